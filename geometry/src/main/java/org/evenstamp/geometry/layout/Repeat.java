@@ -1,0 +1,23 @@
+package org.evenstamp.geometry.layout;
+
+/**
+ * An array of copies: copy (i, j) is shifted by (i dx, j dy).
+ *
+ * @param columns copies along x, at least 1
+ * @param rows copies along y, at least 1
+ * @param dxMetres step along x
+ * @param dyMetres step along y
+ */
+public record Repeat(int columns, int rows, double dxMetres, double dyMetres) {
+    /** Checks the ranges. */
+    public Repeat {
+        if (columns < 1 || rows < 1 || !Double.isFinite(dxMetres) || !Double.isFinite(dyMetres)) {
+            throw new IllegalArgumentException("repeat needs columns and rows of at least 1 and finite steps");
+        }
+    }
+
+    /** Returns the number of copies, the drawn one included. */
+    public long count() {
+        return (long) columns * rows;
+    }
+}

@@ -1,0 +1,67 @@
+package org.evenstamp.geometry.tile;
+
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Choices for a tile map.
+ *
+ * @param drawn what the drawn polygons are when a feature does not say it
+ * @param depthMetres the stamp's cavity depth, for features without their own; positive
+ * @param outline the stamp's rectangle; null for the bounding box of all features
+ * @param pitchMetres tile side; null to choose it from the layout
+ * @param structure how squeeze moment, flow paths and widths are found
+ * @param threads number of threads, at least 1; does not change the result
+ */
+public record MapOptions(
+        Drawn drawn,
+        double depthMetres,
+        @Nullable Outline outline,
+        @Nullable Double pitchMetres,
+        Structure structure,
+        int threads) {
+
+    /** What drawn polygons are. */
+    public enum Drawn {
+        /** Recessed parts; the rest of the stamp touches the film. */
+        CAVITIES,
+        /** Raised parts; the rest of the stamp is recessed by its depth. */
+        PROTRUSIONS
+    }
+
+    /** How the quantities that need the shape of the land are found. */
+    public enum Structure {
+        /** {@link #SOLVED} where that is a matter of seconds, {@link #ESTIMATED} for large layouts. */
+        AUTO,
+        /** From a fine picture of every tile: distance transform and a solve of the torsion problem. */
+        SOLVED,
+        /** From cavity fraction and edge density, as if every tile were a grating: exact for lines, rough for sparse holes. */
+        ESTIMATED
+    }
+
+    /**
+     * A rectangle in the layout's plane, metres.
+     *
+     * @param minX left
+     * @param minY bottom
+     * @param maxX right, larger than left
+     * @param maxY top, larger than bottom
+     */
+    public record Outline(double minX, double minY, double maxX, double maxY) {
+        /** Checks the order and that all numbers are finite. */
+        public Outline {
+            if (!(maxX > minX) || !(maxY > minY) || !Double.isFinite(maxX - minX) || !Double.isFinite(maxY - minY)) {
+                throw new IllegalArgumentException("an outline needs min < max and finite numbers");
+            }
+        }
+
+        /** Returns the extent along x in metres. */
+        public double width() {
+            return maxX - minX;
+        }
+
+        /** Returns the extent along y in metres. */
+        public double height() {
+            return maxY - minY;
+        }
+    }
+}

@@ -1,0 +1,30 @@
+package org.evenstamp.geometry.tile;
+
+import java.util.List;
+import org.evenstamp.shared.field.FieldSet;
+import org.evenstamp.shared.finding.Finding;
+import org.evenstamp.shared.spi.Figure;
+
+/**
+ * A measured layout.
+ *
+ * @param fields the fields of {@link org.evenstamp.shared.field.TileFields} on one grid
+ * @param outline the stamp's rectangle
+ * @param pitchReason why the tiles are as large as they are, a sentence for a person
+ * @param structureReason how squeeze moment, flow paths and widths were found, a sentence for a person
+ * @param figures the bookkeeping: polygons, copies, areas drawn, inside and outside the grid, merged, textured
+ * @param warnings what a reader of the map must know
+ */
+public record TileMap(
+        FieldSet fields,
+        MapOptions.Outline outline,
+        String pitchReason,
+        String structureReason,
+        List<Figure> figures,
+        List<Finding.Warning> warnings) {
+    /** Copies the lists. */
+    public TileMap {
+        figures = List.copyOf(figures);
+        warnings = List.copyOf(warnings);
+    }
+}

@@ -1,0 +1,28 @@
+package org.evenstamp.shared.problem;
+
+import java.util.List;
+import java.util.stream.Collectors;
+
+/** The user's input cannot be worked with. Carries every problem that was found, at least one. */
+public final class InputException extends RuntimeException {
+    private final transient List<Problem> problems;
+
+    /** Creates it from all problems found. */
+    public InputException(List<Problem> problems) {
+        super(problems.stream().map(Problem::line).collect(Collectors.joining(System.lineSeparator())));
+        if (problems.isEmpty()) {
+            throw new IllegalArgumentException("an InputException needs a problem");
+        }
+        this.problems = List.copyOf(problems);
+    }
+
+    /** Creates it from one problem. */
+    public InputException(String code, String place, String message, String fix) {
+        this(List.of(new Problem(code, place, message, fix)));
+    }
+
+    /** Returns the problems in the order they were found. */
+    public List<Problem> problems() {
+        return problems;
+    }
+}

@@ -1,0 +1,50 @@
+package org.evenstamp.shared.progress;
+
+import java.util.List;
+import java.util.concurrent.CopyOnWriteArrayList;
+
+/**
+ * The stages of one run, for whoever watches, and the wish to stop, for whoever works. Safe for several threads.
+ *
+ * <p>The worker opens stages and raises their counters; it never prints and never asks for the time. The watcher samples
+ * {@link #stages()} as often as it likes.
+ */
+public final class Progress {
+    private final List<Stage> stages = new CopyOnWriteArrayList<>();
+    private volatile boolean cancelled;
+
+    /**
+     * Opens a stage.
+     *
+     * @param name a few words for a person
+     * @param total how much there is to do, 0 when not known
+     * @param unit what is counted, such as {@code bytes}
+     */
+    public Stage stage(String name, long total, String unit) {
+        checkCancelled();
+        Stage stage = new Stage(this, name, total, unit);
+        stages.add(stage);
+        return stage;
+    }
+
+    /** Returns the stages opened so far, oldest first. */
+    public List<Stage> stages() {
+        return List.copyOf(stages);
+    }
+
+    /** Asks the work to stop soon. */
+    public void cancel() {
+        cancelled = true;
+    }
+
+    /**
+     * Returns normally unless the work was asked to stop.
+     *
+     * @throws CancelledException when it was
+     */
+    public void checkCancelled() {
+        if (cancelled) {
+            throw new CancelledException();
+        }
+    }
+}

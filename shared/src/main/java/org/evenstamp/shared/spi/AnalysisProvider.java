@@ -1,0 +1,17 @@
+package org.evenstamp.shared.spi;
+
+/**
+ * Makes one kind of analysis. Implementations are found by {@link java.util.ServiceLoader}: a public class with a public
+ * constructor without arguments, named in {@code META-INF/services/org.evenstamp.shared.spi.AnalysisProvider}.
+ */
+public interface AnalysisProvider {
+    /** Returns what the analysis declares; the same on every call. */
+    AnalysisDescription description();
+
+    /**
+     * Makes an analysis for checked parameters: every required one is there, every number is in its range.
+     *
+     * @throws org.evenstamp.shared.problem.InputException when the parameters contradict each other
+     */
+    Analysis create(Parameters parameters);
+}

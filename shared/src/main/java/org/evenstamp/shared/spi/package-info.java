@@ -1,0 +1,15 @@
+/**
+ * The door for analyses, ours and a stranger's alike.
+ *
+ * <p>An {@link org.evenstamp.shared.spi.AnalysisProvider} is found by {@link java.util.ServiceLoader}. It describes
+ * itself (id, parameters, fields needed, fields given) and makes an {@link org.evenstamp.shared.spi.Analysis} from
+ * checked {@link org.evenstamp.shared.spi.Parameters}; the pipeline runs it on the fields it asked for and holds it to
+ * the fields it promised.
+ *
+ * <p>A parameter's id is its path in the job file: {@code film.thickness} is the key {@code thickness} of the section
+ * {@code film}. Several analyses may share a parameter if they declare it alike.
+ */
+@NullMarked
+package org.evenstamp.shared.spi;
+
+import org.jspecify.annotations.NullMarked;
