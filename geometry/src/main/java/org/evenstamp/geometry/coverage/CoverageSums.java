@@ -1,0 +1,273 @@
+package org.evenstamp.geometry.coverage;
+
+import java.util.Arrays;
+import org.evenstamp.geometry.layout.PackedPolygon;
+
+/**
+ * Covered area and edge length of every cell of a grid: feed polygons, then ask. Not for use by several threads; give each
+ * its own and {@link #merge} them, which loses nothing.
+ *
+ * <p>Cells are those of {@link org.evenstamp.shared.grid.TileGrid}: column 0 left, row 0 lowest, index {@code row * columns
+ * + column}. Geometry outside the grid is left out correctly, whatever part of it lies inside.
+ *
+ * <p>Validity: polygons that do not overlap themselves or each other; where they overlap, area and edges count as often as
+ * they are fed. Error: below 1e-12 of a cell's area for every thousand edges in the cell. A cell may hold at most 4000
+ * times its own area before the sums wrap.
+ */
+public final class CoverageSums {
+    /** One cell's area, or one cell's height, in fixed point. */
+    private static final double AREA_ONE = 0x1p50;
+    /** One cell's side as edge length in fixed point. */
+    private static final double LENGTH_ONE = 0x1p40;
+
+    private static final int COVER = 0;
+    private static final int AREA = 1;
+    private static final int LENGTH = 2;
+    private static final int STRIDE = 3;
+
+    private final int columns;
+    private final int rows;
+    private double originX;
+    private double originY;
+    private double perPitch;
+
+    /**
+     * Cover, area and length of each cell side by side, with one more column on the left for what lies left of the grid:
+     * an edge touches one cache line a cell.
+     */
+    private final long[] sums;
+
+    /**
+     * Creates empty sums.
+     *
+     * @param columns cells along x, at least 1
+     * @param rows cells along y, at least 1
+     * @param originXMetres left end of the grid
+     * @param originYMetres lower end of the grid
+     * @param pitchMetres side of a cell, positive
+     */
+    public CoverageSums(int columns, int rows, double originXMetres, double originYMetres, double pitchMetres) {
+        long length = STRIDE * (columns + 1L) * rows;
+        if (columns < 1 || rows < 1 || length > Integer.MAX_VALUE - 8) {
+            throw new IllegalArgumentException("no sums for " + columns + " x " + rows + " cells");
+        }
+        this.columns = columns;
+        this.rows = rows;
+        this.sums = new long[(int) length];
+        place(originXMetres, originYMetres, pitchMetres);
+    }
+
+    /** Forgets everything that was fed and moves the grid. */
+    public void restart(double originXMetres, double originYMetres, double pitchMetres) {
+        Arrays.fill(sums, 0);
+        place(originXMetres, originYMetres, pitchMetres);
+    }
+
+    private void place(double originXMetres, double originYMetres, double pitchMetres) {
+        if (!(pitchMetres > 0)) {
+            throw new IllegalArgumentException("no cells with a side of " + pitchMetres + " m");
+        }
+        originX = originXMetres;
+        originY = originYMetres;
+        perPitch = 1 / pitchMetres;
+    }
+
+    /** Adds a polygon: its outline counts up, its holes down, however they turn. */
+    public void add(PackedPolygon polygon) {
+        add(polygon, 0, 0);
+    }
+
+    /** Adds a polygon shifted by so many metres. */
+    public void add(PackedPolygon polygon, double shiftX, double shiftY) {
+        double[] xy = polygon.xy;
+        double dx = shiftX - originX;
+        double dy = shiftY - originY;
+        for (int ring = 0; ring < polygon.rings; ring++) {
+            double turn = polygon.twiceSignedArea(ring);
+            // An edge that climbs has the inside on its left when the ring turns counterclockwise, and what an edge
+            // covers lies on its right: hence the minus.
+            int sign = (turn > 0) == (ring == 0) ? -1 : 1;
+            int start = polygon.ringStart(ring);
+            int end = polygon.ringEnd[ring];
+            double x0 = (xy[2 * end - 2] + dx) * perPitch;
+            double y0 = (xy[2 * end - 1] + dy) * perPitch;
+            for (int i = start; i < end; i++) {
+                double x1 = (xy[2 * i] + dx) * perPitch;
+                double y1 = (xy[2 * i + 1] + dy) * perPitch;
+                edge(x0, y0, x1, y1, sign);
+                x0 = x1;
+                y0 = y1;
+            }
+        }
+    }
+
+    /** Adds a stretch of edge that bounds no area, metres. */
+    public void addLength(double x0, double y0, double x1, double y1) {
+        edge(
+                (x0 - originX) * perPitch,
+                (y0 - originY) * perPitch,
+                (x1 - originX) * perPitch,
+                (y1 - originY) * perPitch,
+                0);
+    }
+
+    /** Edges run upwards here, whichever way they were drawn, so that two polygons' common edge gives the same terms twice. */
+    private void edge(double x0, double y0, double x1, double y1, int sign) {
+        if (y0 <= y1) {
+            upward(x0, y0, x1, y1, sign);
+        } else {
+            upward(x1, y1, x0, y0, -sign);
+        }
+    }
+
+    private void upward(double x0, double y0, double x1, double y1, int sign) {
+        if (y1 < 0 || y0 >= rows) {
+            return;
+        }
+        int row0 = floor(y0);
+        int row1 = floor(y1);
+        if (row0 == row1) {
+            piece(row0, x0, y0 - row0, x1, y1 - row0, sign);
+            return;
+        }
+        double slope = (x1 - x0) / (y1 - y0);
+        double low = Math.min(x0, x1);
+        double high = Math.max(x0, x1);
+        double x = x0;
+        int row = row0;
+        double y = y0;
+        if (row0 < 0) {
+            row = 0;
+            y = 0;
+            x = clamp(x0 - slope * y0, low, high);
+        }
+        int last = Math.min(row1, rows - 1);
+        for (; row <= last; row++) {
+            boolean ends = row == row1;
+            double nextX = ends ? x1 : clamp(x0 + slope * (row + 1 - y0), low, high);
+            piece(row, x, y - row, nextX, ends ? y1 - row : 1, sign);
+            x = nextX;
+            y = row + 1;
+        }
+    }
+
+    /** A stretch of edge within one row, climbing from {@code y0} to {@code y1}, both from 0 to 1 within the row. */
+    private void piece(int row, double x0, double y0, double x1, double y1, int sign) {
+        long from = (long) (y0 * AREA_ONE);
+        long to = (long) (y1 * AREA_ONE);
+        int base = STRIDE * (columns + 1) * row + STRIDE;
+        int column0 = floor(x0);
+        int column1 = floor(x1);
+        double width = x1 - x0;
+        double height = y1 - y0;
+        if (column0 == column1) {
+            if (column0 >= 0 && column0 < columns) {
+                double right = 1 - (0.5 * (x0 + x1) - column0);
+                double length = Math.sqrt(width * width + height * height);
+                deposit(base + STRIDE * column0, sign * (to - from), right, length);
+            } else if (column0 < 0) {
+                sums[base - STRIDE + COVER] += sign * (to - from);
+            }
+            return;
+        }
+        // Across columns, left to right: y runs from the left end's to the right end's.
+        double left = Math.min(x0, x1);
+        double rightEnd = Math.max(x0, x1);
+        long yLeft = width > 0 ? from : to;
+        long yRight = width > 0 ? to : from;
+        double climb = (double) (yRight - yLeft) / (rightEnd - left);
+        double lengthPerX = Math.sqrt(1 + (height / width) * (height / width));
+        // Left to right, the edge climbs if width > 0; the sums want the climb along the edge's own direction.
+        int along = width > 0 ? sign : -sign;
+        double x = left;
+        long y = yLeft;
+        int column = column0 < column1 ? column0 : column1;
+        if (column < 0) {
+            long cut = rightEnd <= 0 ? yRight : yLeft + (long) (climb * (0 - left));
+            sums[base - STRIDE + COVER] += along * (cut - yLeft);
+            x = 0;
+            y = cut;
+            column = 0;
+        }
+        int lastColumn = column0 < column1 ? column1 : column0;
+        int last = Math.min(lastColumn, columns - 1);
+        for (; column <= last; column++) {
+            boolean ends = column == lastColumn;
+            double nextX = ends ? rightEnd : column + 1;
+            long nextY = ends ? yRight : yLeft + (long) (climb * (nextX - left));
+            deposit(
+                    base + STRIDE * column,
+                    along * (nextY - y),
+                    1 - (0.5 * (x + nextX) - column),
+                    lengthPerX * (nextX - x));
+            x = nextX;
+            y = nextY;
+        }
+    }
+
+    private void deposit(int at, long cover, double right, double length) {
+        sums[at + COVER] += cover;
+        sums[at + AREA] += (long) Math.rint(cover * right);
+        sums[at + LENGTH] += (long) Math.rint(length * LENGTH_ONE);
+    }
+
+    /**
+     * Adds the sums of another part of the layout.
+     *
+     * @throws IllegalArgumentException when it is on another grid
+     */
+    public void merge(CoverageSums other) {
+        if (other.columns != columns
+                || other.rows != rows
+                || other.originX != originX
+                || other.originY != originY
+                || other.perPitch != perPitch) {
+            throw new IllegalArgumentException("sums of different grids cannot be added");
+        }
+        for (int i = 0; i < sums.length; i++) {
+            sums[i] += other.sums[i];
+        }
+    }
+
+    /** Returns covered area over cell area for every cell. */
+    public double[] coverage() {
+        double[] coverage = new double[columns * rows];
+        coverageInto(coverage);
+        return coverage;
+    }
+
+    /** Writes covered area over cell area into an array of {@code columns * rows}. */
+    public void coverageInto(double[] coverage) {
+        for (int row = 0; row < rows; row++) {
+            int at = STRIDE * (columns + 1) * row;
+            long cover = sums[at + COVER];
+            for (int column = 0; column < columns; column++) {
+                at += STRIDE;
+                coverage[row * columns + column] = (cover + sums[at + AREA]) / AREA_ONE;
+                cover += sums[at + COVER];
+            }
+        }
+    }
+
+    /** Returns the edge length in every cell, in cell sides. */
+    public double[] edgeLength() {
+        double[] length = new double[columns * rows];
+        for (int row = 0; row < rows; row++) {
+            int at = STRIDE * (columns + 1) * row + STRIDE + LENGTH;
+            for (int column = 0; column < columns; column++) {
+                length[row * columns + column] = sums[at] / LENGTH_ONE;
+                at += STRIDE;
+            }
+        }
+        return length;
+    }
+
+    private static double clamp(double value, double low, double high) {
+        return Math.max(low, Math.min(high, value));
+    }
+
+    /** Floor as far as the grid needs it: -1 for everything below 0, and saturated far above the grid. */
+    private static int floor(double value) {
+        return value < 0 ? -1 : (int) value;
+    }
+}

@@ -1,0 +1,94 @@
+package org.evenstamp.geometry.coverage;
+
+import java.util.Map;
+import java.util.TreeMap;
+import java.util.function.Function;
+import org.evenstamp.geometry.layout.PackedPolygon;
+import org.evenstamp.geometry.layout.PolygonSink;
+import org.evenstamp.geometry.layout.Repeat;
+import org.evenstamp.geometry.layout.Traits;
+import org.evenstamp.shared.grid.TileGrid;
+import org.jspecify.annotations.Nullable;
+
+/** Sums a layout on a grid, layer by layer, copies of arrays included. One a worker; {@link #merge} loses nothing. */
+public final class LayeredSums implements PolygonSink {
+    /** Drawn areas are summed in this fraction of a tile, as integers, so that their order does not matter either. */
+    private static final double AREA_ONE = 0x1p36;
+
+    private final TileGrid grid;
+    private final Function<Traits, @Nullable Layer> layerOf;
+    private final Map<Layer, CoverageSums> sums = new TreeMap<>(Layer.ORDER);
+    private @Nullable Traits lastTraits;
+    private @Nullable CoverageSums lastSums;
+    private long drawnArea;
+
+    /**
+     * Creates empty sums.
+     *
+     * @param grid the tiles
+     * @param layerOf the layer of a polygon by its traits; null for a polygon that has no part in the relief
+     */
+    public LayeredSums(TileGrid grid, Function<Traits, @Nullable Layer> layerOf) {
+        this.grid = grid;
+        this.layerOf = layerOf;
+    }
+
+    @Override
+    public void accept(PackedPolygon polygon) {
+        if (polygon.traits != lastTraits) {
+            lastTraits = polygon.traits;
+            Layer layer = layerOf.apply(polygon.traits);
+            lastSums = layer == null ? null : sumsOf(layer);
+        }
+        CoverageSums target = lastSums;
+        if (target == null) {
+            return;
+        }
+        Repeat repeat = polygon.traits.repeat();
+        long copies = 1;
+        if (repeat == null) {
+            target.add(polygon);
+        } else {
+            copies = repeat.count();
+            for (int row = 0; row < repeat.rows(); row++) {
+                for (int column = 0; column < repeat.columns(); column++) {
+                    target.add(polygon, column * repeat.dxMetres(), row * repeat.dyMetres());
+                }
+            }
+        }
+        drawnArea += copies * Math.round(area(polygon) / grid.tileAreaSquareMetres() * AREA_ONE);
+    }
+
+    private static double area(PackedPolygon polygon) {
+        double area = 0;
+        for (int ring = 0; ring < polygon.rings; ring++) {
+            double twice = Math.abs(polygon.twiceSignedArea(ring));
+            area += ring == 0 ? twice : -twice;
+        }
+        return area / 2;
+    }
+
+    /** Returns the sums of a layer, empty ones when it had no polygon yet. */
+    public CoverageSums sumsOf(Layer layer) {
+        return sums.computeIfAbsent(
+                layer,
+                key -> new CoverageSums(
+                        grid.columns(), grid.rows(), grid.originXMetres(), grid.originYMetres(), grid.pitchMetres()));
+    }
+
+    /** Adds the sums of another worker. */
+    public void merge(LayeredSums other) {
+        other.sums.forEach((layer, theirs) -> sumsOf(layer).merge(theirs));
+        drawnArea += other.drawnArea;
+    }
+
+    /** Returns the sums by layer, in {@link Layer#ORDER}. */
+    public Map<Layer, CoverageSums> layers() {
+        return java.util.Collections.unmodifiableMap(sums);
+    }
+
+    /** Returns the area of all polygons and copies that were fed, inside the grid or not, in square metres. */
+    public double drawnAreaSquareMetres() {
+        return drawnArea / AREA_ONE * grid.tileAreaSquareMetres();
+    }
+}

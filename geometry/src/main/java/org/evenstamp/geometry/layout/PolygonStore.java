@@ -1,0 +1,148 @@
+package org.evenstamp.geometry.layout;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.concurrent.atomic.AtomicInteger;
+import java.util.function.Supplier;
+import org.evenstamp.shared.progress.Progress;
+import org.evenstamp.shared.progress.Stage;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Polygons in memory, packed: 16 bytes a vertex and a few a polygon. Also a source, so that what fits into memory is read
+ * once only. Filled by one thread; read by any number.
+ *
+ * <p>A polygon's number here is the order in which it was added.
+ */
+public final class PolygonStore implements PolygonSource {
+    private static final int PER_TASK = 4096;
+
+    private double[] xy = new double[1024];
+    private int[] ringEnd = new int[64];
+    /** For every polygon: where its first ring is in ringEnd; one more at the end. */
+    private int[] firstRing = new int[64];
+    /** For every polygon: chunk, ordinal. */
+    private int[] identity = new int[128];
+
+    private long[] line = new long[64];
+    private @Nullable Traits[] traits = new @Nullable Traits[64];
+    private int polygons;
+    private int vertices;
+
+    /** Adds a copy of the polygon and returns its number. */
+    public int add(PackedPolygon polygon) {
+        int count = polygon.vertices();
+        if (xy.length < 2L * (vertices + count)) {
+            xy = Arrays.copyOf(xy, grown(xy.length, 2L * (vertices + count)));
+        }
+        System.arraycopy(polygon.xy, 0, xy, 2 * vertices, 2 * count);
+        if (polygons + 1 == firstRing.length) {
+            int size = grown(firstRing.length, polygons + 2L);
+            firstRing = Arrays.copyOf(firstRing, size);
+            identity = Arrays.copyOf(identity, 2 * size);
+            line = Arrays.copyOf(line, size);
+            traits = Arrays.copyOf(traits, size);
+        }
+        int ring = firstRing[polygons];
+        if (ring + polygon.rings > ringEnd.length) {
+            ringEnd = Arrays.copyOf(ringEnd, grown(ringEnd.length, ring + (long) polygon.rings));
+        }
+        for (int i = 0; i < polygon.rings; i++) {
+            ringEnd[ring + i] = vertices + polygon.ringEnd[i];
+        }
+        identity[2 * polygons] = polygon.chunk;
+        identity[2 * polygons + 1] = polygon.ordinal;
+        line[polygons] = polygon.line;
+        traits[polygons] = polygon.traits;
+        vertices += count;
+        firstRing[polygons + 1] = ring + polygon.rings;
+        return polygons++;
+    }
+
+    private static int grown(int length, long needed) {
+        long wanted = Math.max(needed, length + (length >> 1) + 16L);
+        if (needed > Integer.MAX_VALUE - 16) {
+            throw new IllegalStateException("a store of polygons cannot hold more than 1e9 vertices");
+        }
+        return (int) Math.min(wanted, Integer.MAX_VALUE - 16);
+    }
+
+    /** Returns the number of polygons. */
+    public int size() {
+        return polygons;
+    }
+
+    /** Returns the memory in use, in bytes. */
+    public long bytes() {
+        return 8L * xy.length + 4L * ringEnd.length + 28L * firstRing.length;
+    }
+
+    /** Copies a polygon out. */
+    public void get(int number, PackedPolygon into) {
+        int ring = firstRing[number];
+        int rings = firstRing[number + 1] - ring;
+        int start = ring == 0 ? 0 : ringEnd[ring - 1];
+        int count = ringEnd[ring + rings - 1] - start;
+        into.clear();
+        into.ensureVertices(count);
+        System.arraycopy(xy, 2 * start, into.xy, 0, 2 * count);
+        for (int i = 0; i < rings; i++) {
+            into.endRing(ringEnd[ring + i] - start);
+        }
+        into.traits = traitsOf(number);
+        into.chunk = identity[2 * number];
+        into.ordinal = identity[2 * number + 1];
+        into.line = line[number];
+    }
+
+    /** Returns the traits of a polygon. */
+    public Traits traitsOf(int number) {
+        Traits its = traits[number];
+        return its == null ? Traits.NONE : its;
+    }
+
+    @Override
+    public <S extends PolygonSink> List<S> forEach(Supplier<S> sink, int threads, String stage, Progress progress) {
+        return all(List.of(this)).forEach(sink, threads, stage, progress);
+    }
+
+    /** Several stores as one source. */
+    public static PolygonSource all(List<PolygonStore> stores) {
+        return new Several(List.copyOf(stores));
+    }
+
+    /** Shares out stretches of the stores among the workers. */
+    private record Several(List<PolygonStore> stores) implements PolygonSource {
+        @Override
+        public <S extends PolygonSink> List<S> forEach(Supplier<S> sink, int threads, String stage, Progress progress) {
+            List<int[]> tasks = new ArrayList<>();
+            long total = 0;
+            for (int s = 0; s < stores.size(); s++) {
+                int size = stores.get(s).size();
+                total += size;
+                for (int from = 0; from < size; from += PER_TASK) {
+                    tasks.add(new int[] {s, from, Math.min(size, from + PER_TASK)});
+                }
+            }
+            try (Stage counter = progress.stage(stage, total, "polygons")) {
+                AtomicInteger next = new AtomicInteger();
+                return Workers.run(threads, () -> {
+                    S mine = sink.get();
+                    PackedPolygon polygon = new PackedPolygon();
+                    int task;
+                    while ((task = next.getAndIncrement()) < tasks.size()) {
+                        int[] stretch = tasks.get(task);
+                        PolygonStore store = stores.get(stretch[0]);
+                        for (int number = stretch[1]; number < stretch[2]; number++) {
+                            store.get(number, polygon);
+                            mine.accept(polygon);
+                        }
+                        counter.advance(stretch[2] - stretch[1]);
+                    }
+                    return mine;
+                });
+            }
+        }
+    }
+}

@@ -1,0 +1,467 @@
+package org.evenstamp.geometry.merge;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.BitSet;
+import java.util.List;
+import java.util.concurrent.atomic.AtomicInteger;
+import java.util.concurrent.atomic.AtomicLong;
+import org.evenstamp.geometry.coverage.Layer;
+import org.evenstamp.geometry.coverage.LayerRules;
+import org.evenstamp.geometry.layout.PackedPolygon;
+import org.evenstamp.geometry.layout.PolygonSink;
+import org.evenstamp.geometry.layout.PolygonSource;
+import org.evenstamp.geometry.layout.PolygonStore;
+import org.evenstamp.geometry.layout.Repeat;
+import org.evenstamp.geometry.layout.Traits;
+import org.evenstamp.geometry.layout.Workers;
+import org.evenstamp.shared.progress.Progress;
+import org.evenstamp.shared.progress.Stage;
+import org.jspecify.annotations.Nullable;
+import org.locationtech.jts.geom.Envelope;
+import org.locationtech.jts.geom.IntersectionMatrix;
+import org.locationtech.jts.geom.Location;
+import org.locationtech.jts.geom.Polygon;
+import org.locationtech.jts.operation.relateng.RelateNG;
+
+/**
+ * Finds polygons that overlap or share a stretch of edge and merges them.
+ *
+ * <p>Everybody that may meet somebody is called a <em>body</em> here: a polygon, or one copy of an array. Bodies touching in
+ * single points are left alone: neither area nor edge counts twice there.
+ */
+public final class OverlapMerger {
+    /** Copies of arrays that are compared one by one; arrays beyond are counted as not compared. */
+    private static final long MAX_COPIES = 4_000_000;
+    /** Pairs of boxes looked at; a layout with more is not the kind that this tool can merge. */
+    private static final long MAX_PAIRS = 20_000_000;
+
+    private final Survey survey;
+    private final PolygonSource source;
+    private final LayerRules rules;
+    private final long candidateBytes;
+    private final int threads;
+    private final Progress progress;
+
+    /** For bodies after the polygons: the array, and the copy within it. */
+    private int[] arrayOfBody = new int[0];
+
+    private int[] copyOfBody = new int[0];
+    private int uncheckedArrays;
+
+    /**
+     * Prepares merging.
+     *
+     * @param source the surveyed layout
+     * @param candidateBytes memory for the polygons that have to be looked at
+     */
+    public OverlapMerger(
+            Survey survey,
+            PolygonSource source,
+            LayerRules rules,
+            long candidateBytes,
+            int threads,
+            Progress progress) {
+        this.survey = survey;
+        this.source = source;
+        this.rules = rules;
+        this.candidateBytes = candidateBytes;
+        this.threads = threads;
+        this.progress = progress;
+    }
+
+    /** Returns the layout in which nothing counts twice. */
+    public MergedLayout merge() {
+        float[] boxes = bodyBoxes();
+        long[] pairs;
+        try (Stage stage = progress.stage("comparing bounding boxes", boxes.length / 4, "boxes")) {
+            pairs = new BoxPairs(boxes, MAX_PAIRS).find(threads, stage);
+        }
+        if (pairs.length == 0) {
+            return unmerged(0, "");
+        }
+        if (pairs.length > MAX_PAIRS) {
+            return unmerged(pairs.length, "more than " + MAX_PAIRS + " pairs of features have boxes that meet");
+        }
+        Candidates candidates = collect(pairs);
+        if (candidates == null) {
+            return unmerged(
+                    pairs.length,
+                    "the features whose boxes meet do not fit into " + candidateBytes / (1 << 20) + " MB of memory");
+        }
+        long[] meeting = meeting(pairs, candidates);
+        int[] clusterOf = clusters(meeting, boxes.length / 4);
+        return mergeClusters(pairs.length, meeting, clusterOf, candidates);
+    }
+
+    private MergedLayout unmerged(long pairs, String why) {
+        return new MergedLayout(
+                source,
+                survey,
+                new BitSet(),
+                new PolygonStore(),
+                List.of(),
+                new MergedLayout.Report(pairs, 0, 0, 0, uncheckedArrays, why));
+    }
+
+    /** Boxes of all polygons, then of all further copies of arrays. */
+    private float[] bodyBoxes() {
+        long copies = 0;
+        BitSet compared = new BitSet();
+        float[] boxes = survey.boxes();
+        for (int a = 0; a < survey.arrays().size(); a++) {
+            long count = survey.arrays().get(a).repeat().count();
+            if (copies + count > MAX_COPIES) {
+                uncheckedArrays++;
+                continue;
+            }
+            copies += count - 1;
+            compared.set(a);
+        }
+        if (copies == 0 && uncheckedArrays == 0) {
+            return boxes;
+        }
+        int polygons = survey.size();
+        float[] all = Arrays.copyOf(boxes, Math.multiplyExact(4, Math.addExact(polygons, (int) copies)));
+        arrayOfBody = new int[(int) copies];
+        copyOfBody = new int[(int) copies];
+        int body = polygons;
+        for (int a = 0; a < survey.arrays().size(); a++) {
+            Survey.Array array = survey.arrays().get(a);
+            Repeat repeat = array.repeat();
+            int p = array.polygon();
+            if (!compared.get(a)) {
+                all[4 * p] = 1;
+                all[4 * p + 2] = -1;
+                continue;
+            }
+            for (int copy = 1; copy < repeat.count(); copy++) {
+                double dx = copy % repeat.columns() * repeat.dxMetres();
+                double dy = copy / repeat.columns() * repeat.dyMetres();
+                all[4 * body] = Math.nextDown((float) (boxes[4 * p] + dx));
+                all[4 * body + 1] = Math.nextDown((float) (boxes[4 * p + 1] + dy));
+                all[4 * body + 2] = Math.nextUp((float) (boxes[4 * p + 2] + dx));
+                all[4 * body + 3] = Math.nextUp((float) (boxes[4 * p + 3] + dy));
+                arrayOfBody[body - polygons] = a;
+                copyOfBody[body - polygons] = copy;
+                body++;
+            }
+        }
+        return all;
+    }
+
+    private int polygonOf(int body) {
+        return body < survey.size()
+                ? body
+                : survey.arrays().get(arrayOfBody[body - survey.size()]).polygon();
+    }
+
+    /** The polygons of all bodies in a pair. */
+    private final class Candidates {
+        private final int[] polygons;
+        private final int[] storeOf;
+        private final int[] numberIn;
+        private final List<PolygonStore> stores;
+
+        Candidates(int[] polygons, List<PolygonStore> stores) {
+            this.polygons = polygons;
+            this.stores = stores;
+            storeOf = new int[polygons.length];
+            numberIn = new int[polygons.length];
+            PackedPolygon polygon = new PackedPolygon();
+            for (int s = 0; s < stores.size(); s++) {
+                for (int n = 0; n < stores.get(s).size(); n++) {
+                    stores.get(s).get(n, polygon);
+                    int at = Arrays.binarySearch(polygons, survey.number(polygon.chunk, polygon.ordinal));
+                    storeOf[at] = s;
+                    numberIn[at] = n;
+                }
+            }
+        }
+
+        void get(int body, PackedPolygon into) {
+            int at = Arrays.binarySearch(polygons, polygonOf(body));
+            stores.get(storeOf[at]).get(numberIn[at], into);
+            if (body >= survey.size()) {
+                Repeat repeat =
+                        survey.arrays().get(arrayOfBody[body - survey.size()]).repeat();
+                int copy = copyOfBody[body - survey.size()];
+                shift(into, copy % repeat.columns() * repeat.dxMetres(), copy / repeat.columns() * repeat.dyMetres());
+            }
+        }
+    }
+
+    private static void shift(PackedPolygon polygon, double dx, double dy) {
+        int end = 2 * polygon.vertices();
+        for (int i = 0; i < end; i += 2) {
+            polygon.xy[i] += dx;
+            polygon.xy[i + 1] += dy;
+        }
+    }
+
+    private @Nullable Candidates collect(long[] pairs) {
+        BitSet wanted = new BitSet(survey.size());
+        for (long pair : pairs) {
+            wanted.set(polygonOf((int) (pair >> 32)));
+            wanted.set(polygonOf((int) pair));
+        }
+        AtomicLong memory = new AtomicLong(candidateBytes);
+        class Collector implements PolygonSink {
+            private final PolygonStore store = new PolygonStore();
+            private long counted;
+
+            @Override
+            public void accept(PackedPolygon polygon) {
+                if (memory.get() >= 0 && wanted.get(survey.number(polygon.chunk, polygon.ordinal))) {
+                    store.add(polygon);
+                    memory.addAndGet(counted - store.bytes());
+                    counted = store.bytes();
+                }
+            }
+        }
+        List<PolygonStore> stores =
+                source.forEach(Collector::new, threads, "fetching features that may meet", progress).stream()
+                        .map(collector -> collector.store)
+                        .toList();
+        return memory.get() < 0 ? null : new Candidates(wanted.stream().toArray(), stores);
+    }
+
+    /** The pairs that really meet: share area or a stretch of edge. */
+    private long[] meeting(long[] pairs, Candidates candidates) {
+        try (Stage stage = progress.stage("comparing features", pairs.length, "pairs")) {
+            AtomicInteger next = new AtomicInteger();
+            List<long[]> found = Workers.run(threads, () -> {
+                PackedPolygon a = new PackedPolygon();
+                PackedPolygon b = new PackedPolygon();
+                long[] mine = new long[64];
+                int size = 0;
+                int from;
+                while ((from = next.getAndAdd(1024)) < pairs.length) {
+                    int to = Math.min(pairs.length, from + 1024);
+                    int bodyA = -1;
+                    for (int i = from; i < to; i++) {
+                        if (bodyA != (int) (pairs[i] >> 32)) {
+                            bodyA = (int) (pairs[i] >> 32);
+                            candidates.get(bodyA, a);
+                        }
+                        candidates.get((int) pairs[i], b);
+                        if (meet(a, b)) {
+                            if (size == mine.length) {
+                                mine = Arrays.copyOf(mine, 2 * size);
+                            }
+                            mine[size++] = pairs[i];
+                        }
+                    }
+                    stage.advance(to - from);
+                }
+                return Arrays.copyOf(mine, size);
+            });
+            return found.stream().flatMapToLong(Arrays::stream).sorted().toArray();
+        }
+    }
+
+    private static boolean meet(PackedPolygon a, PackedPolygon b) {
+        Envelope common = box(a).intersection(box(b));
+        if (common.isNull() || (common.getWidth() == 0 && common.getHeight() == 0)) {
+            return false;
+        }
+        // Where neither has an edge in the common part of the boxes, it is all inside or all outside of each.
+        boolean edgeA = hasEdgeIn(a, common);
+        boolean edgeB = hasEdgeIn(b, common);
+        if ((!edgeA && !covers(a, common)) || (!edgeB && !covers(b, common))) {
+            return false;
+        }
+        IntersectionMatrix matrix = RelateNG.relate(Shapes.polygon(a), Shapes.polygon(b));
+        return matrix.get(Location.INTERIOR, Location.INTERIOR) >= 2
+                || matrix.get(Location.BOUNDARY, Location.BOUNDARY) >= 1;
+    }
+
+    private static Envelope box(PackedPolygon polygon) {
+        Envelope box = new Envelope();
+        int outer = 2 * polygon.ringEnd[0];
+        for (int i = 0; i < outer; i += 2) {
+            box.expandToInclude(polygon.xy[i], polygon.xy[i + 1]);
+        }
+        return box;
+    }
+
+    private static boolean hasEdgeIn(PackedPolygon polygon, Envelope box) {
+        for (int ring = 0; ring < polygon.rings; ring++) {
+            int end = polygon.ringEnd[ring];
+            int previous = end - 1;
+            for (int i = polygon.ringStart(ring); i < end; i++) {
+                double x0 = polygon.xy[2 * previous];
+                double y0 = polygon.xy[2 * previous + 1];
+                double x1 = polygon.xy[2 * i];
+                double y1 = polygon.xy[2 * i + 1];
+                if (Math.min(x0, x1) <= box.getMaxX()
+                        && Math.max(x0, x1) >= box.getMinX()
+                        && Math.min(y0, y1) <= box.getMaxY()
+                        && Math.max(y0, y1) >= box.getMinY()) {
+                    return true;
+                }
+                previous = i;
+            }
+        }
+        return false;
+    }
+
+    /** Whether a polygon without an edge in the box covers it: its middle is inside an odd number of rings. */
+    private static boolean covers(PackedPolygon polygon, Envelope box) {
+        double x = (box.getMinX() + box.getMaxX()) / 2;
+        double y = (box.getMinY() + box.getMaxY()) / 2;
+        boolean inside = false;
+        for (int ring = 0; ring < polygon.rings; ring++) {
+            int end = polygon.ringEnd[ring];
+            int previous = end - 1;
+            for (int i = polygon.ringStart(ring); i < end; i++) {
+                double y0 = polygon.xy[2 * previous + 1];
+                double y1 = polygon.xy[2 * i + 1];
+                double x0 = polygon.xy[2 * previous];
+                double x1 = polygon.xy[2 * i];
+                if ((y0 > y) != (y1 > y) && x < x0 + (x1 - x0) * (y - y0) / (y1 - y0)) {
+                    inside = !inside;
+                }
+                previous = i;
+            }
+        }
+        return inside;
+    }
+
+    /** Returns for every body the smallest body it is connected with. */
+    private static int[] clusters(long[] meeting, int bodies) {
+        int[] parent = new int[bodies];
+        Arrays.setAll(parent, i -> i);
+        for (long pair : meeting) {
+            int a = root(parent, (int) (pair >> 32));
+            int b = root(parent, (int) pair);
+            parent[Math.max(a, b)] = Math.min(a, b);
+        }
+        for (int i = 0; i < bodies; i++) {
+            parent[i] = root(parent, i);
+        }
+        return parent;
+    }
+
+    private static int root(int[] parent, int of) {
+        int i = of;
+        while (parent[i] != i) {
+            parent[i] = parent[parent[i]];
+            i = parent[i];
+        }
+        return i;
+    }
+
+    private MergedLayout mergeClusters(long candidatePairs, long[] meeting, int[] clusterOf, Candidates candidates) {
+        // Bodies that meet anybody, grouped by cluster, both in ascending order.
+        BitSet involved = new BitSet();
+        for (long pair : meeting) {
+            involved.set((int) (pair >> 32));
+            involved.set((int) pair);
+        }
+        int[] bodies = involved.stream().toArray();
+        int[] heads = Arrays.stream(bodies)
+                .map(body -> clusterOf[body])
+                .distinct()
+                .sorted()
+                .toArray();
+        List<List<Integer>> groups = new ArrayList<>();
+        for (int i = 0; i < heads.length; i++) {
+            groups.add(new ArrayList<>());
+        }
+        for (int body : bodies) {
+            groups.get(Arrays.binarySearch(heads, clusterOf[body])).add(body);
+        }
+        @Nullable ClusterMerge[] merges = new @Nullable ClusterMerge[groups.size()];
+        try (Stage stage = progress.stage("merging features", bodies.length, "features")) {
+            AtomicInteger next = new AtomicInteger();
+            Workers.run(threads, () -> {
+                int g;
+                while ((g = next.getAndIncrement()) < groups.size()) {
+                    merges[g] = mergeOne(groups.get(g), candidates);
+                    stage.advance(groups.get(g).size());
+                }
+                return "";
+            });
+        }
+        PolygonStore replacements = new PolygonStore();
+        List<MergedLayout.Seam> seams = new ArrayList<>();
+        for (ClusterMerge merge : merges) {
+            if (merge != null) {
+                merge.addTo(replacements, seams);
+            }
+        }
+        BitSet replaced = new BitSet(survey.size());
+        for (int body : bodies) {
+            replaced.set(polygonOf(body));
+        }
+        keepFreeCopies(involved, replaced, candidates, replacements);
+        return new MergedLayout(
+                source,
+                survey,
+                replaced,
+                replacements,
+                seams,
+                new MergedLayout.Report(
+                        candidatePairs, meeting.length, groups.size(), bodies.length, uncheckedArrays, ""));
+    }
+
+    private ClusterMerge mergeOne(List<Integer> bodies, Candidates candidates) {
+        ClusterMerge merge = new ClusterMerge();
+        PackedPolygon polygon = new PackedPolygon();
+        for (int body : bodies) {
+            candidates.get(body, polygon);
+            Layer layer = rules.layerOf(polygon.traits);
+            if (layer == null) {
+                throw new IllegalStateException("a polygon without a part in the relief was compared");
+            }
+            Polygon shape = Shapes.polygon(polygon);
+            merge.add(layer, shape);
+        }
+        merge.resolve(rules);
+        return merge;
+    }
+
+    /** Copies of a replaced array that meet nobody stay, as runs of copies row by row. */
+    private void keepFreeCopies(BitSet involved, BitSet replaced, Candidates candidates, PolygonStore replacements) {
+        PackedPolygon polygon = new PackedPolygon();
+        int firstCopy = survey.size();
+        for (Survey.Array array : survey.arrays()) {
+            Repeat repeat = array.repeat();
+            int bodyOfCopyOne = firstCopy;
+            boolean compared = bodyOfCopyOne < survey.size() + arrayOfBody.length
+                    && survey.arrays()
+                            .get(arrayOfBody[bodyOfCopyOne - survey.size()])
+                            .equals(array);
+            if (compared) {
+                firstCopy += (int) repeat.count() - 1;
+            }
+            if (!replaced.get(array.polygon())) {
+                continue;
+            }
+            for (int row = 0; row < repeat.rows(); row++) {
+                int from = 0;
+                for (int column = 0; column <= repeat.columns(); column++) {
+                    int copy = row * repeat.columns() + column;
+                    boolean free = column < repeat.columns()
+                            && !involved.get(copy == 0 ? array.polygon() : bodyOfCopyOne + copy - 1);
+                    if (free) {
+                        continue;
+                    }
+                    if (column > from) {
+                        candidates.get(array.polygon(), polygon);
+                        shift(polygon, from * repeat.dxMetres(), row * repeat.dyMetres());
+                        Traits own = polygon.traits;
+                        polygon.traits = new Traits(
+                                own.depthMetres(),
+                                own.role(),
+                                new Repeat(column - from, 1, repeat.dxMetres(), repeat.dyMetres()),
+                                own.texture());
+                        replacements.add(polygon);
+                    }
+                    from = column + 1;
+                }
+            }
+        }
+    }
+}

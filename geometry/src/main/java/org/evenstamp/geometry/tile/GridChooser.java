@@ -1,0 +1,91 @@
+package org.evenstamp.geometry.tile;
+
+import java.util.Locale;
+import org.evenstamp.shared.grid.TileGrid;
+import org.evenstamp.shared.problem.InputException;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Chooses the tiles: about {@value #WANTED} along the stamp's longer side, but none smaller than eight mean feature pitches
+ * (a tile is an average, and an average over a few features jumps from tile to tile), none so large that fewer than {@value
+ * #FEWEST} remain, and so that a whole number of tiles covers both sides where that can be had.
+ */
+final class GridChooser {
+    private static final int WANTED = 128;
+    private static final int FEWEST = 16;
+    private static final double PITCHES_PER_TILE = 8;
+    private static final long MOST_TILES = 16_000_000;
+
+    private GridChooser() {}
+
+    record Choice(TileGrid grid, String reason) {}
+
+    /**
+     * Chooses.
+     *
+     * @param pitchMetres tile side if it is given
+     * @param edgeMetres edge length of all drawn features
+     */
+    static Choice choose(MapOptions.Outline outline, @Nullable Double pitchMetres, double edgeMetres) {
+        if (pitchMetres != null) {
+            return new Choice(grid(outline, pitchMetres), "as given");
+        }
+        double longer = Math.max(outline.width(), outline.height());
+        double shorter = Math.min(outline.width(), outline.height());
+        double featurePitch =
+                edgeMetres > 0 ? 2 * outline.width() * outline.height() / edgeMetres : Double.POSITIVE_INFINITY;
+        double finest = longer / WANTED;
+        double wanted = Math.min(Math.max(finest, PITCHES_PER_TILE * featurePitch), longer / FEWEST);
+        int count = (int) Math.round(longer / wanted);
+        int best = count;
+        double bestMisfit = Double.POSITIVE_INFINITY;
+        for (int n = Math.max(1, count - count / 5); n <= count + count / 5; n++) {
+            double along = shorter / (longer / n);
+            // A tile too few or too many costs less than a shorter side that ends inside a tile.
+            double misfit = (Math.abs(along - Math.rint(along)) > 1e-6 ? 1 : 0) + Math.abs(n - count) / (double) count;
+            if (misfit < bestMisfit) {
+                bestMisfit = misfit;
+                best = n;
+            }
+        }
+        double pitch = longer / best;
+        String why;
+        if (wanted == finest) {
+            why = "about " + WANTED + " tiles along the longer side";
+        } else if (wanted < longer / FEWEST) {
+            why = String.format(Locale.ROOT, "at least eight mean feature pitches of %.3g um", featurePitch * 1e6);
+        } else {
+            why = "few features: " + FEWEST + " tiles along the longer side";
+        }
+        return new Choice(grid(outline, pitch), why);
+    }
+
+    private static TileGrid grid(MapOptions.Outline outline, double pitch) {
+        double columns = tiles(outline.width(), pitch);
+        double rows = tiles(outline.height(), pitch);
+        if (columns * rows > MOST_TILES) {
+            throw new InputException(
+                    "tiles.too-many",
+                    "tiles.side",
+                    String.format(
+                            Locale.ROOT,
+                            "tiles of %.4g um on a stamp of %.4g x %.4g mm would be %.0f x %.0f",
+                            pitch * 1e6,
+                            outline.width() * 1e3,
+                            outline.height() * 1e3,
+                            columns,
+                            rows),
+                    String.format(
+                            Locale.ROOT,
+                            "at most %d tiles: a side of %.3g um or more",
+                            MOST_TILES,
+                            Math.sqrt(outline.width() * outline.height() / MOST_TILES) * 1e6));
+        }
+        return new TileGrid(outline.minX(), outline.minY(), pitch, (int) columns, (int) rows);
+    }
+
+    /** Tiles that cover a length; a millionth of a tile over is rounding. */
+    private static double tiles(double length, double pitch) {
+        return Math.max(1, Math.ceil(length / pitch - 1e-6));
+    }
+}

@@ -1,0 +1,137 @@
+package org.evenstamp.geometry.tile;
+
+import java.util.Map;
+import java.util.TreeMap;
+import org.evenstamp.geometry.coverage.CoverageSums;
+import org.evenstamp.geometry.coverage.Layer;
+import org.evenstamp.geometry.coverage.LayeredSums;
+import org.evenstamp.geometry.measure.TextureMeasures;
+import org.evenstamp.shared.grid.TileGrid;
+
+/**
+ * What the sums over the layers say of every tile, in arrays over the grid.
+ *
+ * <p>Shares are of the tile's area, edge lengths in metres, volumes per area in metres.
+ */
+final class TileSums {
+    final TileGrid grid;
+    /** Share of all cavities, those of textures included. */
+    final double[] cavity;
+    /** Cavity volume over tile area, m. */
+    final double[] volume;
+    /** Edge length in the tile, those of textures included, m. */
+    final double[] edge;
+    /** Side wall area over tile area. */
+    final double[] wall;
+    /** Edge length of drawn features alone, m. */
+    final double[] drawnEdge;
+    /** Share of the land that is no texture's. */
+    final double[] drawnLand;
+    /** Share of each texture's region. */
+    final Map<Layer, double[]> textured = new TreeMap<>(Layer.ORDER);
+    /** What each texture does. */
+    final Map<Layer, TextureMeasures> textures = new TreeMap<>(Layer.ORDER);
+
+    /** Largest covered share of a tile before it was cut to 1. */
+    double largestShare;
+
+    /**
+     * Puts the layers together.
+     *
+     * @param outlineShare share of each tile that lies on the stamp
+     * @param baseDepth depth of all that is not drawn, 0 when that is land
+     */
+    TileSums(TileGrid grid, LayeredSums sums, double[] outlineShare, double baseDepth) {
+        this.grid = grid;
+        int size = grid.size();
+        cavity = new double[size];
+        volume = new double[size];
+        edge = new double[size];
+        wall = new double[size];
+        drawnEdge = new double[size];
+        drawnLand = new double[size];
+        double pitch = grid.pitchMetres();
+        boolean baseIsLand = baseDepth == 0;
+        double[] drawn = new double[size];
+        for (Map.Entry<Layer, CoverageSums> entry : sums.layers().entrySet()) {
+            Layer layer = entry.getKey();
+            double[] share = entry.getValue().coverage();
+            double[] length = entry.getValue().edgeLength();
+            switch (layer.kind()) {
+                case CAVITY -> addCavity(layer, share, length, drawn, Math.abs(layer.depthMetres() - baseDepth));
+                case LAND -> addLand(share, length, drawn, baseDepth);
+                case TEXTURED -> addTexture(layer, share, drawn);
+                case SEAM -> {
+                    for (int i = 0; i < size; i++) {
+                        edge[i] -= length[i] * pitch;
+                        drawnEdge[i] -= length[i] * pitch;
+                        wall[i] -= 2 * layer.depthMetres() * length[i] / pitch;
+                    }
+                }
+            }
+        }
+        for (int i = 0; i < size; i++) {
+            largestShare = Math.max(largestShare, drawn[i]);
+            double rest = Math.max(0, outlineShare[i] - drawn[i]);
+            if (baseIsLand) {
+                // What a partial tile has beyond the stamp's rim touches no film and counts as land, as the rim does.
+                drawnLand[i] = Math.max(0, 1 - drawn[i]);
+            } else {
+                cavity[i] += rest;
+                volume[i] += rest * baseDepth;
+            }
+            cavity[i] = Math.max(0, Math.min(1, cavity[i]));
+            edge[i] = Math.max(0, edge[i]);
+            drawnEdge[i] = Math.max(0, drawnEdge[i]);
+            wall[i] = Math.max(0, wall[i]);
+        }
+    }
+
+    private void addCavity(Layer layer, double[] share, double[] length, double[] drawn, double wallHeight) {
+        double pitch = grid.pitchMetres();
+        for (int i = 0; i < share.length; i++) {
+            drawn[i] += share[i];
+            cavity[i] += share[i];
+            volume[i] += share[i] * layer.depthMetres();
+            edge[i] += length[i] * pitch;
+            drawnEdge[i] += length[i] * pitch;
+            wall[i] += wallHeight * length[i] / pitch;
+        }
+    }
+
+    private void addLand(double[] share, double[] length, double[] drawn, double baseDepth) {
+        double pitch = grid.pitchMetres();
+        for (int i = 0; i < share.length; i++) {
+            drawn[i] += share[i];
+            drawnLand[i] += share[i];
+            edge[i] += length[i] * pitch;
+            drawnEdge[i] += length[i] * pitch;
+            wall[i] += baseDepth * length[i] / pitch;
+        }
+    }
+
+    private void addTexture(Layer layer, double[] share, double[] drawn) {
+        if (layer.texture() == null) {
+            throw new IllegalStateException("a textured layer without a texture");
+        }
+        TextureMeasures measures = TextureMeasures.of(layer.texture());
+        textured.put(layer, share);
+        textures.put(layer, measures);
+        for (int i = 0; i < share.length; i++) {
+            drawn[i] += share[i];
+            cavity[i] += share[i] * measures.cavityFraction();
+            volume[i] += share[i] * measures.cavityFraction() * layer.depthMetres();
+            edge[i] += share[i] * measures.edgePerArea() * grid.tileAreaSquareMetres();
+            wall[i] += share[i] * measures.edgePerArea() * layer.depthMetres();
+        }
+    }
+
+    /** Returns the share of a tile that textures fill. */
+    double texturedShare(int tile) {
+        double share = 0;
+        for (double[] shares : textured.values()) {
+            share += shares[tile];
+        }
+        return share;
+    }
+}
