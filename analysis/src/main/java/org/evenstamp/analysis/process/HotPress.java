@@ -1,0 +1,77 @@
+package org.evenstamp.analysis.process;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import org.evenstamp.shared.problem.InputException;
+
+/**
+ * Hot imprint: heat, press, hold, cool under pressure, release.
+ *
+ * @param startKelvin temperature of film and stamp before heating
+ * @param pressKelvin temperature while pressing
+ * @param releaseKelvin temperature at which the pressure is taken off, below the pressing temperature
+ * @param heatingKelvinPerSecond rate of heating, positive
+ * @param coolingKelvinPerSecond rate of cooling, positive
+ * @param pascals pressure of the hold
+ * @param rampSeconds time to build the pressure up, and to take it off
+ * @param holdSeconds time at full pressure before cooling
+ */
+public record HotPress(
+        double startKelvin,
+        double pressKelvin,
+        double releaseKelvin,
+        double heatingKelvinPerSecond,
+        double coolingKelvinPerSecond,
+        double pascals,
+        double rampSeconds,
+        double holdSeconds)
+        implements ProcessKind {
+
+    /** Checks the rates and that cooling cools; the rest is checked with the film. */
+    public HotPress {
+        ProcessKind.requirePositive("the heating rate", heatingKelvinPerSecond, "K/s");
+        ProcessKind.requirePositive("the cooling rate", coolingKelvinPerSecond, "K/s");
+        if (!(startKelvin <= pressKelvin && releaseKelvin < pressKelvin)) {
+            throw new InputException(
+                    "process.hot-press-temperatures",
+                    "",
+                    String.format(
+                            Locale.ROOT,
+                            "it starts at %.6g K, presses at %.6g K and releases at %.6g K",
+                            startKelvin,
+                            pressKelvin,
+                            releaseKelvin),
+                    "press above both");
+        }
+    }
+
+    @Override
+    public String id() {
+        return "hot-press";
+    }
+
+    @Override
+    public List<ProcessStep> steps() {
+        Course none = Course.constant(0);
+        Course full = Course.constant(pascals);
+        Course hot = Course.constant(pressKelvin);
+        List<ProcessStep> steps = new ArrayList<>();
+        if (pressKelvin > startKelvin) {
+            steps.add(ProcessStep.of(
+                    "heat",
+                    (pressKelvin - startKelvin) / heatingKelvinPerSecond,
+                    new Course.Ramp(startKelvin, pressKelvin),
+                    none));
+        }
+        steps.add(ProcessStep.of("press", rampSeconds, hot, new Course.Ramp(0, pascals)));
+        steps.add(ProcessStep.of("hold", holdSeconds, hot, full));
+        steps.add(ProcessStep.of(
+                "cool",
+                (pressKelvin - releaseKelvin) / coolingKelvinPerSecond,
+                new Course.Ramp(pressKelvin, releaseKelvin),
+                full));
+        steps.add(ProcessStep.of("release", rampSeconds, Course.constant(releaseKelvin), new Course.Ramp(pascals, 0)));
+        return List.copyOf(steps);
+    }
+}

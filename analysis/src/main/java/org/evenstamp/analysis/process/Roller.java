@@ -1,0 +1,142 @@
+package org.evenstamp.analysis.process;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import org.evenstamp.analysis.rheology.Caution;
+
+/**
+ * Roller imprint: the film meets the pressure only while it passes the nip, and sets behind it under the stamp foil without
+ * pressure, by cooling or by exposure.
+ *
+ * @param contact the strip of contact
+ * @param webMetresPerSecond speed of the web, positive
+ * @param kelvin temperature of the film in the nip
+ * @param setting how the film sets behind the nip
+ */
+public record Roller(LineContact contact, double webMetresPerSecond, double kelvin, Setting setting)
+        implements ProcessKind {
+    /** Share of the radius past which the half width is beyond small strains. */
+    private static final double SMALL_STRAIN = 0.1;
+
+    /** How the film sets behind the nip. */
+    public sealed interface Setting {
+        /**
+         * It cools.
+         *
+         * @param seconds time it takes
+         * @param toKelvin temperature at its end
+         */
+        record Cooling(double seconds, double toKelvin) implements Setting {}
+
+        /**
+         * It is cured.
+         *
+         * @param afterSeconds time between nip and lamp, positive
+         * @param seconds time of exposure
+         */
+        record Exposure(double afterSeconds, double seconds) implements Setting {}
+    }
+
+    /** Checks the speed; the rest is checked with the film. */
+    public Roller {
+        ProcessKind.requirePositive("the web speed", webMetresPerSecond, "m/s");
+    }
+
+    /**
+     * Returns a roller with a soft cover on a rigid core, against a rigid counter face.
+     *
+     * @param diameterMetres outer diameter
+     * @param coverPascals Young's modulus of the cover; the cover is taken to be thick beside the contact
+     * @param coverPoisson its Poisson number
+     * @param lineForceNewtonsPerMetre force per length
+     * @param webMetresPerSecond speed of the web
+     * @param kelvin temperature of the film in the nip
+     * @param setting how the film sets
+     */
+    public static Roller covered(
+            double diameterMetres,
+            double coverPascals,
+            double coverPoisson,
+            double lineForceNewtonsPerMetre,
+            double webMetresPerSecond,
+            double kelvin,
+            Setting setting) {
+        ProcessKind.requirePositive("the modulus of the cover", coverPascals, "Pa");
+        double modulus = LineContact.modulus(coverPascals, coverPoisson, Double.POSITIVE_INFINITY, 0);
+        return new Roller(
+                new LineContact(lineForceNewtonsPerMetre, diameterMetres / 2, modulus),
+                webMetresPerSecond,
+                kelvin,
+                setting);
+    }
+
+    @Override
+    public String id() {
+        return "roller";
+    }
+
+    /** Returns how long a point of the film is in the nip, s: {@code 2 b/speed}. */
+    public double dwellSeconds() {
+        return 2 * contact.halfWidthMetres() / webMetresPerSecond;
+    }
+
+    /**
+     * Returns the pressure on the film in Pa at a place along the web and a time, for a roller that moves towards rising x.
+     *
+     * @param xMetres the place
+     * @param seconds the time
+     * @param startMetres where the middle of the strip is at time 0
+     */
+    public double pressurePascals(double xMetres, double seconds, double startMetres) {
+        return contact.pressurePascals(xMetres - startMetres - webMetresPerSecond * seconds);
+    }
+
+    /** Returns the steps of one point of the film. */
+    @Override
+    public List<ProcessStep> steps() {
+        Course hot = Course.constant(kelvin);
+        Course none = Course.constant(0);
+        List<ProcessStep> steps = new ArrayList<>();
+        steps.add(ProcessStep.of("nip", dwellSeconds(), hot, new Course.HalfEllipse(contact.peakPascals())));
+        if (setting instanceof Setting.Cooling cooling) {
+            steps.add(ProcessStep.of("cool", cooling.seconds(), new Course.Ramp(kelvin, cooling.toKelvin()), none));
+        } else if (setting instanceof Setting.Exposure exposure) {
+            steps.add(ProcessStep.of("wait", exposure.afterSeconds(), hot, none));
+            steps.add(ProcessStep.of("expose", exposure.seconds(), hot, none).curing());
+        }
+        return List.copyOf(steps);
+    }
+
+    /**
+     * Returns what the user should be told of the nip.
+     *
+     * @param fillSeconds time the film needs to fill at the mean pressure of the nip
+     */
+    public List<Caution> cautions(double fillSeconds) {
+        List<Caution> cautions = new ArrayList<>();
+        if (dwellSeconds() < fillSeconds) {
+            cautions.add(new Caution(
+                    "process.roller-too-fast",
+                    String.format(
+                            Locale.ROOT,
+                            "the film is in the nip for %.4g s but needs %.4g s to fill: run the web at no more than %.4g"
+                                    + " m/s",
+                            dwellSeconds(),
+                            fillSeconds,
+                            2 * contact.halfWidthMetres() / fillSeconds)));
+        }
+        double strain = contact.halfWidthMetres() / contact.radiusMetres();
+        if (strain > SMALL_STRAIN) {
+            cautions.add(new Caution(
+                    "process.roller-large-strain",
+                    String.format(
+                            Locale.ROOT,
+                            "half the contact width is %.3g of the roller's radius; the contact law is for less than"
+                                    + " %.1g, its width is a rough estimate",
+                            strain,
+                            SMALL_STRAIN)));
+        }
+        return List.copyOf(cautions);
+    }
+}

@@ -1,0 +1,46 @@
+package org.evenstamp.analysis.process;
+
+import java.util.List;
+
+/**
+ * Solvent-vapour imprint at one temperature: swell, press, hold, dry under pressure, release. Solvent comes and goes at a
+ * steady rate.
+ *
+ * @param kelvin temperature, between the glass temperatures of the swollen and the dry film
+ * @param pascals pressure on the stamp
+ * @param solventFraction share of solvent in the swollen film, in [0, 1)
+ * @param swellSeconds time of swelling before the pressure
+ * @param rampSeconds time to build the pressure up, and to take it off
+ * @param holdSeconds time at full pressure before drying
+ * @param drySeconds time in which the solvent leaves under pressure
+ */
+public record SolventPress(
+        double kelvin,
+        double pascals,
+        double solventFraction,
+        double swellSeconds,
+        double rampSeconds,
+        double holdSeconds,
+        double drySeconds)
+        implements ProcessKind {
+
+    @Override
+    public String id() {
+        return "solvent-press";
+    }
+
+    @Override
+    public List<ProcessStep> steps() {
+        Course temperature = Course.constant(kelvin);
+        Course full = Course.constant(pascals);
+        Course swollen = Course.constant(solventFraction);
+        return List.of(
+                ProcessStep.of("swell", swellSeconds, temperature, Course.constant(0))
+                        .withSolvent(new Course.Ramp(0, solventFraction)),
+                ProcessStep.of("press", rampSeconds, temperature, new Course.Ramp(0, pascals))
+                        .withSolvent(swollen),
+                ProcessStep.of("hold", holdSeconds, temperature, full).withSolvent(swollen),
+                ProcessStep.of("dry", drySeconds, temperature, full).withSolvent(new Course.Ramp(solventFraction, 0)),
+                ProcessStep.of("release", rampSeconds, temperature, new Course.Ramp(pascals, 0)));
+    }
+}

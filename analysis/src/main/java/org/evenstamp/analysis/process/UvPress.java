@@ -1,0 +1,66 @@
+package org.evenstamp.analysis.process;
+
+import java.util.List;
+import java.util.Locale;
+import org.evenstamp.shared.problem.InputException;
+
+/**
+ * UV imprint of a liquid resin: press, fill, expose, release, at one temperature. The film is taken to set as the lamp goes
+ * on, since gelling takes a small part of the exposure.
+ *
+ * @param kelvin temperature of the resin
+ * @param pascals pressure on the stamp
+ * @param rampSeconds time to build the pressure up, and to take it off
+ * @param fillSeconds time at full pressure before the lamp goes on
+ * @param exposureSeconds time of exposure
+ * @param irradianceWattsPerSquareMetre irradiance at the resin, behind the stamp
+ * @param doseJoulesPerSquareMetre dose that the resin needs
+ */
+public record UvPress(
+        double kelvin,
+        double pascals,
+        double rampSeconds,
+        double fillSeconds,
+        double exposureSeconds,
+        double irradianceWattsPerSquareMetre,
+        double doseJoulesPerSquareMetre)
+        implements ProcessKind {
+
+    /** Checks that the exposure cures the film; the rest is checked with the film. */
+    public UvPress {
+        ProcessKind.requirePositive("the irradiance", irradianceWattsPerSquareMetre, "W/m^2");
+        ProcessKind.requirePositive("the dose", doseJoulesPerSquareMetre, "J/m^2");
+        ProcessKind.requirePositive("the exposure", exposureSeconds, "s");
+        if (exposureSeconds * irradianceWattsPerSquareMetre < doseJoulesPerSquareMetre) {
+            throw new InputException(
+                    "process.underexposed",
+                    "",
+                    String.format(
+                            Locale.ROOT,
+                            "%.6g s of exposure give %.6g J/m^2, the resin needs %.6g J/m^2",
+                            exposureSeconds,
+                            exposureSeconds * irradianceWattsPerSquareMetre,
+                            doseJoulesPerSquareMetre),
+                    String.format(
+                            Locale.ROOT,
+                            "expose for at least %.6g s",
+                            doseJoulesPerSquareMetre / irradianceWattsPerSquareMetre));
+        }
+    }
+
+    @Override
+    public String id() {
+        return "uv-press";
+    }
+
+    @Override
+    public List<ProcessStep> steps() {
+        Course temperature = Course.constant(kelvin);
+        Course full = Course.constant(pascals);
+        return List.of(
+                ProcessStep.of("press", rampSeconds, temperature, new Course.Ramp(0, pascals)),
+                ProcessStep.of("fill", fillSeconds, temperature, full),
+                ProcessStep.of("expose", exposureSeconds, temperature, full).curing(),
+                ProcessStep.of("release", rampSeconds, temperature, new Course.Ramp(pascals, 0)));
+    }
+}
