@@ -1,0 +1,90 @@
+package org.evenstamp.geometry.clean;
+
+import java.util.List;
+import java.util.function.Consumer;
+import org.evenstamp.geometry.layout.PackedPolygon;
+import org.locationtech.jts.geom.Coordinate;
+import org.locationtech.jts.geom.Geometry;
+import org.locationtech.jts.geom.GeometryFactory;
+import org.locationtech.jts.geom.LinearRing;
+import org.locationtech.jts.geom.Polygon;
+import org.locationtech.jts.geom.util.GeometryFixer;
+import org.locationtech.jts.geom.util.PolygonExtracter;
+
+/**
+ * Turns a polygon that is not sound into sound ones that cover what it drew: every lobe of a ring that crosses itself is kept,
+ * parts of holes outside the outline vanish, lines without area vanish.
+ */
+public final class RingRepair {
+    private static final GeometryFactory FACTORY = new GeometryFactory();
+
+    private final PackedPolygon mended = new PackedPolygon();
+
+    /**
+     * Hands over what the polygon becomes; nothing when nothing with an area is left.
+     *
+     * @param polygon finite coordinates in any unit
+     * @param into takes each piece; must not keep it. Traits and place are not set
+     * @return the number of pieces
+     */
+    public int repair(PackedPolygon polygon, Consumer<PackedPolygon> into) {
+        Geometry fixed = GeometryFixer.fix(toJts(polygon));
+        @SuppressWarnings("unchecked") // JTS hands out the raw list
+        List<Polygon> pieces = PolygonExtracter.getPolygons(fixed);
+        int given = 0;
+        for (Polygon piece : pieces) {
+            if (!piece.isEmpty()) {
+                fill(piece);
+                into.accept(mended);
+                given++;
+            }
+        }
+        return given;
+    }
+
+    private void fill(Polygon piece) {
+        mended.clear();
+        addRing(piece.getExteriorRing());
+        for (int i = 0; i < piece.getNumInteriorRing(); i++) {
+            addRing(piece.getInteriorRingN(i));
+        }
+    }
+
+    private void addRing(LinearRing ring) {
+        Coordinate[] points = ring.getCoordinates();
+        int n = mended.vertices();
+        for (int i = 0; i + 1 < points.length; i++) {
+            mended.ensureVertices(n + 1);
+            mended.xy[2 * n] = points[i].x;
+            mended.xy[2 * n + 1] = points[i].y;
+            n++;
+        }
+        mended.endRing(n);
+    }
+
+    /** Returns the same polygon as JTS has it; rings without a point are left out. */
+    static Polygon toJts(PackedPolygon polygon) {
+        LinearRing outline = ring(polygon, 0);
+        LinearRing[] holes = new LinearRing[polygon.rings - 1];
+        for (int hole = 1; hole < polygon.rings; hole++) {
+            holes[hole - 1] = ring(polygon, hole);
+        }
+        return FACTORY.createPolygon(outline, holes);
+    }
+
+    private static LinearRing ring(PackedPolygon polygon, int ring) {
+        int start = polygon.ringStart(ring);
+        int count = polygon.ringEnd[ring] - start;
+        if (count == 0) {
+            return FACTORY.createLinearRing();
+        }
+        // JTS wants three points and the first again; a shorter ring repeats its last point.
+        Coordinate[] points = new Coordinate[Math.max(count, 3) + 1];
+        for (int i = 0; i < points.length - 1; i++) {
+            int vertex = start + Math.min(i, count - 1);
+            points[i] = new Coordinate(polygon.xy[2 * vertex], polygon.xy[2 * vertex + 1]);
+        }
+        points[points.length - 1] = points[0].copy();
+        return FACTORY.createLinearRing(points);
+    }
+}

@@ -1,0 +1,64 @@
+package org.evenstamp.geometry.read;
+
+import java.util.Arrays;
+import org.evenstamp.shared.problem.InputException;
+import org.jspecify.annotations.Nullable;
+
+/** A stretch of a layout file that ends where a feature ends. Reused by its worker. */
+final class Chunk {
+    /** Zero bytes kept after the last one, so that the parser may look ahead without asking. */
+    static final int SLACK = 16;
+
+    /** The file's name for messages. */
+    final String file;
+
+    byte[] bytes = new byte[SLACK];
+    /** Bytes in use. */
+    int length;
+    /** Number of the chunk in the file, from 0. */
+    int number;
+    /** Line on which the first byte stands, from 1. */
+    long line = 1;
+    /** Column of the first byte, in bytes, from 1. */
+    long column = 1;
+    /** How many bytes of the file on the disk this chunk has used up. */
+    long fileBytes;
+    /** What to say when the chunk has been parsed without an error although its last feature does not end; null when it ends. */
+    @Nullable InputException unfinished;
+
+    Chunk(String file) {
+        this.file = file;
+    }
+
+    /** Makes room for so many bytes and the slack, keeping what is there. */
+    byte[] room(int size) {
+        if (bytes.length < size + SLACK) {
+            bytes = Arrays.copyOf(bytes, size + SLACK);
+        }
+        return bytes;
+    }
+
+    /** Sets where the bytes end and clears what lies behind. */
+    void end(int end) {
+        length = end;
+        Arrays.fill(bytes, end, end + SLACK, (byte) 0);
+    }
+
+    /** Returns {@code file:line:column} of a byte. */
+    String place(int at) {
+        long lines = line;
+        long start = 1 - column;
+        for (int i = 0; i < at; i++) {
+            if (bytes[i] == '\n') {
+                lines++;
+                start = i + 1;
+            }
+        }
+        return file + ":" + lines + ":" + (at - start + 1);
+    }
+
+    /** Returns a syntax error at a byte. */
+    InputException syntax(int at, String message, String fix) {
+        return new InputException("layout.syntax", place(at), message, fix);
+    }
+}

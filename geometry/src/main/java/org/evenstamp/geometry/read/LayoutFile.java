@@ -1,0 +1,361 @@
+package org.evenstamp.geometry.read;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.attribute.FileTime;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.concurrent.ConcurrentMap;
+import java.util.function.Supplier;
+import org.evenstamp.geometry.layout.PolygonSink;
+import org.evenstamp.geometry.layout.PolygonSource;
+import org.evenstamp.geometry.layout.Traits;
+import org.evenstamp.shared.problem.InputException;
+import org.evenstamp.shared.progress.CancelledException;
+import org.evenstamp.shared.progress.Progress;
+import org.evenstamp.shared.progress.Stage;
+import org.evenstamp.shared.unit.Unit;
+import org.evenstamp.shared.unit.UnitException;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * A layout in a file, gone through as often as needed without ever being held in memory: a worker holds one chunk of about a
+ * megabyte, more only when a single feature is longer.
+ *
+ * <p>Numbers are read to the nearest double, checked in the file's own unit and then multiplied by the unit's length.
+ */
+public final class LayoutFile implements PolygonSource {
+    private static final int CHUNK = 1 << 20;
+    private static final int LONGEST_FEATURE = 1 << 30;
+
+    private final Path file;
+    private final ReadOptions options;
+    private final Compression compression;
+    private final Opening opening;
+    private final double metresPerUnit;
+    private final long size;
+    private final FileTime modified;
+    private final int chunkBytes;
+    private final int limit;
+    private final ConcurrentMap<Traits, Traits> traits = PropertyReader.store();
+    private volatile @Nullable ReadReport report;
+
+    private LayoutFile(
+            Path file, ReadOptions options, Compression compression, Opening opening, int chunkBytes, int limit)
+            throws IOException {
+        this.file = file;
+        this.options = options;
+        this.compression = compression;
+        this.opening = opening;
+        this.chunkBytes = chunkBytes;
+        this.limit = limit;
+        this.size = Files.size(file);
+        this.modified = Files.getLastModifiedTime(file);
+        this.metresPerUnit = unit();
+    }
+
+    /**
+     * Opens a layout: finds out how it is packed and written from its first bytes, and its unit.
+     *
+     * @throws InputException when it is missing, not a file, empty, binary, damaged, in no known format, or of unknown unit
+     */
+    public static LayoutFile open(Path file, ReadOptions options) {
+        long share = Runtime.getRuntime().maxMemory() / 8;
+        return open(file, options, CHUNK, (int) Math.min(LONGEST_FEATURE, Math.max(share, 16L << 20)));
+    }
+
+    /** Opens a layout to be cut into chunks of about so many bytes, never more than {@code limit}. */
+    static LayoutFile open(Path file, ReadOptions options, int chunkBytes, int limit) {
+        String place = file.toString();
+        if (!Files.exists(file)) {
+            throw new InputException("layout.missing", place, "there is no such file", "check the path");
+        }
+        if (Files.isDirectory(file)) {
+            throw new InputException(
+                    "layout.directory", place, "this is a directory, not a file", "name the layout file in it");
+        }
+        if (!Files.isRegularFile(file)) {
+            throw new InputException(
+                    "layout.not-a-file",
+                    place,
+                    "this is a pipe or device, and a layout is read more than once",
+                    "save the layout to a file first");
+        }
+        try {
+            byte[] magic = new byte[4];
+            Compression compression;
+            try (FileBytes in = FileBytes.open(file, Compression.NONE)) {
+                compression = Compression.of(magic, in.read(magic, 0, magic.length));
+            }
+            Opening opening;
+            try (FileBytes in = FileBytes.open(file, compression)) {
+                opening = Opening.look(file, in, options.format(), limit);
+            }
+            return new LayoutFile(file, options, compression, opening, chunkBytes, limit);
+        } catch (IOException e) {
+            throw new InputException(
+                    "layout.unreadable", place, "cannot be read: " + e.getMessage(), "check the file");
+        }
+    }
+
+    private double unit() {
+        Double given = options.metresPerUnit();
+        String named = opening.units();
+        if (named == null && given == null && opening.arrangement() == GeoJsonParser.Arrangement.ARRAY) {
+            named = unitsBehindFeatures();
+        }
+        if (named != null) {
+            return agree(given, named);
+        }
+        if (given == null) {
+            throw new InputException(
+                    "layout.unit-missing",
+                    file.toString(),
+                    "the file does not say the unit of its coordinates",
+                    "give it in the job, such as layout.unit: \"um\"");
+        }
+        return given;
+    }
+
+    private double agree(@Nullable Double given, String named) {
+        double own = metres(named);
+        if (given != null && Math.abs(own - given) > 1e-12 * given) {
+            throw new InputException(
+                    "layout.unit-conflict",
+                    file.toString(),
+                    "the file says units \"" + named + "\", the job a unit of " + given + " m",
+                    "make both the same, or delete one");
+        }
+        return given == null ? own : given;
+    }
+
+    private double metres(String named) {
+        String problem;
+        try {
+            Unit unit = Unit.parse(named);
+            if (unit.dimension().equals(Unit.parse("m").dimension())) {
+                return unit.scale();
+            }
+            problem = "\"" + named + "\" is not a length";
+        } catch (UnitException e) {
+            problem = String.valueOf(e.getMessage());
+        }
+        throw new InputException(
+                "layout.unit-unknown",
+                file.toString(),
+                "the file's member units: " + problem,
+                "write a length unit, such as \"units\": \"um\"");
+    }
+
+    private @Nullable String unitsBehindFeatures() {
+        try (FileBytes in = FileBytes.open(file, compression)) {
+            in.skip(opening.offset());
+            String[] found = new String[1];
+            ChunkCutter cutter = new ChunkCutter.Elements(
+                    in, opening.line(), opening.column(), chunkBytes, limit, () -> {}) {
+                @Override
+                void tail(Chunk rest) {
+                    found[0] = new GeoJsonFrame(rest).tail(rest);
+                }
+            };
+            Chunk chunk = new Chunk(file.toString());
+            while (cutter.next(chunk)) {
+                // only what stands behind the features is of interest here
+            }
+            return found[0];
+        }
+    }
+
+    /** Returns the format. */
+    public LayoutFormat format() {
+        return opening.format();
+    }
+
+    /** Returns the length of one unit of the file's coordinates in metres. */
+    public double metresPerUnit() {
+        return metresPerUnit;
+    }
+
+    /**
+     * Returns what the last complete pass met; all complete passes meet the same.
+     *
+     * @throws IllegalStateException before the first complete pass
+     */
+    public ReadReport report() {
+        ReadReport last = report;
+        if (last == null) {
+            throw new IllegalStateException("the report comes with the first complete pass");
+        }
+        return last;
+    }
+
+    /**
+     * {@inheritDoc}
+     *
+     * <p>The calling thread is one of the workers. An interrupt of it ends the reading with a {@link CancelledException} and leaves
+     * the thread interrupted. When several chunks fail, the failure of the first one in the file is thrown.
+     */
+    @Override
+    public <S extends PolygonSink> List<S> forEach(
+            Supplier<S> sink, int threads, String stageName, Progress progress) {
+        if (threads < 1) {
+            throw new IllegalArgumentException("reading needs a thread, was given " + threads);
+        }
+        refuseChanged();
+        List<S> sinks = new ArrayList<>();
+        try (Stage stage = progress.stage(stageName, size, "bytes");
+                FileBytes in = FileBytes.open(file, compression)) {
+            in.skip(opening.offset());
+            ChunkCutter cutter = cutter(in, progress::checkCancelled);
+            List<Worker> workers = new ArrayList<>();
+            for (int i = 0; i < threads; i++) {
+                S own = sink.get();
+                sinks.add(own);
+                workers.add(new Worker(cutter, stage, own));
+            }
+            run(workers, cutter);
+            refuseChanged();
+            report = Intake.report(
+                    workers.stream().map(worker -> worker.intake).toList(),
+                    opening.format(),
+                    compression,
+                    size,
+                    cutter.bytesCut(),
+                    cutter.lines(),
+                    metresPerUnit);
+        }
+        return sinks;
+    }
+
+    private void refuseChanged() {
+        boolean same;
+        try {
+            same = Files.size(file) == size && Files.getLastModifiedTime(file).equals(modified);
+        } catch (IOException e) {
+            same = false;
+        }
+        if (!same) {
+            throw new InputException(
+                    "layout.changed",
+                    file.toString(),
+                    "the file changed while it was being read",
+                    "run again when nothing writes to it");
+        }
+    }
+
+    private ChunkCutter cutter(FileBytes in, Runnable pulse) {
+        if (opening.format() != LayoutFormat.GEOJSON) {
+            boolean quotes = opening.format() == LayoutFormat.CSV_WKT;
+            return new ChunkCutter.Lines(
+                    in, opening.line(), opening.column(), chunkBytes, limit, pulse, quotes);
+        }
+        if (opening.arrangement() == GeoJsonParser.Arrangement.SINGLE) {
+            return new ChunkCutter.Whole(in, opening.line(), opening.column(), chunkBytes, limit, pulse);
+        }
+        return new ChunkCutter.Elements(in, opening.line(), opening.column(), chunkBytes, limit, pulse) {
+            @Override
+            void tail(Chunk rest) {
+                String named = new GeoJsonFrame(rest).tail(rest);
+                if (named != null) {
+                    agree(metresPerUnit, named);
+                }
+            }
+        };
+    }
+
+    private static void run(List<Worker> workers, ChunkCutter cutter) {
+        List<Thread> others = new ArrayList<>();
+        for (int i = 1; i < workers.size(); i++) {
+            Thread thread = new Thread(workers.get(i), "layout-reader-" + i);
+            thread.setDaemon(true);
+            thread.start();
+            others.add(thread);
+        }
+        workers.get(0).run();
+        boolean interrupted = false;
+        for (Thread thread : others) {
+            for (; ; ) {
+                try {
+                    thread.join();
+                    break;
+                } catch (InterruptedException e) {
+                    interrupted = true;
+                    cutter.stop();
+                }
+            }
+        }
+        if (interrupted) {
+            Thread.currentThread().interrupt();
+        }
+        Worker first = null;
+        for (Worker worker : workers) {
+            if (worker.failure != null && (first == null || worker.chunk.number < first.chunk.number)) {
+                first = worker;
+            }
+        }
+        if (first != null && first.failure instanceof Error error) {
+            throw error;
+        }
+        if (first != null && first.failure instanceof RuntimeException failure) {
+            throw failure;
+        }
+        if (interrupted) {
+            throw new CancelledException();
+        }
+    }
+
+    /** Parses chunk after chunk, until there are none or one of the workers has failed. */
+    private final class Worker implements Runnable {
+        private final ChunkCutter cutter;
+        private final Stage stage;
+        private final Chunk chunk = new Chunk(file.toString());
+        private final Intake intake;
+        private final RecordParser parser;
+        /** Read by the caller after it has waited for this worker's thread. */
+        private @Nullable Throwable failure;
+
+        Worker(ChunkCutter cutter, Stage stage, PolygonSink sink) {
+            this.cutter = cutter;
+            this.stage = stage;
+            this.intake = new Intake(sink, chunk, metresPerUnit, options.badFeatures());
+            this.parser = parser(chunk, intake);
+        }
+
+        @Override
+        public void run() {
+            try {
+                while (cutter.next(chunk)) {
+                    if (Thread.currentThread().isInterrupted()) {
+                        throw new CancelledException();
+                    }
+                    intake.chunk(chunk);
+                    parser.parse(chunk);
+                    if (chunk.unfinished != null) {
+                        throw chunk.unfinished;
+                    }
+                    stage.advance(chunk.fileBytes);
+                }
+            } catch (RuntimeException | Error e) {
+                failure = e;
+                cutter.stop();
+            }
+        }
+    }
+
+    private RecordParser parser(Chunk chunk, Intake intake) {
+        PropertyReader properties = new PropertyReader(metresPerUnit, traits);
+        return switch (opening.format()) {
+            case GEOJSON, GEOJSON_LINES -> new GeoJsonParser(chunk, intake, properties, opening.arrangement());
+            case WKT_LINES -> new WktParser(chunk, intake);
+            case WKB_HEX_LINES -> new WkbHexParser(chunk, intake);
+            case CSV_WKT -> {
+                CsvColumns columns = opening.columns();
+                if (columns == null) {
+                    throw new IllegalStateException("a table without columns");
+                }
+                yield new CsvParser(chunk, intake, properties, columns);
+            }
+        };
+    }
+}
