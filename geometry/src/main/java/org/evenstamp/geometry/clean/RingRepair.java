@@ -13,7 +13,7 @@ import org.locationtech.jts.geom.util.PolygonExtracter;
 
 /**
  * Turns a polygon that is not sound into sound ones that cover what it drew: every lobe of a ring that crosses itself is kept,
- * parts of holes outside the outline vanish, lines without area vanish.
+ * holes that cross the outline are cut off at it, holes apart from the outline become polygons, and what has no area vanishes.
  */
 public final class RingRepair {
     private static final GeometryFactory FACTORY = new GeometryFactory();

@@ -26,6 +26,9 @@ final class Chunk {
     /** What to say when the chunk has been parsed without an error although its last feature does not end; null when it ends. */
     @Nullable InputException unfinished;
 
+    /** Where the error of syntax that was made last is. */
+    private int errorAt;
+
     Chunk(String file) {
         this.file = file;
     }
@@ -59,6 +62,13 @@ final class Chunk {
 
     /** Returns a syntax error at a byte. */
     InputException syntax(int at, String message, String fix) {
+        errorAt = at;
         return new InputException("layout.syntax", place(at), message, fix);
+    }
+
+    /** Returns what to throw for an error of syntax: the error, unless it only comes from the chunk ending in a feature. */
+    InputException failure(InputException syntax) {
+        InputException cause = unfinished;
+        return cause != null && errorAt > length - SLACK ? cause : syntax;
     }
 }

@@ -51,6 +51,9 @@ final class CsvParser extends ByteCursor implements RecordParser {
             return;
         }
         at = wkt.parse(chunk, first);
+        while (at < last && bytes[at] == ' ') {
+            at++;
+        }
         if (at != last) {
             throw syntax("the cell goes on with " + here() + " after its geometry", "write one geometry in each row");
         }

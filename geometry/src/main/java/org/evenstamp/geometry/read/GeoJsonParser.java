@@ -164,7 +164,7 @@ final class GeoJsonParser extends JsonCursor implements RecordParser {
                 }
                 intake.endFeature();
             }
-            case FEATURE_COLLECTION -> features(listAt);
+            case FEATURE_COLLECTION -> features(listAt, from);
             default -> {
                 intake.beginFeature(line, from);
                 at = from;
@@ -175,8 +175,9 @@ final class GeoJsonParser extends JsonCursor implements RecordParser {
         at = after;
     }
 
-    private void features(int listAt) {
+    private void features(int listAt, int from) {
         if (listAt == NOWHERE) {
+            at = from;
             throw syntax("this FeatureCollection has no \"features\"", "write \"features\": [ ... ]");
         }
         at = listAt;

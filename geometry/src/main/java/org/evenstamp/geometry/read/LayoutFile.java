@@ -336,6 +336,9 @@ public final class LayoutFile implements PolygonSource {
                     }
                     stage.advance(chunk.fileBytes);
                 }
+            } catch (InputException e) {
+                failure = chunk.failure(e);
+                cutter.stop();
             } catch (RuntimeException | Error e) {
                 failure = e;
                 cutter.stop();

@@ -86,7 +86,7 @@ record Opening(
         String text = new String(head.bytes, from, head.length - from, StandardCharsets.UTF_8);
         String[] rows = text.lines()
                 .filter(row -> !row.isBlank() && !row.startsWith("#"))
-                .limit(2)
+                .limit(1)
                 .toArray(String[]::new);
         if (rows.length == 0) {
             throw unknown(head, from, "nothing but blank lines and comments");
@@ -102,7 +102,7 @@ record Opening(
         if (upper.matches("(\\\\X)?0[01][0-9A-F]{8,}\\s*")) {
             return LayoutFormat.WKB_HEX_LINES;
         }
-        if (CsvColumns.of(first, rows.length > 1 ? rows[1] : "") != null) {
+        if (columns(head, from) != null) {
             return LayoutFormat.CSV_WKT;
         }
         throw unknown(
@@ -118,11 +118,7 @@ record Opening(
     }
 
     private static Opening table(Chunk head, int from) {
-        int first = endOfRow(head, from);
-        int second = endOfRow(head, first);
-        CsvColumns columns = CsvColumns.of(
-                new String(head.bytes, from, first - from, StandardCharsets.UTF_8).stripTrailing(),
-                new String(head.bytes, first, second - first, StandardCharsets.UTF_8).stripTrailing());
+        CsvColumns columns = columns(head, from);
         if (columns == null) {
             throw new InputException(
                     "layout.no-wkt-column",
@@ -133,6 +129,7 @@ record Opening(
         if (!columns.header()) {
             return lines(LayoutFormat.CSV_WKT, from, columns);
         }
+        int first = endOfRow(head, from);
         return new Opening(
                 LayoutFormat.CSV_WKT,
                 GeoJsonParser.Arrangement.LINES,
@@ -141,6 +138,18 @@ record Opening(
                 first,
                 1 + ByteWords.count(head.bytes, 0, first, '\n'),
                 1);
+    }
+
+    private static @Nullable CsvColumns columns(Chunk head, int from) {
+        int first = endOfRow(head, from);
+        int second = endOfRow(head, first);
+        return CsvColumns.of(row(head, from, first), row(head, first, second));
+    }
+
+    private static String row(Chunk head, int from, int to) {
+        String row = new String(head.bytes, from, to - from, StandardCharsets.UTF_8);
+        // Only the end of the line goes: a tab may be an empty last cell.
+        return row.endsWith("\r\n") ? row.substring(0, row.length() - 2) : row.replaceFirst("\n$", "");
     }
 
     private static int endOfRow(Chunk head, int from) {

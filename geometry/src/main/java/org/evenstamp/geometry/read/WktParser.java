@@ -30,7 +30,6 @@ final class WktParser extends ByteCursor implements RecordParser {
         at = from;
         blanks();
         tagged();
-        blanks();
         return at;
     }
 

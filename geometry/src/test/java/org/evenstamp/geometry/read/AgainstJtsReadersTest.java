@@ -1,0 +1,110 @@
+package org.evenstamp.geometry.read;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+import org.locationtech.jts.geom.Geometry;
+import org.locationtech.jts.io.ParseException;
+import org.locationtech.jts.io.WKBReader;
+import org.locationtech.jts.io.WKTReader;
+
+/** Random layouts in every format and packing, and cut in any way, are the polygons that the JTS readers find. */
+class AgainstJtsReadersTest {
+
+    @TempDir
+    private Path directory;
+
+    @ParameterizedTest
+    @ValueSource(ints = {1, 2, 3, 4, 5, 6, 7, 8})
+    void everyFormatAndPackingGivesTheSamePolygons(int seed) throws ParseException {
+        RandomLayout layout = RandomLayout.of(seed, 60);
+        List<Geometry> read = new ArrayList<>();
+        for (String line : layout.text(LayoutFormat.WKT_LINES).lines().toList()) {
+            read.add(new WKTReader().read(line));
+        }
+        List<Geometry> readBinary = new ArrayList<>();
+        for (String line : layout.text(LayoutFormat.WKB_HEX_LINES).lines().toList()) {
+            readBinary.add(new WKBReader().read(WKBReader.hexToBytes(line)));
+        }
+        List<List<List<Double>>> wanted = new RandomLayout(read).polygons();
+        assertThat(new RandomLayout(readBinary).polygons()).isEqualTo(wanted);
+        for (LayoutFormat format : LayoutFormat.values()) {
+            String text = layout.text(format);
+            for (Compression compression : Compression.values()) {
+                Path file = Reading.file(directory, "layout", Reading.packed(text, compression));
+                Reading reading = Reading.of(file, Reading.METRES);
+                ReadReport report = reading.report();
+                assertThat(report.format()).isEqualTo(format);
+                assertThat(report.compression()).isEqualTo(compression);
+                assertThat(report.skipped()).as("%s %s", format, compression).isEmpty();
+                same(reading, wanted);
+                assertThat(report.polygons()).isEqualTo(wanted.size());
+                assertThat(report.features().total()).isEqualTo(60);
+                assertThat(report.lines()).isEqualTo(text.lines().count());
+            }
+        }
+    }
+
+    @ParameterizedTest
+    @ValueSource(ints = {11, 12, 13})
+    void cutsOfAnySizeAndAnyNumberOfThreadsGiveTheSameStream(int seed) {
+        RandomLayout layout = RandomLayout.of(seed, 60);
+        for (LayoutFormat format : LayoutFormat.values()) {
+            Path file = Reading.file(directory, "layout", layout.text(format));
+            List<List<List<Double>>> wanted = layout.polygons();
+            List<Long> lines = Reading.of(file, Reading.METRES).polygons().stream()
+                    .map(Reading.Polygon::line)
+                    .toList();
+            for (int chunkBytes : new int[] {1, 7, 64, 300, 1000, 4096}) {
+                LayoutFile cut = LayoutFile.open(file, Reading.METRES, chunkBytes, Reading.LIMIT);
+                Reading first = Reading.of(cut, 1);
+                same(first, wanted);
+                assertThat(first.polygons()).extracting(Reading.Polygon::line).isEqualTo(lines);
+                for (int threads = 1; threads <= 3; threads++) {
+                    Reading again = Reading.of(cut, threads);
+                    assertThat(again.polygons()).isEqualTo(first.polygons());
+                    assertThat(again.report()).isEqualTo(first.report());
+                }
+            }
+        }
+    }
+
+    private static void same(Reading reading, List<List<List<Double>>> wanted) {
+        assertThat(reading.polygons()).hasSameSizeAs(wanted);
+        for (int i = 0; i < wanted.size(); i++) {
+            assertThat(reading.polygons().get(i).rings()).as("polygon %d", i).isEqualTo(wanted.get(i));
+        }
+    }
+
+    @Test
+    void lineOfAFeatureIsWhereItBegins() {
+        RandomLayout layout = RandomLayout.of(5, 40);
+        String[] lines = layout.text(LayoutFormat.GEOJSON).split("\n", -1);
+        Reading reading = Reading.of(directory, layout.text(LayoutFormat.GEOJSON), Reading.METRES);
+        for (Reading.Polygon polygon : reading.polygons()) {
+            String first = polygon.rings().get(0).get(0) + "," + polygon.rings().get(0).get(1);
+            assertThat(lines[(int) polygon.line() - 1]).contains(first);
+        }
+    }
+
+    @Test
+    void aLineOfManyMegabytesIsRead() {
+        StringBuilder text = new StringBuilder("POLYGON ((0 0");
+        int n = 400_000;
+        for (int i = 1; i <= n; i++) {
+            text.append(", ").append(i).append(i % 2 == 0 ? " 0.25" : " 0.75");
+        }
+        text.append(", ").append(n).append(" 9, 0 9, 0 0))\n");
+        String small = "POLYGON ((0 0, 1 0, 1 1, 0 0))\n";
+        Path file = Reading.file(directory, "long.wkt", small + text + small);
+        Reading reading = Reading.of(LayoutFile.open(file, Reading.METRES, 4096, Reading.LIMIT), 2);
+        assertThat(reading.polygons()).extracting(p -> p.rings().get(0).size() / 2).containsExactly(3, n + 3, 3);
+        assertThat(reading.polygons()).extracting(Reading.Polygon::line).containsExactly(1L, 2L, 3L);
+    }
+}
