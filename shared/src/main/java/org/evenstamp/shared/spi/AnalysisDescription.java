@@ -1,6 +1,8 @@
 package org.evenstamp.shared.spi;
 
+import java.util.HashSet;
 import java.util.List;
+import java.util.Set;
 import org.evenstamp.shared.field.FieldName;
 
 /**
@@ -8,7 +10,7 @@ import org.evenstamp.shared.field.FieldName;
  *
  * @param id dotted lower-case words, unique among all analyses of a run
  * @param summary one sentence for a person
- * @param parameters its inputs from the job
+ * @param parameters its inputs from the job, each named {@code section.key}
  * @param needs fields it cannot run without
  * @param uses fields it reads if somebody gives them
  * @param gives fields it will deliver, each of them, always
@@ -20,11 +22,39 @@ public record AnalysisDescription(
         List<FieldName> needs,
         List<FieldName> uses,
         List<FieldName> gives) {
-    /** Copies the lists. */
+    /**
+     * Copies the lists.
+     *
+     * @throws IllegalArgumentException when an id is malformed, a text is empty, a parameter is declared twice, or a field
+     *     is named twice in {@code needs}, {@code uses} and {@code gives} together
+     */
     public AnalysisDescription {
         parameters = List.copyOf(parameters);
         needs = List.copyOf(needs);
         uses = List.copyOf(uses);
         gives = List.copyOf(gives);
+        require(id.matches("[a-z][a-z0-9]*(\\.[a-z0-9]+)*"), id, "an id is dotted lower-case words");
+        require(!summary.isBlank(), id, "the summary is empty");
+        Set<String> seen = new HashSet<>();
+        for (Parameter parameter : parameters) {
+            require(
+                    parameter.id().matches("[a-z][a-z0-9-]*(\\.[a-z][a-z0-9-]*)+"),
+                    id,
+                    "the parameter \"" + parameter.id() + "\" is not named section.key in lower case");
+            require(!parameter.meaning().isBlank(), id, "the parameter " + parameter.id() + " has no meaning");
+            require(seen.add(parameter.id()), id, "the parameter " + parameter.id() + " is declared twice");
+        }
+        seen.clear();
+        for (List<FieldName> names : List.of(needs, uses, gives)) {
+            for (FieldName name : names) {
+                require(seen.add(name.id()), id, "the field " + name.id() + " is declared twice");
+            }
+        }
+    }
+
+    private static void require(boolean holds, String id, String message) {
+        if (!holds) {
+            throw new IllegalArgumentException("analysis \"" + id + "\": " + message);
+        }
     }
 }

@@ -7,7 +7,8 @@
  * the fields it promised.
  *
  * <p>A parameter's id is its path in the job file: {@code film.thickness} is the key {@code thickness} of the section
- * {@code film}. Several analyses may share a parameter if they declare it alike.
+ * {@code film}. Several analyses may share a parameter if they declare it alike: the same kind, unit, default, range,
+ * words or columns. Whether it is required, and what it means to them, each says for itself.
  */
 @NullMarked
 package org.evenstamp.shared.spi;
