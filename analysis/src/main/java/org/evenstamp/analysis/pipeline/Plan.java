@@ -1,0 +1,205 @@
+package org.evenstamp.analysis.pipeline;
+
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.HashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.ExecutionException;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
+import java.util.stream.Stream;
+import org.evenstamp.shared.field.Field;
+import org.evenstamp.shared.field.FieldName;
+import org.evenstamp.shared.field.FieldSet;
+import org.evenstamp.shared.problem.InputException;
+import org.evenstamp.shared.problem.Problems;
+import org.evenstamp.shared.progress.CancelledException;
+import org.evenstamp.shared.progress.Progress;
+import org.evenstamp.shared.spi.Analysis;
+import org.evenstamp.shared.spi.AnalysisContext;
+import org.evenstamp.shared.spi.AnalysisDescription;
+import org.evenstamp.shared.spi.AnalysisResult;
+import org.jspecify.annotations.Nullable;
+
+/** What will run for a job, and what will not and why. */
+public final class Plan {
+    /** An analysis ready to run. */
+    record Step(FoundAnalysis found, Analysis analysis) {}
+
+    private final List<FieldName> tileFields;
+    private final List<FoundAnalysis> running;
+    private final List<Step> steps;
+    private final List<Skipped> skipped;
+
+    /** Every step comes after those whose fields it reads. */
+    Plan(Collection<FieldName> tileFields, List<FoundAnalysis> running, List<Step> steps, List<Skipped> skipped) {
+        this.tileFields = List.copyOf(tileFields);
+        this.running = List.copyOf(running);
+        this.steps = List.copyOf(steps);
+        this.skipped = List.copyOf(skipped);
+    }
+
+    /** Returns the analyses that will run, in the order in which they were found. */
+    public List<FoundAnalysis> running() {
+        return running;
+    }
+
+    /** Returns the analyses that will not run, in the order in which they were found. */
+    public List<Skipped> skipped() {
+        return skipped;
+    }
+
+    /** Returns the names of all fields that {@link #run} will deliver, in their order there. */
+    public List<FieldName> fieldNames() {
+        return Stream.concat(
+                        tileFields.stream(),
+                        running.stream().flatMap(analysis -> analysis.description().gives().stream()))
+                .toList();
+    }
+
+    /**
+     * Runs the analyses, independent ones side by side. Each may use all the threads; which one finishes first does not
+     * show in the outcome.
+     *
+     * <p>Cancelling {@code progress}, or interrupting the calling thread, ends the run at the next place where each
+     * analysis counts its work.
+     *
+     * @param tileMap at least the fields the plan was made for
+     * @param threads number of threads, at least 1
+     * @throws InputException with the problems of every analysis that refused its input
+     * @throws AnalysisFailure when an analysis has a bug; of several the first in order
+     * @throws CancelledException when asked to stop
+     */
+    public Outcome run(FieldSet tileMap, int threads, Progress progress) {
+        if (threads < 1) {
+            throw new IllegalArgumentException("at least one thread is needed, not " + threads);
+        }
+        tileFields.forEach(tileMap::get);
+        Map<FoundAnalysis, AnalysisResult> results = runAll(tileMap, threads, progress);
+        FieldSet all = tileMap;
+        List<Outcome.Answer> answers = new ArrayList<>();
+        for (FoundAnalysis analysis : running) {
+            AnalysisResult result = results.get(analysis);
+            all = all.with(result.fields());
+            answers.add(new Outcome.Answer(analysis, result));
+        }
+        return new Outcome(all, answers, skipped);
+    }
+
+    private Map<FoundAnalysis, AnalysisResult> runAll(FieldSet tileMap, int threads, Progress progress) {
+        Map<String, FoundAnalysis> givers = Compatibility.givers(running);
+        Map<FoundAnalysis, CompletableFuture<AnalysisResult>> futures = new HashMap<>();
+        ExecutorService pool = Executors.newFixedThreadPool(Math.max(1, Math.min(threads, steps.size())), work -> {
+            Thread thread = new Thread(work, "analysis");
+            thread.setDaemon(true);
+            return thread;
+        });
+        try {
+            for (Step step : steps) {
+                List<CompletableFuture<AnalysisResult>> sources = Compatibility.sources(step.found, givers).stream()
+                        .map(futures::get)
+                        .toList();
+                futures.put(
+                        step.found,
+                        CompletableFuture.allOf(sources.toArray(CompletableFuture[]::new))
+                                .thenApplyAsync(
+                                        ready -> run(
+                                                step,
+                                                tileMap,
+                                                sources.stream()
+                                                        .flatMap(source -> source.join().fields().stream())
+                                                        .toList(),
+                                                threads,
+                                                progress),
+                                        pool));
+            }
+            return await(futures, progress);
+        } finally {
+            pool.shutdownNow();
+        }
+    }
+
+    private Map<FoundAnalysis, AnalysisResult> await(
+            Map<FoundAnalysis, CompletableFuture<AnalysisResult>> futures, Progress progress) {
+        Map<FoundAnalysis, AnalysisResult> results = new HashMap<>();
+        Set<Throwable> thrown = new LinkedHashSet<>();
+        for (FoundAnalysis analysis : running) {
+            try {
+                results.put(analysis, futures.get(analysis).get());
+            } catch (ExecutionException e) {
+                thrown.add(e.getCause());
+            } catch (InterruptedException e) {
+                progress.cancel();
+                Thread.currentThread().interrupt();
+                throw new CancelledException();
+            }
+        }
+        progress.checkCancelled();
+        Problems problems = new Problems();
+        for (Throwable cause : thrown) {
+            if (cause instanceof InputException e) {
+                problems.add(e);
+            } else if (cause instanceof RuntimeException e) {
+                throw e;
+            } else if (cause instanceof Error e) {
+                throw e;
+            }
+        }
+        problems.throwIfAny();
+        return results;
+    }
+
+    private static AnalysisResult run(
+            Step step, FieldSet tileMap, List<Field> sources, int threads, Progress progress) {
+        progress.checkCancelled();
+        AnalysisDescription description = step.found.description();
+        FieldSet there = tileMap.with(sources);
+        List<Field> wanted = Stream.concat(description.needs().stream(), description.uses().stream())
+                .flatMap(name -> there.find(name.id()).stream())
+                .toList();
+        AnalysisContext context = new AnalysisContext(
+                tileMap.grid(), FieldSet.empty(tileMap.grid()).with(wanted), threads, progress);
+        @Nullable AnalysisResult result;
+        try {
+            result = step.analysis.run(context);
+        } catch (InputException | CancelledException e) {
+            throw e;
+        } catch (RuntimeException | LinkageError | StackOverflowError e) {
+            throw new AnalysisFailure(step.found, e);
+        }
+        if (result == null) { // a plug-in need not have been compiled with our null checks
+            throw new AnalysisFailure(step.found, "returned null");
+        }
+        checkDelivered(step.found, tileMap, result);
+        return result;
+    }
+
+    private static void checkDelivered(FoundAnalysis found, FieldSet tileMap, AnalysisResult result) {
+        Map<String, FieldName> open = new HashMap<>();
+        found.description().gives().forEach(name -> open.put(name.id(), name));
+        for (Field field : result.fields()) {
+            FieldName declared = open.remove(field.name().id());
+            if (declared == null) {
+                throw new AnalysisFailure(
+                        found, "delivered the field " + field.name().id() + ", which it did not declare or twice");
+            }
+            if (!declared.equals(field.name())) {
+                throw new AnalysisFailure(found, "declared " + declared + " but delivered " + field.name());
+            }
+            if (!field.grid().equals(tileMap.grid())) {
+                throw new AnalysisFailure(
+                        found, "delivered the field " + field.name().id() + " on another grid: " + field.grid());
+            }
+        }
+        if (!open.isEmpty()) {
+            throw new AnalysisFailure(
+                    found,
+                    "did not deliver what it declared: "
+                            + String.join(", ", open.keySet().stream().sorted().toList()));
+        }
+    }
+}
