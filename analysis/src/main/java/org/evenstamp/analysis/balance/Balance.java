@@ -1,0 +1,221 @@
+package org.evenstamp.analysis.balance;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.function.IntPredicate;
+import java.util.function.IntToDoubleFunction;
+import org.evenstamp.shared.field.Field;
+import org.evenstamp.shared.field.FieldSet;
+import org.evenstamp.shared.field.TileFields;
+import org.evenstamp.shared.finding.Finding;
+import org.evenstamp.shared.finding.Place;
+import org.evenstamp.shared.grid.TileGrid;
+import org.evenstamp.shared.spi.Analysis;
+import org.evenstamp.shared.spi.AnalysisContext;
+import org.evenstamp.shared.spi.AnalysisResult;
+import org.evenstamp.shared.spi.Figure;
+
+/**
+ * The balance of one film and pressure; the formulas stand at {@link BalanceProvider}.
+ *
+ * @param filmMetres film thickness before the imprint
+ * @param viscosityPascalSeconds viscosity
+ * @param pressurePascals applied pressure, may be 0
+ */
+record Balance(double filmMetres, double viscosityPascalSeconds, double pressurePascals) implements Analysis {
+    /**
+     * Film over cavity depth below which the pressure that is needed rises: Y. Hirai et al., J. Vac. Sci. Technol. B 22
+     * (2004) 3288, who saw it when the film was thinner than about twice the groove depth.
+     */
+    private static final double AMPLE_FILM_OVER_DEPTH = 2;
+
+    /** Protrusion width over film thickness below which lubrication theory flatters the speed: common practice. */
+    private static final double LUBRICATION_WIDTH_OVER_FILM = 3;
+
+    /** A residual layer thinner than this share of the film is rounding, not film. */
+    private static final double ROUNDING = 1e-12;
+
+    /** A cavity volume that differs from the mean by no more than this share of it is even. */
+    private static final double EVEN = 1e-9;
+
+    @Override
+    public AnalysisResult run(AnalysisContext context) {
+        TileGrid grid = context.grid();
+        double[] volume = context.fields().get(TileFields.CAVITY_VOLUME).toArray();
+        Field moment = context.fields().get(TileFields.SQUEEZE_MOMENT);
+        double meanVolume = mean(volume);
+        double[] residual = new double[volume.length];
+        double[] filled = new double[volume.length];
+        double[] starved = new double[volume.length];
+        double[] surplus = new double[volume.length];
+        double[] fillTime = new double[volume.length];
+        for (int i = 0; i < volume.length; i++) {
+            double v = volume[i];
+            residual[i] = Math.max(filmMetres - v, 0);
+            filled[i] = v <= filmMetres ? 1 : filmMetres / v;
+            starved[i] = 1 - filled[i];
+            double difference = meanVolume - v;
+            surplus[i] = Math.abs(difference) <= EVEN * meanVolume ? 0 : difference;
+            fillTime[i] = v == 0 ? 0 : moment.known(i) ? fillTime(v, moment.at(i)) : Double.NaN;
+        }
+        Haul haul = Haul.of(grid, surplus, context.progress());
+        return new AnalysisResult(
+                List.of(
+                        Field.of(BalanceFields.RESIDUAL_LOCAL, grid, residual),
+                        Field.of(BalanceFields.FILL_SHARE_LOCAL, grid, filled),
+                        Field.of(BalanceFields.STARVED_SHARE, grid, starved),
+                        Field.of(BalanceFields.VOLUME_SURPLUS, grid, surplus),
+                        Field.of(BalanceFields.HAUL_DISTANCE, grid, haul.metresByTile()),
+                        Field.of(BalanceFields.FILL_TIME_FREE, grid, fillTime)),
+                figures(grid, volume, residual, haul),
+                List.of(),
+                warnings(context.fields(), volume));
+    }
+
+    private double fillTime(double v, double momentSquareMetres) {
+        double left = filmMetres - v;
+        if (left <= ROUNDING * filmMetres || pressurePascals == 0) {
+            return Double.NaN;
+        }
+        return viscosityPascalSeconds
+                * momentSquareMetres
+                / (2 * pressurePascals)
+                * (1 / (left * left) - 1 / (filmMetres * filmMetres));
+    }
+
+    private List<Figure> figures(TileGrid grid, double[] volume, double[] residual, Haul haul) {
+        double mean = mean(residual);
+        double variance = 0;
+        int starved = 0;
+        double needed = 0;
+        for (int i = 0; i < residual.length; i++) {
+            variance += (residual[i] - mean) * (residual[i] - mean) / residual.length;
+            needed += volume[i] * grid.tileAreaSquareMetres();
+            if (volume[i] > filmMetres) {
+                starved++;
+            }
+        }
+        double there = filmMetres * grid.tileAreaSquareMetres() * grid.size();
+        double largest = Arrays.stream(residual).max().orElseThrow();
+        double smallest = Arrays.stream(residual).min().orElseThrow();
+        return List.of(
+                Figure.of("residual.mean", mean, "nm", "mean residual layer, no flow between tiles"),
+                Figure.of("residual.spread", largest - smallest, "nm", "thickest less thinnest residual layer"),
+                Figure.of("residual.sigma3", 3 * Math.sqrt(variance), "nm", "three standard deviations over the tiles"),
+                Figure.of("tiles.starved", starved, "1", "tiles whose own film cannot fill them"),
+                Figure.of("film.needed", needed, "nL", "film that fills every cavity"),
+                Figure.of("film.there", there, "nL", "film that is there"),
+                Figure.of(
+                        "film.thickness.least",
+                        Arrays.stream(volume).max().orElseThrow(),
+                        "nm",
+                        "thinnest film with which every tile fills alone"),
+                Figure.of("haul.volume", haul.movedCubicMetres(), "nL", "film that has to change its tile"),
+                Figure.of("haul.mean", haul.meanMetres(), "um", "mean distance it has to travel"),
+                Figure.of(
+                        "haul.mean.least", haul.leastMetres(), "um", "lower bound of the shortest possible mean haul"),
+                Figure.of("haul.mean.most", haul.mostMetres(), "um", "upper bound of the shortest possible mean haul"));
+    }
+
+    private List<Finding.Warning> warnings(FieldSet fields, double[] volume) {
+        TileGrid grid = fields.grid();
+        Field fraction = fields.get(TileFields.CAVITY_FRACTION);
+        List<Finding.Warning> warnings = new ArrayList<>();
+        Place stamp = new Place.WholeStamp();
+        if (pressurePascals == 0) {
+            warnings.add(warning("balance.no-pressure", "no pressure is applied, so no tile has a fill time", stamp));
+        }
+        if (Arrays.stream(volume).allMatch(v -> v == 0)) {
+            warnings.add(warning("balance.no-cavity", "the stamp has no cavity, so there is nothing to fill", stamp));
+            return List.copyOf(warnings);
+        }
+        if (Arrays.stream(fraction.toArray()).allMatch(phi -> phi >= 1)) {
+            warnings.add(warning(
+                    "balance.all-cavity",
+                    "the stamp is cavity everywhere: no protrusion squeezes the film, check which of the two is drawn",
+                    stamp));
+        }
+        Smallest starving = Smallest.of(grid.size(), i -> filmMetres / volume[i], i -> volume[i] > filmMetres);
+        if (starving.count > 0) {
+            warnings.add(warning(
+                    "balance.starved",
+                    format(
+                            "the film of %.4g nm is too thin to fill %d of %d tiles alone; the emptiest needs %.4g nm",
+                            filmMetres * 1e9, starving.count, grid.size(), volume[starving.index] * 1e9),
+                    Place.Tile.of(grid, starving.index)));
+        }
+        Smallest shallow = Smallest.of(
+                grid.size(),
+                i -> filmMetres * fraction.at(i) / volume[i],
+                i -> volume[i] > 0 && filmMetres * fraction.at(i) < AMPLE_FILM_OVER_DEPTH * volume[i]);
+        if (shallow.count > 0) {
+            warnings.add(warning(
+                    "balance.film-below-depth",
+                    format(
+                            "the film is thinner than %.0f times the mean cavity depth in %d of %d tiles (least %.3g times):"
+                                    + " expect to need more pressure than computed",
+                            AMPLE_FILM_OVER_DEPTH, shallow.count, grid.size(), shallow.value),
+                    Place.Tile.of(grid, shallow.index)));
+        }
+        Optional<Field> path = fields.find(TileFields.FLOW_PATH_MAX.id());
+        if (path.isPresent()) {
+            Field longest = path.get();
+            Smallest narrow = Smallest.of(
+                    grid.size(),
+                    i -> 2 * longest.at(i) / filmMetres,
+                    i -> volume[i] > 0
+                            && fraction.at(i) < 1
+                            && longest.known(i)
+                            && 2 * longest.at(i) < LUBRICATION_WIDTH_OVER_FILM * filmMetres);
+            if (narrow.count > 0) {
+                warnings.add(warning(
+                        "balance.narrow-protrusions",
+                        format(
+                                "the widest protrusion is less than %.0f times as wide as the film is thick in %d of %d tiles"
+                                        + " (least %.3g times): their fill times are lower bounds",
+                                LUBRICATION_WIDTH_OVER_FILM, narrow.count, grid.size(), narrow.value),
+                        Place.Tile.of(grid, narrow.index)));
+            }
+        }
+        return List.copyOf(warnings);
+    }
+
+    /** The tile with the smallest value among those that count; index -1 when none does. */
+    private record Smallest(int index, double value, int count) {
+        static Smallest of(int size, IntToDoubleFunction value, IntPredicate counts) {
+            int index = -1;
+            double least = Double.POSITIVE_INFINITY;
+            int count = 0;
+            for (int i = 0; i < size; i++) {
+                if (counts.test(i)) {
+                    count++;
+                    double here = value.applyAsDouble(i);
+                    if (index < 0 || here < least) {
+                        index = i;
+                        least = here;
+                    }
+                }
+            }
+            return new Smallest(index, least, count);
+        }
+    }
+
+    private static Finding.Warning warning(String code, String message, Place place) {
+        return new Finding.Warning(BalanceProvider.ID, code, message, place);
+    }
+
+    private static String format(String pattern, Object... values) {
+        return String.format(Locale.ROOT, pattern, values);
+    }
+
+    private static double mean(double[] values) {
+        double sum = 0;
+        for (double value : values) {
+            sum += value;
+        }
+        return sum / values.length;
+    }
+}

@@ -1,0 +1,41 @@
+package org.evenstamp.analysis.balance;
+
+import java.util.List;
+import org.evenstamp.shared.field.FieldName;
+
+/** The names of the fields that the balance gives. */
+public final class BalanceFields {
+    /** Residual layer without flow between tiles. */
+    public static final FieldName RESIDUAL_LOCAL = FieldName.of(
+            "residual.local",
+            "nm",
+            "residual layer when no film flows between tiles: film thickness less cavity volume");
+    /** Filled share without flow between tiles. */
+    public static final FieldName FILL_SHARE_LOCAL =
+            FieldName.of("fill.share.local", "1", "share of the cavity volume that the tile's own film can fill");
+    /** What is missing to a full fill. */
+    public static final FieldName STARVED_SHARE =
+            FieldName.of("starved.share", "1", "share of the cavity volume that the tile's own film leaves empty");
+    /** Film that has to leave. */
+    public static final FieldName VOLUME_SURPLUS = FieldName.of(
+            "volume.surplus",
+            "nm",
+            "film that has to leave the tile (negative: arrive) until the residual layer is even, spread over its area");
+    /** How far it has to travel. */
+    public static final FieldName HAUL_DISTANCE = FieldName.of(
+            "haul.distance",
+            "um",
+            "mean distance that the tile's surplus has to travel; no value where there is no surplus");
+    /** Fill time at the applied pressure. */
+    public static final FieldName FILL_TIME_FREE = FieldName.of(
+            "fill.time.free",
+            "s",
+            "time in which the tile fills alone under the applied pressure; no value where it never does");
+
+    private BalanceFields() {}
+
+    /** Returns all of them in the order they are given. */
+    public static List<FieldName> all() {
+        return List.of(RESIDUAL_LOCAL, FILL_SHARE_LOCAL, STARVED_SHARE, VOLUME_SURPLUS, HAUL_DISTANCE, FILL_TIME_FREE);
+    }
+}

@@ -1,0 +1,54 @@
+package org.evenstamp.analysis.balance;
+
+import java.util.List;
+import org.evenstamp.analysis.CommonParameters;
+import org.evenstamp.shared.field.TileFields;
+import org.evenstamp.shared.spi.Analysis;
+import org.evenstamp.shared.spi.AnalysisDescription;
+import org.evenstamp.shared.spi.AnalysisProvider;
+import org.evenstamp.shared.spi.Parameters;
+
+/**
+ * Makes the displaced-volume balance, analysis {@code balance}.
+ *
+ * <p>With film thickness {@code h0}, viscosity {@code eta}, applied pressure {@code p}, and per tile the cavity volume
+ * {@code v} over the tile's area and the squeeze moment {@code T}:
+ *
+ * <ul>
+ *   <li>{@code residual.local = max(h0 - v, 0)}, {@code fill.share.local = min(1, h0 / v)} (1 without cavity), {@code
+ *       starved.share = 1 - fill.share.local}: conservation of volume.
+ *   <li>{@code volume.surplus = mean(v) - v}: positive where film has to leave.
+ *   <li>{@code haul.distance}: where the surplus goes when all of it takes the shortest way, see {@link Haul}.
+ *   <li>{@code fill.time.free = eta T / (2 p) (1 / (h0 - v)^2 - 1 / h0^2)}: squeeze flow between parallel plates at
+ *       constant pressure (Stefan's law, from Reynolds' equation; {@code T} as {@link TileFields#SQUEEZE_MOMENT}). Valid for
+ *       a Newtonian film without slip under protrusions at least about 3 times as wide as the film is thick; a warning says
+ *       where they are narrower, if the longest flow path is known. Zero without cavity; no value where {@code v >= h0} or
+ *       nothing presses.
+ * </ul>
+ */
+public final class BalanceProvider implements AnalysisProvider {
+    static final String ID = "balance";
+
+    /** For {@link java.util.ServiceLoader}. */
+    public BalanceProvider() {}
+
+    @Override
+    public AnalysisDescription description() {
+        return new AnalysisDescription(
+                ID,
+                "Displaced-volume balance: residual layer and filling of each tile on its own, surplus and how far it must"
+                        + " travel, free fill time.",
+                List.of(CommonParameters.FILM_THICKNESS, CommonParameters.FILM_VISCOSITY, CommonParameters.PRESSURE),
+                List.of(TileFields.CAVITY_FRACTION, TileFields.CAVITY_VOLUME, TileFields.SQUEEZE_MOMENT),
+                List.of(TileFields.FLOW_PATH_MAX),
+                BalanceFields.all());
+    }
+
+    @Override
+    public Analysis create(Parameters parameters) {
+        return new Balance(
+                parameters.quantity(CommonParameters.FILM_THICKNESS.id()),
+                parameters.quantity(CommonParameters.FILM_VISCOSITY.id()),
+                parameters.quantity(CommonParameters.PRESSURE.id()));
+    }
+}
