@@ -57,7 +57,7 @@ record Haul(double[] metresByTile, double meanMetres, double leastMetres, double
             return new Haul(byTile, 0, 0, 0, 0);
         }
         Level tiles = Level.of(grid, surplusMetres, moved);
-        try (Stage stage = progress.stage("haul of surplus film", 0, "tiles")) {
+        try (Stage stage = progress.stage("haul of surplus film", 0, "steps")) {
             Cost cost = tiles.solve(exactTiles, byTile, stage);
             double pitch = grid.pitchMetres();
             double units = tiles.surplusUnits();
@@ -200,20 +200,12 @@ record Haul(double[] metresByTile, double meanMetres, double leastMetres, double
             if (from.length == 0 || to.length == 0) {
                 return 0;
             }
-            Transport transport = Transport.solve(pick(from, left), pick(to, left), stage);
-            double total = 0;
-            for (int s = 0; s < from.length; s++) {
-                for (int t = 0; t < to.length; t++) {
-                    long amount = transport.amount(s, t);
-                    if (amount > 0) {
-                        cost[from[s]] += amount * transport.distance(s, t);
-                        left[from[s]] -= amount;
-                        left[to[t]] += amount;
-                    }
-                }
-                total += cost[from[s]];
-            }
-            return total;
+            Transport.solve(pick(from, left), pick(to, left), stage, (source, sink, amount, distance) -> {
+                cost[from[source]] += amount * distance;
+                left[from[source]] -= amount;
+                left[to[sink]] += amount;
+            });
+            return Arrays.stream(from).mapToDouble(i -> cost[i]).sum();
         }
 
         private Transport.Points pick(int[] points, long[] amounts) {

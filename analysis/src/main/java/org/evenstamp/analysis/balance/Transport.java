@@ -7,23 +7,35 @@ import org.evenstamp.shared.progress.Stage;
  * The cheapest way to carry amounts from points to points of a plane, cost = amount x straight distance (the transport
  * problem of Monge and Kantorovich, known as the earth mover's distance).
  *
- * <p>Exact up to rounding: shortest augmenting paths with node potentials on the dense bipartite graph (R. K. Ahuja, T. L.
- * Magnanti, J. B. Orlin, Network Flows, 1993, chapter 9). Amounts are whole numbers, so each path moves at least one unit
- * and the method ends. The side with the smaller total is carried completely; of the other what is cheapest to serve. Ties
- * go to the lower index.
+ * <p>Exact up to rounding, by the primal simplex method on the network (R. K. Ahuja, T. L. Magnanti, J. B. Orlin, Network
+ * Flows, 1993, chapter 11). Amounts are whole numbers and the spanning tree is kept strongly feasible (W. H. Cunningham,
+ * Math. Programming 11 (1976) 105), so the method cannot cycle: it ends by itself, when no way is cheaper than the
+ * potentials say by more than 1e-11 of the longest distance. The side with the larger total serves, or is served, only in
+ * part, where that is cheapest. The same input takes the same steps.
  *
- * <p>Memory is {@code 16 n m} bytes; time grows about as {@code (n + m) n m} for {@code n} sources and {@code m} sinks.
+ * <p>Memory is {@code 8 n m} bytes for {@code n} sources and {@code m} sinks.
  */
 final class Transport {
-    /** Who carries how much to whom; {@code amount[source][sink]}. */
-    private final long[][] amount;
+    private static final double ROUNDING = 1e-11;
 
-    private final double[][] distance;
+    private final int sources;
+    private final int sinks;
+    private final int root;
 
-    private Transport(long[][] amount, double[][] distance) {
-        this.amount = amount;
-        this.distance = distance;
-    }
+    /** From each source to each sink, row by row; the stand-in for what one side has too much is at no distance. */
+    private final double[] distance;
+
+    private final double artificial;
+
+    // the tree: every node but the root hangs on its parent by an arc that carries something, or nothing
+    private final int[] parent;
+    private final boolean[] upward; // whether the arc runs from the node to its parent
+    private final long[] carried;
+    private final int[] depth;
+    private final double[] potential;
+    private final int[] firstChild;
+    private final int[] nextSibling;
+    private final int[] previousSibling;
 
     /** Points with amounts; arrays of one length, amounts positive. */
     record Points(double[] x, double[] y, long[] amounts) {
@@ -36,193 +48,211 @@ final class Transport {
         }
     }
 
-    /** Returns the amount carried from a source to a sink. */
-    long amount(int source, int sink) {
-        return amount[source][sink];
-    }
-
-    /** Returns the distance from a source to a sink. */
-    double distance(int source, int sink) {
-        return distance[source][sink];
+    /** Is told who carries how much to whom. */
+    @FunctionalInterface
+    interface Receiver {
+        void carried(int source, int sink, long amount, double distance);
     }
 
     /**
      * Solves the problem.
      *
-     * @param stage counts one for every source and sink that has been served, and interrupts
+     * @param stage counts steps of the method, and interrupts
+     * @param receiver told every way that is used, in the order of the nodes
      */
-    static Transport solve(Points sources, Points sinks, Stage stage) {
-        if (sources.total() > sinks.total()) {
-            Transport turned = solve(sinks, sources, stage);
-            return new Transport(
-                    transpose(turned.amount, sources.size()), transposeDistances(turned.distance, sources.size()));
-        }
-        double[][] distance = new double[sources.size()][sinks.size()];
-        for (int i = 0; i < sources.size(); i++) {
-            for (int j = 0; j < sinks.size(); j++) {
-                distance[i][j] = Math.hypot(sources.x[i] - sinks.x[j], sources.y[i] - sinks.y[j]);
-            }
-        }
-        long[][] amount = new Paths(distance, sources.amounts, sinks.amounts).serveAll(stage);
-        return new Transport(amount, distance);
+    static void solve(Points from, Points to, Stage stage, Receiver receiver) {
+        Transport transport = new Transport(from, to);
+        transport.improve(stage);
+        transport.report(from.size(), to.size(), receiver);
     }
 
-    private static long[][] transpose(long[][] matrix, int rows) {
-        long[][] turned = new long[rows][matrix.length];
-        for (int i = 0; i < rows; i++) {
-            for (int j = 0; j < matrix.length; j++) {
-                turned[i][j] = matrix[j][i];
+    private Transport(Points from, Points to) {
+        long excess = from.total() - to.total();
+        sources = from.size() + (excess < 0 ? 1 : 0);
+        sinks = to.size() + (excess > 0 ? 1 : 0);
+        root = sources + sinks;
+        distance = new double[sources * sinks];
+        double longest = 0;
+        for (int i = 0; i < from.size(); i++) {
+            for (int j = 0; j < to.size(); j++) {
+                double d = Math.hypot(from.x[i] - to.x[j], from.y[i] - to.y[j]);
+                distance[i * sinks + j] = d;
+                longest = Math.max(longest, d);
             }
         }
-        return turned;
+        artificial = longest + 1; // by way of the root costs twice this: never worth it in the end
+        parent = new int[root + 1];
+        upward = new boolean[root + 1];
+        carried = new long[root + 1];
+        depth = new int[root + 1];
+        potential = new double[root + 1];
+        firstChild = new int[root + 1];
+        nextSibling = new int[root + 1];
+        previousSibling = new int[root + 1];
+        Arrays.fill(firstChild, -1);
+        parent[root] = -1;
+        for (int node = root - 1; node >= 0; node--) {
+            boolean source = node < sources;
+            int index = source ? node : node - sources;
+            Points points = source ? from : to;
+            upward[node] = source;
+            carried[node] = index < points.size() ? points.amounts[index] : Math.abs(excess);
+            hang(node, root);
+            settle(node);
+        }
     }
 
-    private static double[][] transposeDistances(double[][] matrix, int rows) {
-        double[][] turned = new double[rows][matrix.length];
-        for (int i = 0; i < rows; i++) {
-            for (int j = 0; j < matrix.length; j++) {
-                turned[i][j] = matrix[j][i];
-            }
+    private void hang(int node, int under) {
+        parent[node] = under;
+        previousSibling[node] = -1;
+        nextSibling[node] = firstChild[under];
+        if (firstChild[under] >= 0) {
+            previousSibling[firstChild[under]] = node;
         }
-        return turned;
+        firstChild[under] = node;
     }
 
-    /**
-     * The search for augmenting paths. Potentials {@code a} of sources and {@code b} of sinks keep {@code distance - a - b}
-     * nonnegative, and zero where something is carried; so Dijkstra's method finds the cheapest change of the plan.
-     */
-    private static final class Paths {
-        private final double[][] distance;
-        private final long[] supply;
-        private final long[] room;
-        private final long[][] carried; // [sink][source]: the search walks from a sink to those who serve it
-        private final double[] a;
-        private final double[] b;
-        private final double[] sourceCost;
-        private final double[] sinkCost;
-        private final int[] sourceBefore; // the sink through which a source was reached, -1 for the start
-        private final int[] sinkBefore; // the source from which a sink was reached
-        private final int[] reached; // sources in the order in which they were reached
-        private final boolean[] sourceReached;
-        private final int[] open; // sinks not settled yet: the first openCount entries
-        private final int[] settled;
-
-        Paths(double[][] distance, long[] supply, long[] room) {
-            int n = supply.length;
-            int m = room.length;
-            this.distance = distance;
-            this.supply = supply.clone();
-            this.room = room.clone();
-            carried = new long[m][n];
-            a = new double[n];
-            b = new double[m];
-            sourceCost = new double[n];
-            sinkCost = new double[m];
-            sourceBefore = new int[n];
-            sinkBefore = new int[m];
-            reached = new int[n];
-            sourceReached = new boolean[n];
-            open = new int[m];
-            settled = new int[m];
+    private void unhang(int node) {
+        if (previousSibling[node] >= 0) {
+            nextSibling[previousSibling[node]] = nextSibling[node];
+        } else {
+            firstChild[parent[node]] = nextSibling[node];
         }
+        if (nextSibling[node] >= 0) {
+            previousSibling[nextSibling[node]] = previousSibling[node];
+        }
+    }
 
-        long[][] serveAll(Stage stage) {
-            for (int start = 0; start < supply.length; start++) {
-                while (supply[start] > 0) {
-                    int end = search(start);
-                    augment(start, end);
-                    if (room[end] == 0) {
-                        stage.advance(1);
-                    }
+    /** Sets depth and potential of a node from its parent's: along an arc of the tree the potential rises by its cost. */
+    private void settle(int node) {
+        int up = parent[node];
+        double cost;
+        if (up == root) {
+            cost = artificial;
+        } else {
+            cost = node < sources ? distance[node * sinks + up - sources] : distance[up * sinks + node - sources];
+        }
+        depth[node] = depth[up] + 1;
+        potential[node] = upward[node] ? potential[up] - cost : potential[up] + cost;
+    }
+
+    /** Takes in the best way of one source after the other, until none gains. */
+    private void improve(Stage stage) {
+        double gainWorthwhile = ROUNDING * artificial;
+        int source = 0;
+        for (int fruitless = 0; fruitless < sources; fruitless++) {
+            int best = -1;
+            double least = -gainWorthwhile - potential[source];
+            for (int j = 0; j < sinks; j++) {
+                double reduced = distance[source * sinks + j] - potential[sources + j];
+                if (reduced < least) {
+                    least = reduced;
+                    best = j;
                 }
+            }
+            if (best >= 0) {
+                takeIn(source, sources + best);
                 stage.advance(1);
+                fruitless = -1;
             }
-            return transpose(carried, supply.length);
+            source = source + 1 == sources ? 0 : source + 1;
         }
+    }
 
-        /** Finds the sink with room that is cheapest to reach, and updates the potentials. */
-        private int search(int start) {
-            int m = room.length;
-            Arrays.fill(sinkCost, Double.POSITIVE_INFINITY);
-            Arrays.fill(sourceReached, false);
-            for (int j = 0; j < m; j++) {
-                open[j] = j;
-            }
-            int openCount = m;
-            int settledCount = 0;
-            int reachedCount = 1;
-            int expanded = 0;
-            reached[0] = start;
-            sourceReached[start] = true;
-            sourceCost[start] = 0;
-            sourceBefore[start] = -1;
-            while (true) {
-                for (; expanded < reachedCount; expanded++) {
-                    int source = reached[expanded];
-                    double base = sourceCost[source] - a[source];
-                    double[] row = distance[source];
-                    for (int k = 0; k < openCount; k++) {
-                        int j = open[k];
-                        double cost = base + row[j] - b[j];
-                        if (cost < sinkCost[j]) {
-                            sinkCost[j] = cost;
-                            sinkBefore[j] = source;
-                        }
-                    }
-                }
-                int best = 0;
-                for (int k = 1; k < openCount; k++) {
-                    double difference = sinkCost[open[k]] - sinkCost[open[best]];
-                    if (difference < 0 || (difference == 0 && open[k] < open[best])) {
-                        best = k;
-                    }
-                }
-                int sink = open[best];
-                if (room[sink] > 0) {
-                    raisePotentials(sinkCost[sink], reachedCount, settledCount);
-                    return sink;
-                }
-                open[best] = open[--openCount];
-                settled[settledCount++] = sink;
-                long[] servers = carried[sink];
-                for (int i = 0; i < servers.length; i++) {
-                    if (servers[i] > 0 && !sourceReached[i]) {
-                        sourceReached[i] = true;
-                        sourceCost[i] = sinkCost[sink];
-                        sourceBefore[i] = sink;
-                        reached[reachedCount++] = i;
-                    }
-                }
+    /** Carries as much as possible from {@code source} to {@code sink} round the cycle that this closes in the tree. */
+    private void takeIn(int source, int sink) {
+        // Of the arcs that run empty the last one round the cycle, seen from its top, leaves: that keeps every empty
+        // arc
+        // of the tree pointing to the root.
+        long most = Long.MAX_VALUE;
+        int leaving = -1;
+        boolean onSourceSide = false;
+        int top = top(source, sink);
+        for (int node = source; node != top; node = parent[node]) {
+            if (upward[node] && carried[node] < most) {
+                most = carried[node];
+                leaving = node;
+                onSourceSide = true;
             }
         }
-
-        private void raisePotentials(double end, int reachedCount, int settledCount) {
-            for (int k = 0; k < reachedCount; k++) {
-                a[reached[k]] += end - sourceCost[reached[k]];
-            }
-            for (int k = 0; k < settledCount; k++) {
-                b[settled[k]] -= end - sinkCost[settled[k]];
+        for (int node = sink; node != top; node = parent[node]) {
+            if (!upward[node] && carried[node] <= most) {
+                most = carried[node];
+                leaving = node;
+                onSourceSide = false;
             }
         }
+        for (int node = source; node != top; node = parent[node]) {
+            carried[node] += upward[node] ? -most : most;
+        }
+        for (int node = sink; node != top; node = parent[node]) {
+            carried[node] += upward[node] ? most : -most;
+        }
+        int node = onSourceSide ? source : sink;
+        int under = onSourceSide ? sink : source;
+        int moved = node;
+        boolean up = onSourceSide;
+        long amount = most;
+        while (true) { // turn the path from the new arc to the leaving one upside down
+            int next = parent[node];
+            boolean nextUp = !upward[node];
+            long nextAmount = carried[node];
+            unhang(node);
+            upward[node] = up;
+            carried[node] = amount;
+            hang(node, under);
+            if (node == leaving) {
+                break;
+            }
+            up = nextUp;
+            amount = nextAmount;
+            under = node;
+            node = next;
+        }
+        settleBelow(moved);
+    }
 
-        /** Carries as much as the path found last allows. */
-        private void augment(int start, int end) {
-            long most = Math.min(supply[start], room[end]);
-            for (int source = sinkBefore[end]; source != start; source = sinkBefore[sourceBefore[source]]) {
-                most = Math.min(most, carried[sourceBefore[source]][source]);
+    private int top(int a, int b) {
+        int x = a;
+        int y = b;
+        while (x != y) {
+            if (depth[x] >= depth[y]) {
+                x = parent[x];
+            } else {
+                y = parent[y];
             }
-            int sink = end;
-            while (true) {
-                int source = sinkBefore[sink];
-                carried[sink][source] += most;
-                if (source == start) {
-                    break;
+        }
+        return x;
+    }
+
+    private void settleBelow(int start) {
+        int node = start;
+        while (true) {
+            settle(node);
+            if (firstChild[node] >= 0) {
+                node = firstChild[node];
+                continue;
+            }
+            while (node != start && nextSibling[node] < 0) {
+                node = parent[node];
+            }
+            if (node == start) {
+                return;
+            }
+            node = nextSibling[node];
+        }
+    }
+
+    private void report(int realSources, int realSinks, Receiver receiver) {
+        for (int node = 0; node < root; node++) {
+            int up = parent[node];
+            if (carried[node] > 0 && up != root) {
+                int source = Math.min(node, up);
+                int sink = Math.max(node, up) - sources;
+                if (source < realSources && sink < realSinks) {
+                    receiver.carried(source, sink, carried[node], distance[source * sinks + sink]);
                 }
-                sink = sourceBefore[source];
-                carried[sink][source] -= most;
             }
-            supply[start] -= most;
-            room[end] -= most;
         }
     }
 }
