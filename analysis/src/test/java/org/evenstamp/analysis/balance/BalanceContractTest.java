@@ -1,0 +1,17 @@
+package org.evenstamp.analysis.balance;
+
+import java.util.Set;
+import org.evenstamp.shared.spi.AnalysisProvider;
+import org.evenstamp.shared.spi.kit.AnalysisContract;
+
+class BalanceContractTest extends AnalysisContract {
+    @Override
+    protected AnalysisProvider provider() {
+        return new BalanceProvider();
+    }
+
+    @Override
+    protected Set<String> fieldsWithGaps() {
+        return Set.of(BalanceFields.HAUL_DISTANCE.id(), BalanceFields.FILL_TIME_FREE.id());
+    }
+}
