@@ -1,0 +1,117 @@
+package org.evenstamp.analysis.limit;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.assertj.core.api.Assertions.catchThrowableOfType;
+import static org.assertj.core.api.Assertions.within;
+
+import java.util.List;
+import org.evenstamp.shared.field.Field;
+import org.evenstamp.shared.field.FieldName;
+import org.evenstamp.shared.field.FieldSet;
+import org.evenstamp.shared.finding.Finding;
+import org.evenstamp.shared.finding.Limit;
+import org.evenstamp.shared.finding.Place;
+import org.evenstamp.shared.grid.TileGrid;
+import org.evenstamp.shared.problem.InputException;
+import org.evenstamp.shared.problem.Problem;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+class LimitCheckTest {
+    private static final TileGrid GRID = new TileGrid(0, 0, 0x1p-12, 2, 2);
+    private static final FieldName NAME = FieldName.of("residual.local", "nm", "residual layer");
+
+    @Test
+    void the_worst_tile_and_the_number_of_tiles_are_reported() {
+        Limit limit = limit(Limit.Measure.EACH, Limit.Side.AT_MOST, 2.5);
+
+        assertThat(LimitCheck.check(List.of(limit), fields(1, 4, 2, 3)))
+                .containsExactly(
+                        new Finding.LimitBroken(limit, 4, 2, new Place.Tile(1, 0, 1.5 * 0x1p-12, 0.5 * 0x1p-12)));
+    }
+
+    @Test
+    void a_lower_bound_looks_at_the_smallest() {
+        Limit limit = limit(Limit.Measure.EACH, Limit.Side.AT_LEAST, 2);
+
+        assertThat(LimitCheck.check(List.of(limit), fields(3, 4, 1, 2)))
+                .containsExactly(new Finding.LimitBroken(limit, 1, 1, Place.Tile.of(GRID, 2)));
+    }
+
+    @Test
+    void a_value_at_the_bound_keeps_the_limit() {
+        assertThat(LimitCheck.check(
+                        List.of(
+                                limit(Limit.Measure.EACH, Limit.Side.AT_MOST, 4),
+                                limit(Limit.Measure.EACH, Limit.Side.AT_LEAST, 1)),
+                        fields(1, 2, 3, 4)))
+                .isEmpty();
+    }
+
+    /** Of 1, 2, 3, 4 by hand: mean 2.5, spread 3, population variance 1.25. */
+    @ParameterizedTest
+    @CsvSource({"MEAN, 2.5", "SPREAD, 3", "SIGMA3, 3.354101966"})
+    void limits_on_the_whole_stamp_compare_its_number(Limit.Measure measure, double value) {
+        Limit broken = limit(measure, Limit.Side.AT_MOST, value * 0.999);
+        Limit kept = limit(measure, Limit.Side.AT_MOST, value * 1.001);
+
+        assertThat(LimitCheck.check(List.of(broken, kept), fields(1, 2, 3, 4)))
+                .singleElement()
+                .isInstanceOfSatisfying(Finding.LimitBroken.class, finding -> {
+                    assertThat(finding.limit()).isEqualTo(broken);
+                    assertThat(finding.foundSi()).isCloseTo(value, within(1e-8));
+                    assertThat(finding.place()).isEqualTo(new Place.WholeStamp());
+                });
+    }
+
+    @Test
+    void tiles_without_a_value_break_nothing_but_are_counted() {
+        List<Finding> findings = LimitCheck.check(
+                List.of(limit(Limit.Measure.EACH, Limit.Side.AT_LEAST, 2.5)), fields(Double.NaN, 4, Double.NaN, 2));
+
+        assertThat(findings).hasSize(2);
+        assertThat(findings.get(0))
+                .isInstanceOfSatisfying(
+                        Finding.Warning.class,
+                        warning -> assertThat(warning.message()).contains("2 of 4 tiles"));
+        assertThat(findings.get(1))
+                .isInstanceOfSatisfying(
+                        Finding.LimitBroken.class,
+                        broken -> assertThat(broken.tiles()).isEqualTo(1));
+    }
+
+    @Test
+    void a_field_without_any_value_is_not_called_good() {
+        assertThat(LimitCheck.check(
+                        List.of(limit(Limit.Measure.SPREAD, Limit.Side.AT_MOST, 1)),
+                        fields(Double.NaN, Double.NaN, Double.NaN, Double.NaN)))
+                .singleElement()
+                .isInstanceOf(Finding.Warning.class);
+    }
+
+    @Test
+    void every_unknown_field_is_named() {
+        List<Limit> limits = List.of(
+                new Limit("no.such", Limit.Measure.EACH, Limit.Side.AT_MOST, 1),
+                new Limit("nor.this", Limit.Measure.EACH, Limit.Side.AT_MOST, 1));
+
+        InputException thrown =
+                catchThrowableOfType(InputException.class, () -> LimitCheck.check(limits, fields(1, 2, 3, 4)));
+
+        assertThat(thrown.problems()).extracting(Problem::code).containsOnly("limit.unknown-field");
+        assertThat(thrown).hasMessageContaining("no.such").hasMessageContaining("nor.this");
+        assertThatThrownBy(() -> LimitCheck.check(limits, fields(1, 2, 3, 4)))
+                .as("what there is")
+                .hasMessageContaining("residual.local");
+    }
+
+    private static Limit limit(Limit.Measure measure, Limit.Side side, double bound) {
+        return new Limit(NAME.id(), measure, side, bound);
+    }
+
+    private static FieldSet fields(double... values) {
+        return FieldSet.empty(GRID).with(List.of(Field.of(NAME, GRID, values)));
+    }
+}
