@@ -167,7 +167,7 @@ class LayoutWriterTest {
             }
             polygons[p] = polygon(Traits.NONE, rings);
         }
-        String[] lines = written(Format.WKT, polygons).split("\n");
+        String[] lines = written(Format.WKT, polygons).lines().toArray(String[]::new);
         assertThat(lines).hasSize(polygons.length);
         for (int p = 0; p < lines.length; p++) {
             Polygon read = (Polygon) new WKTReader().read(lines[p]);

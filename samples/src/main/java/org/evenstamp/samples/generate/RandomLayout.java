@@ -55,8 +55,10 @@ public record RandomLayout(long seed, long polygons, int vertices, double widthM
             // Reach plus shift stay below 0.48 of a cell, so that neighbours keep their distance.
             double reach = cell * dice.between(0.2, 0.42);
             double slack = 0.48 * cell - reach;
-            double x = (i % columns + 0.5) * stepX + dice.between(-slack, slack);
-            double y = (i / columns + 0.5) * stepY + dice.between(-slack, slack);
+            long column = i % columns;
+            long row = i / columns;
+            double x = (column + 0.5) * stepX + dice.between(-slack, slack);
+            double y = (row + 0.5) * stepY + dice.between(-slack, slack);
             star(polygon, dice, x, y, reach);
             sink.accept(polygon);
         }

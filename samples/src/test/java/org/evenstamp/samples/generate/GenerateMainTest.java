@@ -35,7 +35,7 @@ class GenerateMainTest {
     void a_command_that_is_not_understood_leaves_an_old_file_alone(String command, @TempDir Path folder)
             throws IOException {
         Path file = Files.writeString(folder.resolve("old.wkt"), "old");
-        String[] words = command.replace("FILE", file.toString()).split(" ");
+        String[] words = command.replace("FILE", file.toString()).split(" ", -1);
         assertThatIllegalArgumentException().isThrownBy(() -> GenerateMain.generate(words));
         assertThat(file).hasContent("old");
     }

@@ -11,6 +11,8 @@ import org.locationtech.jts.geom.Coordinate;
 import org.locationtech.jts.geom.GeometryFactory;
 import org.locationtech.jts.geom.LinearRing;
 import org.locationtech.jts.geom.Polygon;
+import org.locationtech.jts.geom.prep.PreparedGeometry;
+import org.locationtech.jts.geom.prep.PreparedGeometryFactory;
 import org.locationtech.jts.index.strtree.STRtree;
 
 /** Layouts as JTS polygons in micrometres on a grid of 0.1 nm, arrays drawn out. */
@@ -67,9 +69,16 @@ final class JtsPolygons {
             tree.insert(polygons.get(i).getEnvelopeInternal(), i);
         }
         for (int i = 0; i < polygons.size(); i++) {
+            // Each pair once, asked of the polygon with more vertices, which is prepared: a comb has hundreds of others
+            // within
+            // its envelope.
+            PreparedGeometry polygon = PreparedGeometryFactory.prepare(polygons.get(i));
             for (Object found : tree.query(polygons.get(i).getEnvelopeInternal())) {
                 int other = (Integer) found;
-                if (other > i && polygons.get(i).intersects(polygons.get(other))) {
+                boolean larger = polygons.get(i).getNumPoints()
+                                > polygons.get(other).getNumPoints()
+                        || polygons.get(i).getNumPoints() == polygons.get(other).getNumPoints() && i < other;
+                if (larger && polygon.intersects(polygons.get(other))) {
                     pairs.add(new Pair(i, other));
                 }
             }

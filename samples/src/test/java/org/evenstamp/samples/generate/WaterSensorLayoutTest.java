@@ -6,11 +6,13 @@ import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.zip.GZIPInputStream;
 import org.evenstamp.geometry.layout.Traits;
 import org.evenstamp.geometry.write.LayoutWriter;
 import org.evenstamp.geometry.write.LayoutWriter.Format;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.locationtech.jts.geom.Envelope;
 import org.locationtech.jts.geom.Polygon;
@@ -47,7 +49,7 @@ class WaterSensorLayoutTest {
 
     @Test
     void it_holds_what_the_page_beside_it_says() {
-        List<Traits> drawn = new java.util.ArrayList<>();
+        List<Traits> drawn = new ArrayList<>();
         LAYOUT.draw(polygon -> drawn.add(polygon.traits));
         assertThat(drawn.stream().filter(t -> t.texture() == null && t.repeat() == null))
                 .hasSizeGreaterThan(50_000);
@@ -57,6 +59,7 @@ class WaterSensorLayoutTest {
     }
 
     @Test
+    @Tag("slow")
     void polygons_are_valid_inside_the_stamp_and_overlap_only_at_the_ends_of_wires() {
         List<Polygon> polygons = JtsPolygons.of(LAYOUT::draw);
         Envelope stamp = new Envelope(-6000, 6000, -6000, 6000);
