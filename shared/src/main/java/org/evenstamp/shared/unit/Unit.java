@@ -1,6 +1,9 @@
 package org.evenstamp.shared.unit;
 
+import java.util.List;
 import java.util.Map;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 
 /**
  * A unit: its symbol as written, its size in SI and its dimension.
@@ -139,6 +142,16 @@ public record Unit(String symbol, double scale, double offset, Dimension dimensi
             throw new UnitException("unknown unit \"" + factor + "\" in \"" + whole + "\"");
         }
         return new Base(prefix * rest.scale, rest.dimension, false);
+    }
+
+    /** Returns the symbols that are known without a prefix, in alphabetical order. */
+    public static List<String> symbols() {
+        return Stream.concat(BASES.keySet().stream(), Stream.of("degC")).sorted().toList();
+    }
+
+    /** Returns the prefixes in alphabetical order. */
+    public static String prefixes() {
+        return PREFIXES.keySet().stream().sorted().map(String::valueOf).collect(Collectors.joining(" "));
     }
 
     /** Returns the SI value of {@code value} of this unit. */
