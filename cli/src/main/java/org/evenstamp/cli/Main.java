@@ -1,0 +1,53 @@
+package org.evenstamp.cli;
+
+import java.io.FileDescriptor;
+import java.io.FileOutputStream;
+import java.io.PrintWriter;
+import java.io.OutputStreamWriter;
+import java.nio.charset.StandardCharsets;
+import org.evenstamp.analysis.pipeline.AnalysisFinder;
+import org.evenstamp.cli.command.Evenstamp;
+import org.evenstamp.cli.command.LayoutFiles;
+import org.evenstamp.cli.command.Surroundings;
+import org.evenstamp.cli.console.Console;
+import org.evenstamp.cli.exit.Interruption;
+import org.evenstamp.shared.progress.Progress;
+
+/**
+ * The process: gives the commands their surroundings and ends with their exit code.
+ *
+ * <p>Whether the standard streams are terminals Java cannot say of each; the launcher says it by the system properties
+ * {@code evenstamp.terminal.out} and {@code evenstamp.terminal.err}. Without them nothing is coloured or overwritten.
+ */
+public final class Main {
+    private Main() {}
+
+    /** Runs a command line and ends the process. */
+    public static void main(String[] arguments) {
+        Progress progress = new Progress();
+        Interruption interruption = new Interruption(progress);
+        interruption.watch();
+        boolean plain = System.getenv("NO_COLOR") != null
+                && !System.getenv("NO_COLOR").isEmpty();
+        Console console = new Console(
+                writer(FileDescriptor.out),
+                writer(FileDescriptor.err),
+                Boolean.getBoolean("evenstamp.terminal.out") && !plain,
+                Boolean.getBoolean("evenstamp.terminal.err"));
+        int code = Evenstamp.run(
+                new Surroundings(
+                        console, version(), progress, interruption, AnalysisFinder::find, LayoutFiles::open),
+                arguments);
+        interruption.finished();
+        System.exit(code);
+    }
+
+    private static PrintWriter writer(FileDescriptor descriptor) {
+        return new PrintWriter(new OutputStreamWriter(new FileOutputStream(descriptor), StandardCharsets.UTF_8), false);
+    }
+
+    private static String version() {
+        String version = Main.class.getPackage().getImplementationVersion();
+        return version == null ? "development" : version;
+    }
+}

@@ -1,0 +1,103 @@
+package org.evenstamp.cli.command;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import org.evenstamp.analysis.limit.LimitCheck;
+import org.evenstamp.analysis.pipeline.Outcome;
+import org.evenstamp.cli.job.Job;
+import org.evenstamp.cli.report.Results;
+import org.evenstamp.geometry.tile.MapOptions;
+import org.evenstamp.geometry.tile.TileMap;
+import org.evenstamp.geometry.tile.TileMapper;
+import org.evenstamp.shared.field.Field;
+import org.evenstamp.shared.field.FieldSet;
+import org.evenstamp.shared.field.TileFields;
+import org.evenstamp.shared.finding.Finding;
+import org.evenstamp.shared.finding.Place;
+
+/** The way from a job to its results: layout, tile map, analyses, limits. */
+final class Computation {
+    /** Stands in for a depth nobody gave; what depends on it is left out of the results. */
+    private static final double ANY_DEPTH = 1e-7;
+
+    private static final Set<String> DEPEND_ON_DEPTH =
+            Set.of(TileFields.CAVITY_VOLUME.id(), TileFields.WALL_AREA.id());
+
+    private final Surroundings surroundings;
+    private final int threads;
+
+    Computation(Surroundings surroundings, int threads) {
+        this.surroundings = surroundings;
+        this.threads = threads;
+    }
+
+    /**
+     * Computes.
+     *
+     * @param inputs the hashes of the files that go in
+     */
+    Results run(Job job, List<Hashing> inputs) {
+        LayoutOpener.Opened layout = surroundings.layouts().open(job.layout());
+        Double depth = job.depthMetres();
+        TileMap map = new TileMapper(new MapOptions(
+                        job.layout().drawn(),
+                        depth == null ? ANY_DEPTH : depth,
+                        job.layout().outline(),
+                        job.tileSideMetres(),
+                        job.structure(),
+                        threads))
+                .map(layout.source(), surroundings.progress());
+        List<Finding.Warning> warnings = new ArrayList<>(map.warnings());
+        FieldSet measured = map.fields();
+        if (depth == null) {
+            measured = withoutDepth(measured);
+            warnings.add(new Finding.Warning(
+                    "measure",
+                    "measure.no-depth",
+                    "no depth was given, so " + TileFields.CAVITY_VOLUME.id() + " and " + TileFields.WALL_AREA.id()
+                            + " are left out",
+                    new Place.WholeStamp()));
+        }
+        Outcome outcome = job.plan().run(measured, threads, surroundings.progress());
+        warnings.addAll(outcome.warnings());
+        List<Finding.LimitBroken> broken = new ArrayList<>();
+        for (Finding finding : LimitCheck.check(job.limits(), outcome.fields())) {
+            if (finding instanceof Finding.LimitBroken limit) {
+                broken.add(limit);
+            } else if (finding instanceof Finding.Warning warning) {
+                warnings.add(warning);
+            }
+        }
+        Map<String, String> skipped = new LinkedHashMap<>();
+        outcome.skipped().forEach(one -> skipped.put(one.analysis().id(), one.reason()));
+        return new Results(
+                surroundings.version(),
+                job.name(),
+                job.content(),
+                inputs.stream().map(Hashing::await).toList(),
+                layout.count().get(),
+                map,
+                outcome.fields(),
+                outcome.results().stream()
+                        .map(answer -> new Results.AnalysisPart(
+                                answer.analysis().id(),
+                                answer.analysis().description().summary(),
+                                answer.result().figures(),
+                                answer.result().curves()))
+                        .toList(),
+                skipped,
+                job.limits(),
+                broken,
+                warnings);
+    }
+
+    private static FieldSet withoutDepth(FieldSet fields) {
+        List<Field> kept = fields.all().stream()
+                .filter(field -> !DEPEND_ON_DEPTH.contains(field.name().id()))
+                .toList();
+        return FieldSet.empty(fields.grid()).with(kept);
+    }
+}

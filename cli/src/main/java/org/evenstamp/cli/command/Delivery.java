@@ -1,0 +1,87 @@
+package org.evenstamp.cli.command;
+
+import com.fasterxml.jackson.core.io.JsonStringEncoder;
+import java.nio.file.Path;
+import java.time.Instant;
+import java.time.temporal.ChronoUnit;
+import java.util.List;
+import org.evenstamp.cli.console.ProgressLine;
+import org.evenstamp.cli.console.Summary;
+import org.evenstamp.cli.exit.ExitCode;
+import org.evenstamp.cli.job.Job;
+import org.evenstamp.cli.report.Results;
+import org.evenstamp.cli.report.ResultsDirectory;
+import org.evenstamp.cli.report.ResultsWriter;
+import org.evenstamp.cli.report.ShortDecimal;
+import org.jspecify.annotations.Nullable;
+
+/** Computes a job, puts the results where they belong and tells the user. */
+final class Delivery {
+    private final Surroundings surroundings;
+    private final CommonOptions options;
+
+    Delivery(Surroundings surroundings, CommonOptions options) {
+        this.surroundings = surroundings;
+        this.options = options;
+    }
+
+    /** A file whose hash goes into the results. */
+    record Input(Path file, String name) {}
+
+    /**
+     * Runs it.
+     *
+     * @param out directory for the results; null to write none
+     * @return the exit code
+     */
+    int run(Job job, List<Input> inputs, @Nullable Path out) {
+        Results results = out == null ? compute(job, List.of()) : write(job, inputs, out);
+        if (!options.quiet) {
+            surroundings.console().out().print(Summary.of(results, out == null ? null : out.toString(), surroundings.console()));
+            surroundings.console().out().flush();
+        }
+        return results.broken().isEmpty() ? ExitCode.WITHIN_LIMITS : ExitCode.LIMIT_EXCEEDED;
+    }
+
+    private Results write(Job job, List<Input> inputs, Path out) {
+        try (ResultsDirectory directory = ResultsDirectory.open(out, options.replace)) {
+            surroundings.interruption().cleanUpWith(directory::close);
+            Instant started = Instant.now();
+            long begin = System.nanoTime();
+            Results results = compute(job, inputs);
+            double seconds = (System.nanoTime() - begin) * 1e-9;
+            try (ProgressLine line = progressLine()) {
+                ResultsWriter.write(results, runJson(started, seconds), directory, surroundings.progress());
+                surroundings.progress().checkCancelled();
+            }
+            directory.publish();
+            return results;
+        }
+    }
+
+    private Results compute(Job job, List<Input> inputs) {
+        List<Hashing> hashes = inputs.stream()
+                .map(input -> Hashing.start(input.file(), input.name(), surroundings.progress()))
+                .toList();
+        try (ProgressLine line = progressLine()) {
+            return new Computation(surroundings, options.threads()).run(job, hashes);
+        }
+    }
+
+    private ProgressLine progressLine() {
+        return new ProgressLine(
+                surroundings.progress(),
+                surroundings.console().err(),
+                surroundings.console().live() && !options.quiet);
+    }
+
+    /** What may differ between two runs of the same job stands apart from the results. */
+    private String runJson(Instant started, double seconds) {
+        return "{\n  \"started\": \"" + started.truncatedTo(ChronoUnit.SECONDS) + "\",\n  \"compute_seconds\": "
+                + ShortDecimal.of(Math.rint(seconds * 1000) / 1000) + ",\n  \"threads\": " + options.threads()
+                + ",\n  \"java\": \""
+                + new String(JsonStringEncoder.getInstance()
+                        .quoteAsString(Runtime.version().toString()))
+                + "\"\n}\n";
+    }
+}

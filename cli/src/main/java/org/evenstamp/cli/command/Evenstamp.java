@@ -1,0 +1,92 @@
+package org.evenstamp.cli.command;
+
+import java.io.PrintWriter;
+import java.util.concurrent.Callable;
+import org.evenstamp.cli.exit.ExitCode;
+import org.evenstamp.cli.exit.Failure;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.ParameterException;
+import picocli.CommandLine.ScopeType;
+import picocli.CommandLine.Spec;
+import picocli.CommandLine.UnmatchedArgumentException;
+
+/** The command line as a whole. */
+@Command(
+        name = "evenstamp",
+        mixinStandardHelpOptions = true,
+        description = "Maps of cavity, film and residual layer for nanoimprint stamps, from the layout's polygons.",
+        footerHeading = "%nExit codes:%n",
+        footer = {
+            "  0    done, within all limits",
+            "  1    done, a limit of the job is exceeded",
+            "  2    wrong usage of the command line",
+            "  3    the job, the layout or the place for results is not usable",
+            "  4    a defect of evenstamp",
+            "  130  interrupted"
+        })
+public final class Evenstamp implements Callable<Integer> {
+    @Spec
+    CommandSpec spec = CommandSpec.create();
+
+    @Option(
+            names = "--verbose",
+            scope = ScopeType.INHERIT,
+            description = "Show the stack trace when a defect of evenstamp ends the run.")
+    boolean verbose;
+
+    private Evenstamp() {}
+
+    @Override
+    public Integer call() {
+        spec.commandLine().usage(spec.commandLine().getErr());
+        return ExitCode.WRONG_USAGE;
+    }
+
+    /**
+     * Runs a command line.
+     *
+     * @return the exit code
+     */
+    public static int run(Surroundings surroundings, String... arguments) {
+        PrintWriter out = surroundings.console().out();
+        PrintWriter err = surroundings.console().err();
+        Evenstamp root = new Evenstamp();
+        CommandLine line = new CommandLine(root)
+                .addSubcommand(new RunCommand(surroundings))
+                .addSubcommand(new MeasureCommand(surroundings))
+                .addSubcommand(new CheckCommand(surroundings))
+                .addSubcommand(new NewCommand(surroundings))
+                .addSubcommand(new ListCommand(surroundings));
+        line.getSubcommands().values().forEach(verb -> verb.getCommandSpec().mixinStandardHelpOptions(true));
+        line.getCommandSpec().version("evenstamp " + surroundings.version());
+        line.getSubcommands()
+                .values()
+                .forEach(verb -> verb.getCommandSpec().version("evenstamp " + surroundings.version()));
+        line.setOut(out)
+                .setErr(err)
+                .setColorScheme(CommandLine.Help.defaultColorScheme(
+                        surroundings.console().colour() ? CommandLine.Help.Ansi.ON : CommandLine.Help.Ansi.OFF))
+                .setExecutionExceptionHandler((failure, command, parsed) -> {
+                    if (failure instanceof ParameterException parameter) {
+                        return usage(parameter, err);
+                    }
+                    return Failure.tell(failure, err, root.verbose);
+                })
+                .setParameterExceptionHandler((failure, parsed) -> usage(failure, err));
+        int code = line.execute(arguments);
+        out.flush();
+        err.flush();
+        return code;
+    }
+
+    private static int usage(ParameterException failure, PrintWriter err) {
+        failure.getMessage().lines().forEach(problem -> err.println("error: " + problem));
+        UnmatchedArgumentException.printSuggestions(failure, err);
+        err.println("try: " + failure.getCommandLine().getCommandSpec().qualifiedName() + " --help");
+        err.flush();
+        return ExitCode.WRONG_USAGE;
+    }
+}

@@ -1,0 +1,130 @@
+package org.evenstamp.cli.command;
+
+import java.io.PrintWriter;
+import java.util.Locale;
+import java.util.concurrent.Callable;
+import org.evenstamp.analysis.pipeline.Pipeline;
+import org.evenstamp.cli.console.Console.Look;
+import org.evenstamp.cli.exit.ExitCode;
+import org.evenstamp.cli.job.JobKey;
+import org.evenstamp.cli.job.JobSchema;
+import org.evenstamp.cli.job.JobVocabulary;
+import org.evenstamp.shared.field.FieldName;
+import org.evenstamp.shared.spi.AnalysisDescription;
+import org.evenstamp.shared.unit.Unit;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.ITypeConverter;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.TypeConversionException;
+
+/** {@code list WHAT}: what a job may say and what comes of it. */
+@Command(
+        name = "list",
+        description = "Lists what there is: analyses, fields, parameters, formats, units, or the schema of job files.")
+final class ListCommand implements Callable<Integer> {
+    /** What can be listed. */
+    enum What {
+        ANALYSES,
+        FIELDS,
+        PARAMETERS,
+        FORMATS,
+        UNITS,
+        SCHEMA
+    }
+
+    private final Surroundings surroundings;
+
+    @Parameters(
+            paramLabel = "WHAT",
+            converter = WhatWord.class,
+            description = "One of analyses, fields, parameters, formats, units, schema.")
+    What what = What.ANALYSES;
+
+    @Mixin
+    CommonOptions.Plugins plugins = new CommonOptions.Plugins();
+
+    ListCommand(Surroundings surroundings) {
+        this.surroundings = surroundings;
+    }
+
+    /** Takes the words in lower case. */
+    static final class WhatWord implements ITypeConverter<What> {
+        @Override
+        public What convert(String text) {
+            for (What what : What.values()) {
+                if (what.name().toLowerCase(Locale.ROOT).equals(text)) {
+                    return what;
+                }
+            }
+            throw new TypeConversionException(
+                    "\"" + text + "\" is not one of analyses, fields, parameters, formats, units, schema");
+        }
+    }
+
+    @Override
+    public Integer call() {
+        PrintWriter out = surroundings.console().out();
+        JobVocabulary vocabulary =
+                JobVocabulary.of(new Pipeline(surroundings.analyses().apply(plugins.directories)));
+        switch (what) {
+            case ANALYSES -> vocabulary.analyses().forEach(this::analysis);
+            case FIELDS -> {
+                for (FieldName field : vocabulary.fields()) {
+                    row(field.id(), field.unit().symbol(), field.meaning());
+                }
+            }
+            case PARAMETERS -> {
+                for (JobKey key : vocabulary.keys()) {
+                    row(key.id(), JobSchema.form(key), key.meaning());
+                }
+            }
+            case FORMATS -> JobVocabulary.LAYOUT_FORMATS.forEach((word, meaning) -> row(word, "", meaning));
+            case UNITS -> {
+                for (String symbol : Unit.symbols()) {
+                    row(symbol, "", siSize(Unit.parse(symbol)));
+                }
+                out.println("prefixes " + Unit.prefixes() + ", products \"Pa s\", quotients \"mJ/m^2\", powers \"um^2\"");
+            }
+            case SCHEMA -> out.print(JobSchema.write(vocabulary));
+        }
+        return ExitCode.WITHIN_LIMITS;
+    }
+
+    private void row(String id, String form, String meaning) {
+        String text = String.format(Locale.ROOT, "%-26s %-12s ", id, form);
+        surroundings.console().out().println((text + meaning).stripTrailing());
+    }
+
+    private void analysis(AnalysisDescription analysis) {
+        PrintWriter out = surroundings.console().out();
+        out.println(surroundings.console().in(Look.STRONG, analysis.id()) + "  " + analysis.summary());
+        out.println("  needs  "
+                + String.join(
+                        ", ",
+                        analysis.parameters().stream()
+                                .filter(p -> p.required())
+                                .map(p -> p.id())
+                                .toList()));
+        out.println("  gives  "
+                + String.join(
+                        ", ", analysis.gives().stream().map(FieldName::id).toList()));
+    }
+
+    private static String siSize(Unit unit) {
+        Unit.Dimension d = unit.dimension();
+        StringBuilder text = new StringBuilder("= ").append(org.evenstamp.cli.report.ShortDecimal.of(unit.scale()));
+        factor(text, "m", d.length());
+        factor(text, "kg", d.mass());
+        factor(text, "s", d.time());
+        factor(text, "K", d.temperature());
+        factor(text, "mol", d.amount());
+        return text + (unit.offset() == 0 ? "" : ", zero at " + unit.offset() + " K");
+    }
+
+    private static void factor(StringBuilder text, String base, int power) {
+        if (power != 0) {
+            text.append(' ').append(base).append(power == 1 ? "" : "^" + power);
+        }
+    }
+}

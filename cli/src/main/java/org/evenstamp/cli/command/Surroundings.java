@@ -1,0 +1,27 @@
+package org.evenstamp.cli.command;
+
+import java.nio.file.Path;
+import java.util.List;
+import java.util.function.Function;
+import org.evenstamp.analysis.pipeline.FoundAnalysis;
+import org.evenstamp.cli.console.Console;
+import org.evenstamp.cli.exit.Interruption;
+import org.evenstamp.shared.progress.Progress;
+
+/**
+ * The world a command runs in.
+ *
+ * @param console where it speaks
+ * @param version version of the tool
+ * @param progress where its work is counted and stopped
+ * @param interruption what is to be cleaned up when the user stops it
+ * @param analyses finds the analyses, given the plug-in directories
+ * @param layouts opens layout files
+ */
+public record Surroundings(
+        Console console,
+        String version,
+        Progress progress,
+        Interruption interruption,
+        Function<List<Path>, List<FoundAnalysis>> analyses,
+        LayoutOpener layouts) {}

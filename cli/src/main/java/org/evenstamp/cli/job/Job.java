@@ -1,0 +1,58 @@
+package org.evenstamp.cli.job;
+
+import java.nio.file.Path;
+import java.util.List;
+import org.evenstamp.analysis.pipeline.Plan;
+import org.evenstamp.geometry.read.LayoutFormat;
+import org.evenstamp.geometry.tile.MapOptions;
+import org.evenstamp.shared.finding.Limit;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * A checked job.
+ *
+ * @param name file name of the job without its extension
+ * @param content the job as written, for the record
+ * @param layout the layout
+ * @param tileSideMetres side of a tile; null to choose it from the layout
+ * @param structure how squeeze moment, flow paths and widths are found
+ * @param depthMetres cavity depth of features that carry none; null when it does not matter to the user
+ * @param limits bounds that the job sets
+ * @param output directory for the results
+ * @param plan the analyses that will run, and those that will not
+ */
+public record Job(
+        String name,
+        JobNode.Mapping content,
+        LayoutChoice layout,
+        @Nullable Double tileSideMetres,
+        MapOptions.Structure structure,
+        @Nullable Double depthMetres,
+        List<Limit> limits,
+        Path output,
+        Plan plan) {
+    /** Copies the limits. */
+    public Job {
+        limits = List.copyOf(limits);
+    }
+
+    /**
+     * Which layout, and how to read it.
+     *
+     * @param file where it is
+     * @param asWritten how the job or the command line names it
+     * @param format its format; null to look at its content
+     * @param metresPerUnit length of one coordinate step; null when the file says it
+     * @param drawn what the drawn polygons are
+     * @param outline the stamp's rectangle; null for the bounding box
+     * @param repair whether bad features are repaired rather than skipped
+     */
+    public record LayoutChoice(
+            Path file,
+            String asWritten,
+            @Nullable LayoutFormat format,
+            @Nullable Double metresPerUnit,
+            MapOptions.Drawn drawn,
+            MapOptions.@Nullable Outline outline,
+            boolean repair) {}
+}

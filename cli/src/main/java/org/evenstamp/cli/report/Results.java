@@ -1,0 +1,70 @@
+package org.evenstamp.cli.report;
+
+import java.util.List;
+import java.util.Map;
+import org.evenstamp.cli.job.JobNode;
+import org.evenstamp.geometry.tile.TileMap;
+import org.evenstamp.shared.field.FieldSet;
+import org.evenstamp.shared.finding.Finding;
+import org.evenstamp.shared.finding.Limit;
+import org.evenstamp.shared.spi.Curve;
+import org.evenstamp.shared.spi.Figure;
+
+/**
+ * What a run has to tell.
+ *
+ * @param toolVersion version of the tool
+ * @param name name of the job or of the layout
+ * @param job the job as written
+ * @param inputs the files that were read
+ * @param read how many features were read, skipped and repaired, word by number
+ * @param map the measured layout
+ * @param fields all fields, those of the map first
+ * @param analyses the analyses that ran, in that order
+ * @param skipped analyses that did not run, with the reason
+ * @param limits the limits of the job
+ * @param broken those that are exceeded
+ * @param warnings what a reader must know
+ */
+public record Results(
+        String toolVersion,
+        String name,
+        JobNode.Mapping job,
+        List<InputFile> inputs,
+        ReadCount read,
+        TileMap map,
+        FieldSet fields,
+        List<AnalysisPart> analyses,
+        Map<String, String> skipped,
+        List<Limit> limits,
+        List<Finding.LimitBroken> broken,
+        List<Finding.Warning> warnings) {
+
+    /**
+     * A file that was read.
+     *
+     * @param name as the job names it
+     * @param bytes its size
+     * @param sha256 its hash, lower-case hexadecimal
+     */
+    public record InputFile(String name, long bytes, String sha256) {}
+
+    /**
+     * What became of the features of the layout file.
+     *
+     * @param format word for the format
+     * @param counts number by what it counts, in the order they are shown
+     * @param examples places of bad features, the first few
+     */
+    public record ReadCount(String format, Map<String, Long> counts, List<String> examples) {}
+
+    /**
+     * What one analysis answered beside its fields.
+     *
+     * @param id the analysis
+     * @param summary one sentence for a person
+     * @param figures its numbers
+     * @param curves its series
+     */
+    public record AnalysisPart(String id, String summary, List<Figure> figures, List<Curve> curves) {}
+}

@@ -1,0 +1,45 @@
+package org.evenstamp.cli.report;
+
+import java.nio.file.Files;
+import org.evenstamp.shared.field.Field;
+import org.evenstamp.shared.progress.Progress;
+import org.evenstamp.shared.progress.Stage;
+import org.evenstamp.shared.spi.Curve;
+
+/** Writes all files of a run into a directory of results. */
+public final class ResultsWriter {
+    private ResultsWriter() {}
+
+    /**
+     * Writes the files; publishing is left to the caller.
+     *
+     * @param runJson the text of {@code run.json}, which may differ from run to run
+     */
+    public static void write(Results results, String runJson, ResultsDirectory directory, Progress progress) {
+        int curves = results.analyses().stream().mapToInt(a -> a.curves().size()).sum();
+        int files = 4 + results.fields().all().size() + curves;
+        try (Stage stage = progress.stage("writing results", files, "files")) {
+            MapPicture picture = new MapPicture(results.map().outline());
+            for (Field field : results.fields().all()) {
+                directory.add("maps/" + field.name().id() + ".png", file -> Files.write(file, picture.png(field)));
+                stage.advance(1);
+            }
+            directory.add("tiles.csv", file -> TilesCsv.write(file, results.fields()));
+            stage.advance(1);
+            directory.add("fields.npz", file -> FieldsNpz.write(file, results.fields()));
+            stage.advance(1);
+            directory.add("fields.json", FieldsJson.write(results.fields()));
+            stage.advance(1);
+            for (Results.AnalysisPart part : results.analyses()) {
+                for (Curve curve : part.curves()) {
+                    directory.add("curves/" + part.id() + "." + curve.id() + ".csv", CurvesCsv.write(curve));
+                    stage.advance(1);
+                }
+            }
+            directory.add("run.json", runJson);
+            // Last, so that it also marks the directory as complete.
+            directory.add("result.json", ResultJson.write(results));
+            stage.advance(1);
+        }
+    }
+}
