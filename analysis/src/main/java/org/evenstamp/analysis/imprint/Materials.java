@@ -1,0 +1,77 @@
+package org.evenstamp.analysis.imprint;
+
+import org.evenstamp.shared.spi.Parameter.Quantity;
+import org.evenstamp.shared.spi.Parameters;
+
+/**
+ * The numbers of film, stamp and substrate that several analyses after filling share. None has a default: they scatter
+ * between products by more than any table could hide.
+ */
+public final class Materials {
+    /** Young's modulus of the solid film. */
+    public static final Quantity FILM_MODULUS =
+            Quantity.required("film.modulus", "GPa", 1e-6, 1000, "Young's modulus of the solid film");
+    /** Poisson's ratio of the solid film. */
+    public static final Quantity FILM_POISSON =
+            Quantity.required("film.poisson", "1", 0, 0.4999, "Poisson's ratio of the solid film");
+    /** Tensile strength of the solid film. */
+    public static final Quantity FILM_STRENGTH =
+            Quantity.required("film.strength", "MPa", 1e-6, 1e5, "tensile strength of the solid film");
+    /** Surface energy of the film. */
+    public static final Quantity FILM_SURFACE_ENERGY = Quantity.required(
+            "film.surface-energy",
+            "mJ/m^2",
+            0.1,
+            1000,
+            "surface energy of the film (surface tension while it is liquid)");
+    /** Linear thermal expansion of the solid film. */
+    public static final Quantity FILM_EXPANSION =
+            Quantity.required("film.expansion", "1/K", 0, 1e-2, "linear thermal expansion of the solid film");
+    /** Temperature at which the film becomes solid. */
+    public static final Quantity SET_TEMPERATURE = Quantity.required(
+            "film.set-temperature",
+            "degC",
+            -200,
+            500,
+            "temperature at which the film becomes solid: glass transition, or that of the cure");
+    /** Shrinkage by curing. */
+    public static final Quantity CURE_SHRINKAGE = Quantity.standard(
+            "film.cure-shrinkage",
+            "%",
+            0,
+            0,
+            50,
+            "loss of volume by curing after the film is solid; 0 for a polymer melt");
+    /** Linear thermal expansion of the stamp. */
+    public static final Quantity STAMP_EXPANSION =
+            Quantity.required("stamp.expansion", "1/K", 0, 1e-2, "linear thermal expansion of the stamp");
+    /** Young's modulus of the stamp. */
+    public static final Quantity STAMP_MODULUS =
+            Quantity.required("stamp.modulus", "GPa", 1e-6, 2000, "Young's modulus of the stamp");
+    /** Poisson's ratio of the stamp. */
+    public static final Quantity STAMP_POISSON =
+            Quantity.required("stamp.poisson", "1", 0, 0.4999, "Poisson's ratio of the stamp");
+    /** Thickness of the stamp. */
+    public static final Quantity STAMP_THICKNESS =
+            Quantity.required("stamp.thickness", "um", 1, 1e5, "thickness of the stamp");
+    /** Temperature at which stamp and film part. */
+    public static final Quantity RELEASE_TEMPERATURE = Quantity.required(
+            "release.temperature", "degC", -200, 500, "temperature at which the stamp is taken off the film");
+
+    private Materials() {}
+
+    /**
+     * Returns the strain by which the film would shrink against the stamp between setting and release if it were free:
+     * {@code (α_film - α_stamp)(T_set - T_release)} and a third of the loss of volume by curing. Negative where the stamp
+     * shrinks more.
+     */
+    public static double shrinkage(Parameters p) {
+        return (p.quantity(FILM_EXPANSION.id()) - p.quantity(STAMP_EXPANSION.id())) * cooling(p)
+                + p.quantity(CURE_SHRINKAGE.id()) / 3;
+    }
+
+    /** Returns the cooling between setting and release, K; negative when the film is released hotter than it set. */
+    public static double cooling(Parameters p) {
+        return p.quantity(SET_TEMPERATURE.id()) - p.quantity(RELEASE_TEMPERATURE.id());
+    }
+}

@@ -1,0 +1,119 @@
+package org.evenstamp.analysis.standing;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.evenstamp.analysis.CommonParameters;
+import org.evenstamp.analysis.imprint.ImprintFields;
+import org.evenstamp.analysis.imprint.Materials;
+import org.evenstamp.analysis.imprint.Relief;
+import org.evenstamp.analysis.imprint.TileValues;
+import org.evenstamp.shared.field.Field;
+import org.evenstamp.shared.field.FieldName;
+import org.evenstamp.shared.field.TileFields;
+import org.evenstamp.shared.grid.TileGrid;
+import org.evenstamp.shared.progress.Stage;
+import org.evenstamp.shared.spi.Analysis;
+import org.evenstamp.shared.spi.AnalysisContext;
+import org.evenstamp.shared.spi.AnalysisDescription;
+import org.evenstamp.shared.spi.AnalysisProvider;
+import org.evenstamp.shared.spi.AnalysisResult;
+import org.evenstamp.shared.spi.Figure;
+import org.evenstamp.shared.spi.Parameters;
+
+/**
+ * Pairing of the film's features, and buckling and sagging of the stamp's own relief, as demand over capacity.
+ *
+ * <p>Pairing takes the narrowest feature beside the narrowest gap of the tile. Buckling and sag are of the stamp before
+ * film carries it: all pressure on the protrusions, so they are upper bounds; they matter for soft stamps. The sag is that of
+ * the lines with the tile's cavity fraction and edge density; a cavity wider than a tile bends the stamp on the grid and is
+ * the film solver's business.
+ */
+public final class StandingProvider implements AnalysisProvider {
+    /** Pairing. */
+    public static final FieldName PAIRING = FieldName.of(
+            "standing.pairing",
+            "1",
+            "height of the features over that at which neighbours stick together; 1 is the limit");
+    /** Buckling. */
+    public static final FieldName BUCKLING = FieldName.of(
+            "standing.buckling",
+            "1",
+            "stress in the stamp's protrusions over that at which they buckle; 1 is the limit");
+    /** Sag. */
+    public static final FieldName SAG = FieldName.of(
+            "standing.sag", "1", "sag of the stamp between its protrusions over the cavity depth; 1 is the limit");
+
+    @Override
+    public AnalysisDescription description() {
+        return new AnalysisDescription(
+                "standing",
+                "Whether features pair, and whether a soft stamp's relief buckles or sags",
+                List.of(
+                        Materials.FILM_MODULUS,
+                        Materials.FILM_POISSON,
+                        Materials.FILM_SURFACE_ENERGY,
+                        Materials.STAMP_MODULUS,
+                        Materials.STAMP_POISSON,
+                        CommonParameters.PRESSURE),
+                Relief.needs(),
+                List.of(ImprintFields.PRESSURE_PEAK),
+                List.of(PAIRING, BUCKLING, SAG));
+    }
+
+    @Override
+    public Analysis create(Parameters parameters) {
+        return context -> run(parameters, context);
+    }
+
+    private static AnalysisResult run(Parameters p, AnalysisContext context) {
+        TileGrid grid = context.grid();
+        Relief relief = Relief.of(context.fields());
+        Field edges = context.fields().get(TileFields.EDGE_DENSITY);
+        Optional<Field> peak = context.fields().find(ImprintFields.PRESSURE_PEAK.id());
+        double applied = p.quantity(CommonParameters.PRESSURE.id());
+        double film = planeModulus(p, Materials.FILM_MODULUS.id(), Materials.FILM_POISSON.id());
+        double stamp = planeModulus(p, Materials.STAMP_MODULUS.id(), Materials.STAMP_POISSON.id());
+        double surfaceEnergy = p.quantity(Materials.FILM_SURFACE_ENERGY.id());
+
+        TileValues pairing = new TileValues(PAIRING, grid);
+        TileValues buckling = new TileValues(BUCKLING, grid);
+        TileValues sag = new TileValues(SAG, grid);
+        try (Stage stage = context.progress().stage("standing", grid.size(), "tiles")) {
+            for (int i = 0; i < grid.size(); i++) {
+                stage.advance(1);
+                if (!relief.featured(i) || relief.fraction(i) >= 1) {
+                    continue;
+                }
+                double height = relief.height(i);
+                pairing.set(i, height / Pairing.criticalHeight(film, relief.width(i), relief.gap(i), surfaceEnergy));
+                int tile = i;
+                double pressure = Math.max(0, peak.map(field -> field.at(tile)).orElse(applied));
+                double land = 1 - relief.fraction(i);
+                buckling.set(i, pressure / land / Buckling.line(stamp, relief.gap(i), height));
+                double perEdge = 2 / edges.at(i);
+                sag.set(i, RoofSag.sag(pressure, relief.fraction(i) * perEdge, land * perEdge, stamp) / height);
+            }
+        }
+        List<Figure> figures = new ArrayList<>();
+        pairing.worst().ifPresent(i -> {
+            figures.add(Figure.of("pairing.most", pairing.at(i), "1", "pairing index of the worst tile"));
+            figures.add(Figure.of(
+                    "pairing.height",
+                    relief.height(i) / pairing.at(i),
+                    "nm",
+                    "height at which the features of that tile would begin to pair"));
+        });
+        buckling.worst()
+                .ifPresent(i -> figures.add(
+                        Figure.of("buckling.most", buckling.at(i), "1", "buckling index of the worst tile")));
+        sag.worst().ifPresent(i -> figures.add(Figure.of("sag.most", sag.at(i), "1", "sag index of the worst tile")));
+        return new AnalysisResult(
+                List.of(pairing.field(), buckling.field(), sag.field()), figures, List.of(), List.of());
+    }
+
+    private static double planeModulus(Parameters p, String modulus, String poisson) {
+        double ratio = p.quantity(poisson);
+        return p.quantity(modulus) / (1 - ratio * ratio);
+    }
+}

@@ -1,0 +1,203 @@
+package org.evenstamp.analysis.stress;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import org.evenstamp.analysis.CommonParameters;
+import org.evenstamp.analysis.imprint.ImprintFields;
+import org.evenstamp.analysis.imprint.Materials;
+import org.evenstamp.analysis.imprint.Relief;
+import org.evenstamp.analysis.imprint.TileValues;
+import org.evenstamp.shared.field.Field;
+import org.evenstamp.shared.field.FieldName;
+import org.evenstamp.shared.field.FieldSet;
+import org.evenstamp.shared.finding.Finding;
+import org.evenstamp.shared.finding.Place;
+import org.evenstamp.shared.grid.TileGrid;
+import org.evenstamp.shared.problem.InputException;
+import org.evenstamp.shared.progress.Stage;
+import org.evenstamp.shared.spi.Analysis;
+import org.evenstamp.shared.spi.AnalysisContext;
+import org.evenstamp.shared.spi.AnalysisDescription;
+import org.evenstamp.shared.spi.AnalysisProvider;
+import org.evenstamp.shared.spi.AnalysisResult;
+import org.evenstamp.shared.spi.Figure;
+import org.evenstamp.shared.spi.Parameter;
+import org.evenstamp.shared.spi.Parameters;
+
+/**
+ * Stress frozen into the film beside the cavity walls, tile by tile.
+ *
+ * <p>The history is the simplest that the fields allow: the stamp sinks at the constant mean speed {@code v/t_fill} until the
+ * tile is full (the share that fills, over the hold, where it never is), the stress relaxes at the filling temperature
+ * through the rest of the hold, and the film then sets at once. Real sinking starts faster and ends slower, so the stress
+ * at the end of the fill is overstated; cooling that takes time relaxes more, so the frozen stress is overstated again.
+ */
+public final class FrozenStressProvider implements AnalysisProvider {
+    /** Shear rate at the side walls. */
+    public static final FieldName RATE =
+            FieldName.of("stress.rate", "1/s", "mean shear rate of the film at the cavity walls while they fill");
+    /** Shear stress left at the end of the hold. */
+    public static final FieldName FROZEN =
+            FieldName.of("stress.frozen", "MPa", "shear stress at the cavity walls when the film becomes solid");
+    /** Stress from shrinking. */
+    public static final FieldName THERMAL = FieldName.of(
+            "stress.thermal", "MPa", "stress of film that protrusions keep from shrinking, from setting to release");
+    /** Sum over strength. */
+    public static final FieldName INDEX =
+            FieldName.of("stress.index", "1", "frozen and thermal stress over the film's strength; 1 is the limit");
+
+    private static final Parameter.Quantity PLATEAU = Parameter.Quantity.required(
+            "film.plateau-modulus",
+            "Pa",
+            1,
+            1e10,
+            "plateau (entanglement) modulus of the film's melt, or of the resin");
+    private static final Parameter.Quantity SLIP = Parameter.Quantity.standard(
+            "stamp.slip-length", "nm", 0, 0, 1e6, "slip length of the film on the coated stamp; 0 where it sticks");
+    private static final Parameter.Choice COATING = new Parameter.Choice(
+            "stamp.coating", List.of("none", "release"), "whether the stamp carries a release coating");
+
+    @Override
+    public AnalysisDescription description() {
+        return new AnalysisDescription(
+                "stress",
+                "Shear stress frozen in beside the cavity walls, and the stress of hindered shrinking",
+                List.of(
+                        CommonParameters.FILM_VISCOSITY,
+                        CommonParameters.HOLD,
+                        PLATEAU,
+                        SLIP,
+                        COATING,
+                        Materials.FILM_MODULUS,
+                        Materials.FILM_POISSON,
+                        Materials.FILM_STRENGTH,
+                        Materials.FILM_EXPANSION,
+                        Materials.SET_TEMPERATURE,
+                        Materials.CURE_SHRINKAGE,
+                        Materials.STAMP_EXPANSION,
+                        Materials.RELEASE_TEMPERATURE),
+                withFillTime(),
+                List.of(ImprintFields.FILL_TIME, ImprintFields.FILL_SHARE),
+                List.of(RATE, FROZEN, THERMAL, INDEX));
+    }
+
+    private static List<FieldName> withFillTime() {
+        List<FieldName> needs = new ArrayList<>(Relief.needs());
+        needs.add(ImprintFields.FILL_TIME_FREE);
+        return needs;
+    }
+
+    @Override
+    public Analysis create(Parameters parameters) {
+        if (parameters.quantity(SLIP.id()) > 0
+                && parameters.choice(COATING.id()).equals("none")) {
+            throw new InputException(
+                    "stress.slip-without-coating",
+                    SLIP.id(),
+                    "a slip length of " + parameters.quantity(SLIP.id()) * 1e9 + " nm on a stamp without coating",
+                    "set " + COATING.id() + " to \"release\", or the slip length to 0 nm");
+        }
+        return context -> run(parameters, context);
+    }
+
+    private static AnalysisResult run(Parameters p, AnalysisContext context) {
+        FieldSet fields = context.fields();
+        TileGrid grid = context.grid();
+        Relief relief = Relief.of(fields);
+        Filling filling = new Filling(fields, p.quantity(CommonParameters.HOLD.id()));
+        double viscosity = p.quantity(CommonParameters.FILM_VISCOSITY.id());
+        double modulus = p.quantity(PLATEAU.id());
+        double slip = p.quantity(SLIP.id());
+        double strength = p.quantity(Materials.FILM_STRENGTH.id());
+        double hindered = Math.abs(ThermalMismatch.biaxialStress(
+                p.quantity(Materials.FILM_MODULUS.id()),
+                p.quantity(Materials.FILM_POISSON.id()),
+                Materials.shrinkage(p)));
+
+        TileValues rate = new TileValues(RATE, grid);
+        TileValues frozen = new TileValues(FROZEN, grid);
+        TileValues thermal = new TileValues(THERMAL, grid);
+        TileValues index = new TileValues(INDEX, grid);
+        try (Stage stage = context.progress().stage("frozen stress", grid.size(), "tiles")) {
+            for (int i = 0; i < grid.size(); i++) {
+                stage.advance(1);
+                if (!relief.featured(i) || !filling.known(i)) {
+                    continue;
+                }
+                double duration = filling.duration(i);
+                double speed = WallShear.speed(relief.volume(i) * filling.share(i) / duration, relief.fraction(i));
+                rate.set(i, WallShear.cavity(relief.shape(i), speed, relief.width(i), slip));
+                Maxwell element = new Maxwell(modulus);
+                element.advance(duration, rate.at(i), viscosity);
+                element.advance(filling.hold - duration, 0, viscosity);
+                frozen.set(i, element.stress());
+                thermal.set(i, hindered);
+                index.set(i, (element.stress() + hindered) / strength);
+            }
+        }
+
+        double relaxation = viscosity / modulus;
+        List<Figure> figures = new ArrayList<>();
+        figures.add(Figure.of("relaxation.time", relaxation, "s", "relaxation time of the film while it fills"));
+        figures.add(Figure.of("thermal", hindered, "MPa", "stress of film kept from shrinking"));
+        frozen.worst()
+                .ifPresent(i -> figures.add(
+                        Figure.of("frozen.most", frozen.at(i), "MPa", "frozen shear stress in the worst tile")));
+        List<Finding.Warning> warnings = new ArrayList<>();
+        rate.worst().ifPresent(i -> {
+            double weissenberg = rate.at(i) * relaxation;
+            if (weissenberg > 1) {
+                String message = String.format(
+                        Locale.ROOT,
+                        "shear rate times relaxation time is %.3g, above 1: a melt thins there and the frozen stress is"
+                                + " overstated",
+                        weissenberg);
+                warnings.add(new Finding.Warning("stress", "stress.fast", message, Place.Tile.of(grid, i)));
+            }
+        });
+        return new AnalysisResult(
+                List.of(rate.field(), frozen.field(), thermal.field(), index.field()), figures, List.of(), warnings);
+    }
+
+    /** How long each tile takes to fill, within the hold, and which share of it does. */
+    private static final class Filling {
+        private final double hold;
+        private final Optional<Field> solved;
+        private final Optional<Field> share;
+        private final Field free;
+
+        Filling(FieldSet fields, double hold) {
+            this.hold = hold;
+            solved = fields.find(ImprintFields.FILL_TIME.id());
+            share = fields.find(ImprintFields.FILL_SHARE.id());
+            free = fields.get(ImprintFields.FILL_TIME_FREE);
+        }
+
+        boolean known(int tile) {
+            return time(tile) > 0;
+        }
+
+        double duration(int tile) {
+            return Math.min(hold, time(tile));
+        }
+
+        double share(int tile) {
+            if (solved.isPresent()) {
+                return solved.get().known(tile)
+                        ? 1
+                        : share.map(s -> Math.min(1, s.at(tile))).orElse(0.0);
+            }
+            return Math.min(1, hold / free.at(tile));
+        }
+
+        /** Returns 0 where nobody knows. */
+        private double time(int tile) {
+            if (solved.isPresent() && !solved.get().known(tile)) {
+                return share.isPresent() ? hold : 0;
+            }
+            return solved.orElse(free).at(tile);
+        }
+    }
+}
