@@ -199,7 +199,7 @@ public final class EtchProvider implements AnalysisProvider {
                     "no etch time serves the whole stamp: clear at %.4g s, features too small in %d tiles from %.4g s; %s",
                     window.earliest(),
                     index.countAbove(1),
-                    window.latest(),
+                    Math.max(0, window.latest()),
                     remedy);
             warnings.add(new Finding.Warning(
                     "etch",

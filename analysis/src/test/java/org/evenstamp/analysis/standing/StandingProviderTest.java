@@ -1,0 +1,81 @@
+package org.evenstamp.analysis.standing;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.assertj.core.api.Assertions.within;
+import static org.assertj.core.api.Assertions.withinPercentage;
+
+import org.evenstamp.analysis.imprint.ImprintFields;
+import org.evenstamp.analysis.imprint.Trial;
+import org.evenstamp.shared.progress.CancelledException;
+import org.junit.jupiter.api.Test;
+
+class StandingProviderTest {
+    /** Slender lines, stout lines, plain land; film and stamp of the same soft rubber. */
+    private static Trial trial() {
+        return new Trial(new StandingProvider(), 3, 1)
+                .lines(0, 1e-6, 1e-6, 3e-6)
+                .lines(1, 20e-6, 20e-6, 1e-6)
+                .given("film.modulus", "2 MPa")
+                .given("film.poisson", "0.4999 1")
+                .given("film.surface-energy", "20.1 mJ/m^2")
+                .given("stamp.modulus", "2 MPa")
+                .given("stamp.poisson", "0.4999 1")
+                .given("process.pressure", "50 kPa");
+    }
+
+    @Test
+    void slender_lines_pair_and_stout_ones_stand() {
+        Trial.Answer answer = trial().run();
+        assertThat(answer.at(StandingProvider.PAIRING, 0)).isCloseTo(3 / 2.65583436, withinPercentage(0.1));
+        assertThat(answer.at(StandingProvider.PAIRING, 1)).isLessThan(0.1);
+        assertThat(answer.figure("pairing.height")).isCloseTo(2.65583436e-6, withinPercentage(0.1));
+        assertThat(answer.field(StandingProvider.PAIRING).known(2)).isFalse();
+    }
+
+    @Test
+    void protrusions_of_a_soft_stamp_buckle_and_its_roofs_sag() {
+        Trial.Answer answer = trial().run();
+        // 50 kPa on half of the area; Euler's load 137.078 kPa at aspect 2 falls with the square of the aspect
+        assertThat(answer.at(StandingProvider.BUCKLING, 0))
+                .isCloseTo(100 / (137.077839 * 4 / 9), withinPercentage(0.1));
+        assertThat(answer.at(StandingProvider.SAG, 1)).isCloseTo(0.420824889, withinPercentage(0.1));
+    }
+
+    @Test
+    void the_solved_peak_pressure_goes_before_the_applied_one() {
+        double twice =
+                trial().everywhere(ImprintFields.PRESSURE_PEAK, 100e3).run().at(StandingProvider.SAG, 1);
+        assertThat(twice).isCloseTo(2 * trial().run().at(StandingProvider.SAG, 1), withinPercentage(1e-9));
+    }
+
+    @Test
+    void a_stiff_stamp_neither_buckles_nor_sags() {
+        Trial.Answer answer = trial().given("stamp.modulus", "130 GPa").run();
+        assertThat(answer.at(StandingProvider.BUCKLING, 0)).isLessThan(1e-4);
+        assertThat(answer.at(StandingProvider.SAG, 1)).isLessThan(1e-4);
+    }
+
+    @Test
+    void it_can_be_stopped() {
+        assertThatThrownBy(() -> trial().cancelled().run()).isInstanceOf(CancelledException.class);
+    }
+
+    /** Worked: levelling at 3.28855881 1/s for a wave of 1 um on 200 nm. */
+    @Test
+    void patterns_slump_by_orchards_rate_over_the_shelf_time() {
+        Trial.Answer answer = new Trial(new SlumpProvider(), 2, 1)
+                .lines(0, 500e-9, 500e-9, 200e-9)
+                .everywhere(ImprintFields.RESIDUAL_LOCAL, 100e-9)
+                .given("film.surface-energy", "30 mJ/m^2")
+                .given("film.shelf-viscosity", "1e4 Pa s")
+                .given("process.shelf-time", "0.1 s")
+                .given("process.shelf-loss", "10 %")
+                .run();
+        double loss = 1 - Math.exp(-0.328855881);
+        assertThat(answer.at(SlumpProvider.LOSS, 0)).isCloseTo(loss, withinPercentage(1e-5));
+        assertThat(answer.at(SlumpProvider.INDEX, 0)).isCloseTo(loss / 0.1, withinPercentage(1e-5));
+        assertThat(answer.figure("loss.most")).isCloseTo(loss, within(1e-6));
+        assertThat(answer.field(SlumpProvider.LOSS).known(1)).isFalse();
+    }
+}
