@@ -2,8 +2,8 @@ package org.evenstamp.cli;
 
 import java.io.FileDescriptor;
 import java.io.FileOutputStream;
-import java.io.PrintWriter;
 import java.io.OutputStreamWriter;
+import java.io.PrintWriter;
 import java.nio.charset.StandardCharsets;
 import org.evenstamp.analysis.pipeline.AnalysisFinder;
 import org.evenstamp.cli.command.Evenstamp;
@@ -27,16 +27,15 @@ public final class Main {
         Progress progress = new Progress();
         Interruption interruption = new Interruption(progress);
         interruption.watch();
-        boolean plain = System.getenv("NO_COLOR") != null
-                && !System.getenv("NO_COLOR").isEmpty();
+        boolean plain =
+                System.getenv("NO_COLOR") != null && !System.getenv("NO_COLOR").isEmpty();
         Console console = new Console(
                 writer(FileDescriptor.out),
                 writer(FileDescriptor.err),
                 Boolean.getBoolean("evenstamp.terminal.out") && !plain,
                 Boolean.getBoolean("evenstamp.terminal.err"));
         int code = Evenstamp.run(
-                new Surroundings(
-                        console, version(), progress, interruption, AnalysisFinder::find, LayoutFiles::open),
+                new Surroundings(console, version(), progress, interruption, AnalysisFinder::find, LayoutFiles::open),
                 arguments);
         interruption.finished();
         System.exit(code);

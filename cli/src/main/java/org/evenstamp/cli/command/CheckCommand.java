@@ -23,7 +23,8 @@ final class CheckCommand implements Callable<Integer> {
     private final Surroundings surroundings;
 
     @Parameters(paramLabel = "JOB", description = "The job file, YAML or JSON.")
-    @Nullable Path file;
+    @Nullable
+    Path file;
 
     @Mixin
     CommonOptions.Plugins plugins = new CommonOptions.Plugins();
@@ -41,8 +42,10 @@ final class CheckCommand implements Callable<Integer> {
         out.println(jobFile + ": no problem found");
         out.println("will run: "
                 + job.plan().running().stream().map(FoundAnalysis::id).collect(Collectors.joining(", ")));
-        job.plan().skipped().forEach(skipped -> out.println(
-                "will not run " + skipped.analysis().id() + ": " + skipped.reason()));
+        job.plan()
+                .skipped()
+                .forEach(skipped ->
+                        out.println("will not run " + skipped.analysis().id() + ": " + skipped.reason()));
         out.println("results will go to " + job.output());
         return ExitCode.WITHIN_LIMITS;
     }

@@ -11,9 +11,12 @@ import picocli.CommandLine.TypeConversionException;
 /** Options of every command that computes. */
 final class CommonOptions {
     @Option(names = "--out", paramLabel = "DIR", description = "Directory for the results.")
-    @Nullable Path out;
+    @Nullable
+    Path out;
 
-    @Option(names = "--replace", description = "Let the new results take the place of old ones, once they are complete.")
+    @Option(
+            names = "--replace",
+            description = "Let the new results take the place of old ones, once they are complete.")
     boolean replace;
 
     @Option(
@@ -21,7 +24,8 @@ final class CommonOptions {
             paramLabel = "N",
             converter = Count.class,
             description = "Number of threads, all processors by default. Does not change the results.")
-    @Nullable Integer threads;
+    @Nullable
+    Integer threads;
 
     @Option(names = "--quiet", description = "Print nothing but problems.")
     boolean quiet;

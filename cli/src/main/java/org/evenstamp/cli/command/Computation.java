@@ -23,8 +23,7 @@ final class Computation {
     /** Stands in for a depth nobody gave; what depends on it is left out of the results. */
     private static final double ANY_DEPTH = 1e-7;
 
-    private static final Set<String> DEPEND_ON_DEPTH =
-            Set.of(TileFields.CAVITY_VOLUME.id(), TileFields.WALL_AREA.id());
+    private static final Set<String> DEPEND_ON_DEPTH = Set.of(TileFields.CAVITY_VOLUME.id(), TileFields.WALL_AREA.id());
 
     private final Surroundings surroundings;
     private final int threads;

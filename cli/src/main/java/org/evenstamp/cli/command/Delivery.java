@@ -37,7 +37,10 @@ final class Delivery {
     int run(Job job, List<Input> inputs, @Nullable Path out) {
         Results results = out == null ? compute(job, List.of()) : write(job, inputs, out);
         if (!options.quiet) {
-            surroundings.console().out().print(Summary.of(results, out == null ? null : out.toString(), surroundings.console()));
+            surroundings
+                    .console()
+                    .out()
+                    .print(Summary.of(results, out == null ? null : out.toString(), surroundings.console()));
             surroundings.console().out().flush();
         }
         return results.broken().isEmpty() ? ExitCode.WITHIN_LIMITS : ExitCode.LIMIT_EXCEEDED;

@@ -84,7 +84,8 @@ final class ListCommand implements Callable<Integer> {
                 for (String symbol : Unit.symbols()) {
                     row(symbol, "", siSize(Unit.parse(symbol)));
                 }
-                out.println("prefixes " + Unit.prefixes() + ", products \"Pa s\", quotients \"mJ/m^2\", powers \"um^2\"");
+                out.println(
+                        "prefixes " + Unit.prefixes() + ", products \"Pa s\", quotients \"mJ/m^2\", powers \"um^2\"");
             }
             case SCHEMA -> out.print(JobSchema.write(vocabulary));
         }
@@ -107,8 +108,7 @@ final class ListCommand implements Callable<Integer> {
                                 .map(p -> p.id())
                                 .toList()));
         out.println("  gives  "
-                + String.join(
-                        ", ", analysis.gives().stream().map(FieldName::id).toList()));
+                + String.join(", ", analysis.gives().stream().map(FieldName::id).toList()));
     }
 
     private static String siSize(Unit unit) {

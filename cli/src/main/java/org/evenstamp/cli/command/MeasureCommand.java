@@ -1,9 +1,9 @@
 package org.evenstamp.cli.command;
 
 import java.nio.file.Path;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.LinkedHashMap;
 import java.util.Objects;
 import java.util.concurrent.Callable;
 import org.evenstamp.cli.job.Job;
@@ -29,28 +29,44 @@ final class MeasureCommand implements Callable<Integer> {
     private final Surroundings surroundings;
 
     @Parameters(paramLabel = "LAYOUT", description = "The layout file.")
-    @Nullable Path file;
+    @Nullable
+    Path file;
 
-    @Option(names = "--unit", paramLabel = "UNIT", description = "Length of one coordinate step, such as um or \"5 nm\".")
-    @Nullable String unit;
+    @Option(
+            names = "--unit",
+            paramLabel = "UNIT",
+            description = "Length of one coordinate step, such as um or \"5 nm\".")
+    @Nullable
+    String unit;
 
-    @Option(names = "--format", paramLabel = "FORMAT", description = "Format of the file; found from its content by default.")
-    @Nullable String format;
+    @Option(
+            names = "--format",
+            paramLabel = "FORMAT",
+            description = "Format of the file; found from its content by default.")
+    @Nullable
+    String format;
 
     @Option(names = "--tile", paramLabel = "LENGTH", description = "Side of a tile, such as \"100 um\".")
-    @Nullable String tile;
+    @Nullable
+    String tile;
 
     @Option(names = "--depth", paramLabel = "LENGTH", description = "Cavity depth of features without their own.")
-    @Nullable String depth;
+    @Nullable
+    String depth;
 
-    @Option(names = "--drawn", paramLabel = "WHAT", description = "What the polygons are: cavities (default) or protrusions.")
-    @Nullable String drawn;
+    @Option(
+            names = "--drawn",
+            paramLabel = "WHAT",
+            description = "What the polygons are: cavities (default) or protrusions.")
+    @Nullable
+    String drawn;
 
     @Option(
             names = "--structure",
             paramLabel = "HOW",
             description = "How squeeze moment and flow paths are found: auto (default), solved or estimated.")
-    @Nullable String structure;
+    @Nullable
+    String structure;
 
     @Option(names = "--repair", description = "Repair bad features where possible instead of skipping them.")
     boolean repair;

@@ -22,7 +22,8 @@ final class NewCommand implements Callable<Integer> {
     private final Surroundings surroundings;
 
     @Parameters(paramLabel = "DIR", description = "The directory; must be new or empty.")
-    @Nullable Path directory;
+    @Nullable
+    Path directory;
 
     NewCommand(Surroundings surroundings) {
         this.surroundings = surroundings;
@@ -35,7 +36,8 @@ final class NewCommand implements Callable<Integer> {
             Files.createDirectories(target);
             try (Stream<Path> entries = Files.list(target)) {
                 if (entries.findAny().isPresent()) {
-                    throw new InputException("new.not-empty", target.toString(), "is not empty", "name a new directory");
+                    throw new InputException(
+                            "new.not-empty", target.toString(), "is not empty", "name a new directory");
                 }
             }
             for (String name : FILES) {
@@ -45,10 +47,16 @@ final class NewCommand implements Callable<Integer> {
             }
         } catch (IOException e) {
             throw new InputException(
-                    "new.unwritable", target.toString(), "cannot be written: " + e.getMessage(), "name another directory");
+                    "new.unwritable",
+                    target.toString(),
+                    "cannot be written: " + e.getMessage(),
+                    "name another directory");
         }
-        surroundings.console().out().println("wrote " + target.resolve("job.yaml") + "; next: evenstamp check "
-                + target.resolve("job.yaml") + ", then evenstamp run " + target.resolve("job.yaml"));
+        surroundings
+                .console()
+                .out()
+                .println("wrote " + target.resolve("job.yaml") + "; next: evenstamp check " + target.resolve("job.yaml")
+                        + ", then evenstamp run " + target.resolve("job.yaml"));
         return ExitCode.WITHIN_LIMITS;
     }
 }

@@ -24,7 +24,8 @@ final class RunCommand implements Callable<Integer> {
     private final Surroundings surroundings;
 
     @Parameters(paramLabel = "JOB", description = "The job file, YAML or JSON.")
-    @Nullable Path file;
+    @Nullable
+    Path file;
 
     @Mixin
     CommonOptions options = new CommonOptions();
@@ -47,7 +48,8 @@ final class RunCommand implements Callable<Integer> {
                         job,
                         List.of(
                                 new Delivery.Input(jobFile, fileName.toString()),
-                                new Delivery.Input(job.layout().file(), job.layout().asWritten())),
+                                new Delivery.Input(
+                                        job.layout().file(), job.layout().asWritten())),
                         options.out == null ? job.output() : options.out);
     }
 }

@@ -76,13 +76,17 @@ public final class Summary {
     private void fields(Results results) {
         List<Field> all = List.copyOf(results.fields().all());
         int width = Math.max(
-                5, all.stream().mapToInt(field -> field.name().id().length()).max().orElse(0));
+                5,
+                all.stream().mapToInt(field -> field.name().id().length()).max().orElse(0));
         line(console.in(
-                Look.STRONG, String.format(Locale.ROOT, "%-" + width + "s %11s %11s %11s  %s", "field", "min", "mean", "max", "unit")));
+                Look.STRONG,
+                String.format(
+                        Locale.ROOT, "%-" + width + "s %11s %11s %11s  %s", "field", "min", "mean", "max", "unit")));
         for (Field field : all.subList(0, Math.min(MOST_FIELDS, all.size()))) {
             FieldStatistics numbers = FieldStatistics.of(field);
             String row = numbers.known() == 0
-                    ? String.format(Locale.ROOT, "%-" + width + "s %35s", field.name().id(), "no value in any tile")
+                    ? String.format(
+                            Locale.ROOT, "%-" + width + "s %35s", field.name().id(), "no value in any tile")
                     : String.format(
                             Locale.ROOT,
                             "%-" + width + "s %11s %11s %11s  %s",
@@ -102,9 +106,7 @@ public final class Summary {
     private void analyses(Results results) {
         if (!results.analyses().isEmpty()) {
             line("analyses: "
-                    + results.analyses().stream()
-                            .map(Results.AnalysisPart::id)
-                            .collect(Collectors.joining(", ")));
+                    + results.analyses().stream().map(Results.AnalysisPart::id).collect(Collectors.joining(", ")));
         }
         results.skipped().forEach((id, reason) -> line("skipped " + id + ": " + reason));
     }

@@ -161,7 +161,11 @@ public final class JobReader {
         try {
             Path path = beside(text);
             if (!Files.exists(path)) {
-                problem(mark, "job.layout-missing", "there is no layout file " + path, "layout.file is relative to the job");
+                problem(
+                        mark,
+                        "job.layout-missing",
+                        "there is no layout file " + path,
+                        "layout.file is relative to the job");
             } else if (Files.isDirectory(path)) {
                 problem(mark, "job.layout-directory", "the layout " + path + " is a directory", "name the file in it");
             }
@@ -253,8 +257,7 @@ public final class JobReader {
                     section + "." + name,
                     vocabulary.keys().stream().map(JobKey::id).toList());
         }
-        return near.map(word -> "did you mean " + word + "?")
-                .orElse("evenstamp list parameters shows all keys");
+        return near.map(word -> "did you mean " + word + "?").orElse("evenstamp list parameters shows all keys");
     }
 
     private void text(String id, JobNode node) {
@@ -294,7 +297,11 @@ public final class JobReader {
             if (item instanceof JobNode.Mapping mapping) {
                 rows.add(row(table, mapping));
             } else {
-                problem(item.mark(), "job.type", "a row of " + table.id() + " must be a group of keys, is " + item.kind(), "");
+                problem(
+                        item.mark(),
+                        "job.type",
+                        "a row of " + table.id() + " must be a group of keys, is " + item.kind(),
+                        "");
             }
         }
         tables.put(table.id(), rows);
@@ -302,8 +309,9 @@ public final class JobReader {
 
     private Map<String, Double> row(Parameter.Table table, JobNode.Mapping mapping) {
         Map<String, Double> row = new LinkedHashMap<>();
-        List<String> names =
-                table.columns().stream().map(column -> columnName(table, column)).toList();
+        List<String> names = table.columns().stream()
+                .map(column -> columnName(table, column))
+                .toList();
         mapping.entries().forEach((name, entry) -> {
             int index = names.indexOf(name);
             if (index < 0) {
@@ -322,7 +330,9 @@ public final class JobReader {
             if (column.required() && !mapping.entries().containsKey(names.get(i))) {
                 problem(mapping.mark(), "job.missing-key", "this row of " + table.id() + " lacks " + names.get(i), "");
             }
-            column.standard().ifPresent(value -> row.putIfAbsent(column.id(), column.unit().toSi(value)));
+            column.standard()
+                    .ifPresent(
+                            value -> row.putIfAbsent(column.id(), column.unit().toSi(value)));
         }
         return row;
     }
@@ -340,7 +350,11 @@ public final class JobReader {
         if (!(node instanceof JobNode.Scalar scalar)
                 || scalar.type() == JobNode.Scalar.Type.NOTHING
                 || scalar.type() == JobNode.Scalar.Type.TRUTH) {
-            problem(node.mark(), "job.type", id + " must be a number with a unit, is " + node.kind(), "such as " + example);
+            problem(
+                    node.mark(),
+                    "job.type",
+                    id + " must be a number with a unit, is " + node.kind(),
+                    "such as " + example);
             return OptionalDouble.empty();
         }
         String text = scalar.text().strip();
@@ -382,7 +396,9 @@ public final class JobReader {
     }
 
     static String plain(double value) {
-        return value == Math.rint(value) && Math.abs(value) < 1e7 ? Long.toString((long) value) : Double.toString(value);
+        return value == Math.rint(value) && Math.abs(value) < 1e7
+                ? Long.toString((long) value)
+                : Double.toString(value);
     }
 
     private void rectangle(String id, JobNode node) {
@@ -400,8 +416,13 @@ public final class JobReader {
         int at = 0;
         for (String name : List.of("min", "max")) {
             JobNode value = mapping.entries().get(name).value();
-            if (!(value instanceof JobNode.Sequence sequence) || sequence.items().size() != 2) {
-                problem(value.mark(), "job.type", id + "." + name + " must be [x, y]", "such as [\"-6 mm\", \"-6 mm\"]");
+            if (!(value instanceof JobNode.Sequence sequence)
+                    || sequence.items().size() != 2) {
+                problem(
+                        value.mark(),
+                        "job.type",
+                        id + "." + name + " must be [x, y]",
+                        "such as [\"-6 mm\", \"-6 mm\"]");
                 return;
             }
             for (JobNode item : sequence.items()) {
@@ -461,8 +482,11 @@ public final class JobReader {
     private void bound(FieldName field, String measure, JobNode node) {
         String id = "limits." + field.id() + "." + measure;
         if (!(node instanceof JobNode.Scalar scalar)) {
-            problem(node.mark(), "job.type", id + " must be a bound, is " + node.kind(), "such as \"<= 20 "
-                    + field.unit().symbol() + "\"");
+            problem(
+                    node.mark(),
+                    "job.type",
+                    id + " must be a bound, is " + node.kind(),
+                    "such as \"<= 20 " + field.unit().symbol() + "\"");
             return;
         }
         try {

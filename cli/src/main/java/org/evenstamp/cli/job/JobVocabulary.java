@@ -23,8 +23,8 @@ import org.jspecify.annotations.Nullable;
 
 /** All that a job may name: keys with their sections, and fields that a limit may be set on. Immutable. */
 public final class JobVocabulary {
-    static final JobKey.Text LAYOUT_FILE = new JobKey.Text(
-            "layout.file", true, "layout.geojson", "layout file, relative to the job file");
+    static final JobKey.Text LAYOUT_FILE =
+            new JobKey.Text("layout.file", true, "layout.geojson", "layout file, relative to the job file");
     static final JobKey.Text LAYOUT_UNIT = new JobKey.Text(
             "layout.unit", false, "um", "length of one coordinate step; needed where the layout file does not say it");
     static final JobKey.Rectangle LAYOUT_OUTLINE = new JobKey.Rectangle(
@@ -88,15 +88,14 @@ public final class JobVocabulary {
             OUTPUT_DIRECTORY);
 
     /** Sections of every job, in the order they are written. */
-    private static final List<String> SECTIONS = List.of(
-            "layout", "tiles", "stamp", "film", "process", "release", "etch", LIMITS, "dummy", "output");
+    private static final List<String> SECTIONS =
+            List.of("layout", "tiles", "stamp", "film", "process", "release", "etch", LIMITS, "dummy", "output");
 
     private final List<AnalysisDescription> analyses;
     private final Map<String, JobKey> keys;
     private final Map<String, FieldName> fields;
 
-    private JobVocabulary(
-            List<AnalysisDescription> analyses, Map<String, JobKey> keys, Map<String, FieldName> fields) {
+    private JobVocabulary(List<AnalysisDescription> analyses, Map<String, JobKey> keys, Map<String, FieldName> fields) {
         this.analyses = analyses;
         this.keys = keys;
         this.fields = fields;
@@ -160,19 +159,20 @@ public final class JobVocabulary {
     }
 
     private static String meaning(LayoutFormat format) {
-        String what =
-                switch (format) {
-                    case GEOJSON -> "GeoJSON, one document (RFC 7946 syntax, planar coordinates)";
-                    case GEOJSON_LINES -> "GeoJSON, a feature or geometry on every line";
-                    case WKT_LINES -> "well-known text on every line, with or without SRID";
-                    case WKB_HEX_LINES -> "well-known binary in hexadecimal digits on every line";
-                    case CSV_WKT -> "comma-, semicolon- or tab-separated values with a column of well-known text";
-                };
+        String what = switch (format) {
+            case GEOJSON -> "GeoJSON, one document (RFC 7946 syntax, planar coordinates)";
+            case GEOJSON_LINES -> "GeoJSON, a feature or geometry on every line";
+            case WKT_LINES -> "well-known text on every line, with or without SRID";
+            case WKB_HEX_LINES -> "well-known binary in hexadecimal digits on every line";
+            case CSV_WKT -> "comma-, semicolon- or tab-separated values with a column of well-known text";
+        };
         return what + "; plain, gzip or zstd";
     }
 
     static @Nullable LayoutFormat format(String word) {
-        return word.equals("auto") ? null : LayoutFormat.valueOf(word.toUpperCase(Locale.ROOT).replace('-', '_'));
+        return word.equals("auto")
+                ? null
+                : LayoutFormat.valueOf(word.toUpperCase(Locale.ROOT).replace('-', '_'));
     }
 
     /** Returns the analyses. */
@@ -198,7 +198,8 @@ public final class JobVocabulary {
     public Set<String> sections() {
         Set<String> used = new LinkedHashSet<>();
         for (String section : SECTIONS) {
-            if (section.equals(LIMITS) || keys.values().stream().anyMatch(k -> k.section().equals(section))) {
+            if (section.equals(LIMITS)
+                    || keys.values().stream().anyMatch(k -> k.section().equals(section))) {
                 used.add(section);
             }
         }
@@ -206,11 +207,13 @@ public final class JobVocabulary {
         return used;
     }
 
-    @Nullable JobKey key(String id) {
+    @Nullable
+    JobKey key(String id) {
         return keys.get(id);
     }
 
-    @Nullable FieldName field(String id) {
+    @Nullable
+    FieldName field(String id) {
         return fields.get(id);
     }
 }

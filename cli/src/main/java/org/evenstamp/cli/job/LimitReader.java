@@ -30,8 +30,8 @@ final class LimitReader {
         } else if (trimmed.startsWith(">=")) {
             side = Limit.Side.AT_LEAST;
         } else {
-            throw new UnitException("\"" + text + "\" is not a bound such as \"<= 20 " + field.unit().symbol()
-                    + "\" or \">= 10 " + field.unit().symbol() + "\"");
+            throw new UnitException("\"" + text + "\" is not a bound such as \"<= 20 "
+                    + field.unit().symbol() + "\" or \">= 10 " + field.unit().symbol() + "\"");
         }
         String number = trimmed.substring(2).strip();
         Quantity quantity = Quantity.parse(isPure(field.unit()) && isNumber(number) ? number + " 1" : number);
@@ -39,7 +39,10 @@ final class LimitReader {
         // A spread is a difference: 5 degC of spread are 5 K.
         boolean difference = measure == Limit.Measure.SPREAD || measure == Limit.Measure.SIGMA3;
         return new Limit(
-                field.id(), measure, side, difference ? quantity.value() * quantity.unit().scale() : si);
+                field.id(),
+                measure,
+                side,
+                difference ? quantity.value() * quantity.unit().scale() : si);
     }
 
     static boolean isPure(Unit unit) {

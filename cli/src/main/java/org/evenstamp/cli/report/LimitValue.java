@@ -9,8 +9,7 @@ public final class LimitValue {
 
     /** Returns the SI value in the unit; a spread is a difference and takes no part of the unit's offset. */
     public static double shown(Limit limit, Unit unit, double si) {
-        boolean difference =
-                limit.measure() == Limit.Measure.SPREAD || limit.measure() == Limit.Measure.SIGMA3;
+        boolean difference = limit.measure() == Limit.Measure.SPREAD || limit.measure() == Limit.Measure.SIGMA3;
         return difference ? si / unit.scale() : unit.fromSi(si);
     }
 }

@@ -98,12 +98,17 @@ public final class MapPicture {
         List<String> notes = notes(field, scale, range);
 
         int barHeight = Math.max(scale.height, LEAST_BAR);
-        int barLeft = LEFT + Math.max(scale.width + BAR_GAP, (int) font.width(field.name().id(), LABEL) + BAR_GAP);
+        int barLeft = LEFT
+                + Math.max(scale.width + BAR_GAP, (int) font.width(field.name().id(), LABEL) + BAR_GAP);
         double widest = Math.max(
                 font.width(title(field.name()), TITLE) + LEFT + 30,
-                notes.stream().mapToDouble(note -> font.width(note, LABEL)).max().orElse(0) + LEFT + 30);
-        int width = (int) Math.ceil(
-                Math.max(Math.max(LEAST_CANVAS, widest), barLeft + BAR_WIDTH + BAR_LABELS));
+                notes.stream()
+                                .mapToDouble(note -> font.width(note, LABEL))
+                                .max()
+                                .orElse(0)
+                        + LEFT
+                        + 30);
+        int width = (int) Math.ceil(Math.max(Math.max(LEAST_CANVAS, widest), barLeft + BAR_WIDTH + BAR_LABELS));
         int notesTop = TOP + scale.height + BELOW_AXIS;
         int height = Math.max(TOP + barHeight + 2 * LINE, notesTop + notes.size() * LINE + 24);
         BufferedImage image = new BufferedImage(width, height, BufferedImage.TYPE_INT_RGB);
@@ -153,7 +158,8 @@ public final class MapPicture {
         if (range.below() + range.above() > 0) {
             FieldStatistics numbers = FieldStatistics.of(field);
             notes.add("Colours span the middle 99 % of the tiles: " + range.below() + " lie below (to "
-                    + rounded(numbers.min(), 3) + "), " + range.above() + " above (to " + rounded(numbers.max(), 3) + ")");
+                    + rounded(numbers.min(), 3) + "), " + range.above() + " above (to " + rounded(numbers.max(), 3)
+                    + ")");
         }
         int unknown = grid.size() - field.knownCount();
         if (unknown > 0) {
@@ -251,7 +257,8 @@ public final class MapPicture {
         int top = TOP + (over ? tip : 0);
         int bottom = TOP + height - (under ? tip : 0);
         for (int y = top; y < bottom; y++) {
-            g.setColor(new Color(ColourScale.at(range.high() > range.low() ? (bottom - 0.5 - y) / (bottom - top) : 0.5)));
+            g.setColor(
+                    new Color(ColourScale.at(range.high() > range.low() ? (bottom - 0.5 - y) / (bottom - top) : 0.5)));
             g.fillRect(left, y, BAR_WIDTH, 1);
         }
         Path2D frame = new Path2D.Double();

@@ -104,10 +104,12 @@ public final class ResultJson {
                 .number("origin_y_um", MICROMETRE.fromSi(grid.originYMetres()))
                 .text("side_reason", results.map().pitchReason())
                 .text("structure_reason", results.map().structureReason())
-                .list("outline_um", list -> list.item(MICROMETRE.fromSi(outline.minX()))
-                        .item(MICROMETRE.fromSi(outline.minY()))
-                        .item(MICROMETRE.fromSi(outline.maxX()))
-                        .item(MICROMETRE.fromSi(outline.maxY())));
+                .list(
+                        "outline_um",
+                        list -> list.item(MICROMETRE.fromSi(outline.minX()))
+                                .item(MICROMETRE.fromSi(outline.minY()))
+                                .item(MICROMETRE.fromSi(outline.maxX()))
+                                .item(MICROMETRE.fromSi(outline.maxY())));
     }
 
     private static void figures(JsonText json, List<Figure> figures) throws IOException {
@@ -137,10 +139,12 @@ public final class ResultJson {
 
     private static void place(JsonText json, Place place) throws IOException {
         if (place instanceof Place.Tile tile) {
-            json.group("place", group -> group.whole("column", tile.column())
-                    .whole("row", tile.row())
-                    .number("x_um", MICROMETRE.fromSi(tile.xMetres()))
-                    .number("y_um", MICROMETRE.fromSi(tile.yMetres())));
+            json.group(
+                    "place",
+                    group -> group.whole("column", tile.column())
+                            .whole("row", tile.row())
+                            .number("x_um", MICROMETRE.fromSi(tile.xMetres()))
+                            .number("y_um", MICROMETRE.fromSi(tile.yMetres())));
         } else {
             json.text("place", "whole stamp");
         }

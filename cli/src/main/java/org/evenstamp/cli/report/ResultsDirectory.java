@@ -46,7 +46,8 @@ public final class ResultsDirectory implements AutoCloseable {
         checkTarget(target, absolute, replace);
         Path parent = absolute.getParent();
         if (parent == null) {
-            throw new InputException("output.root", target.toString(), "cannot be a directory of results", "choose another --out");
+            throw new InputException(
+                    "output.root", target.toString(), "cannot be a directory of results", "choose another --out");
         }
         try {
             Files.createDirectories(parent);
@@ -62,7 +63,8 @@ public final class ResultsDirectory implements AutoCloseable {
             return;
         }
         if (!Files.isDirectory(target)) {
-            throw new InputException("output.exists", shown.toString(), "is a file, results need a directory", "choose another --out");
+            throw new InputException(
+                    "output.exists", shown.toString(), "is a file, results need a directory", "choose another --out");
         }
         try (Stream<Path> entries = Files.list(target)) {
             List<Path> all = entries.sorted().toList();
@@ -128,8 +130,7 @@ public final class ResultsDirectory implements AutoCloseable {
      */
     public void publish() {
         Path absolute = target.toAbsolutePath().normalize();
-        Path old = partial.resolveSibling(
-                partial.getFileName().toString().replace(".partial-", ".old-"));
+        Path old = partial.resolveSibling(partial.getFileName().toString().replace(".partial-", ".old-"));
         try {
             // createTempDirectory makes it private to the owner; results are made like any other directory.
             Path like = Files.createDirectory(old);

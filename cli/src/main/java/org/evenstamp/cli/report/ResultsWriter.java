@@ -16,7 +16,8 @@ public final class ResultsWriter {
      * @param runJson the text of {@code run.json}, which may differ from run to run
      */
     public static void write(Results results, String runJson, ResultsDirectory directory, Progress progress) {
-        int curves = results.analyses().stream().mapToInt(a -> a.curves().size()).sum();
+        int curves =
+                results.analyses().stream().mapToInt(a -> a.curves().size()).sum();
         int files = 4 + results.fields().all().size() + curves;
         try (Stage stage = progress.stage("writing results", files, "files")) {
             MapPicture picture = new MapPicture(results.map().outline());

@@ -382,8 +382,7 @@ public final class RingCheck {
 
     /** On which side of the line from vertex a to vertex b vertex c lies: 1 left, -1 right, 0 on it. */
     private int side(int a, int b, int c) {
-        return side(
-                xy[2 * a], xy[2 * a + 1], xy[2 * b], xy[2 * b + 1], xy[2 * c], xy[2 * c + 1]);
+        return side(xy[2 * a], xy[2 * a + 1], xy[2 * b], xy[2 * b + 1], xy[2 * c], xy[2 * c + 1]);
     }
 
     private static int side(double ax, double ay, double bx, double by, double cx, double cy) {

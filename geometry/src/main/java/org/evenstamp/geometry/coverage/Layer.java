@@ -30,5 +30,5 @@ public record Layer(Kind kind, double depthMetres, @Nullable Texture texture) {
     /** A fixed order, so that sums over layers are the same in every run. */
     public static final Comparator<Layer> ORDER = Comparator.comparing(Layer::kind)
             .thenComparingDouble(Layer::depthMetres)
-            .thenComparing(layer -> layer.texture == null ? "" : layer.texture.toString());
+            .thenComparing(Layer::texture, Comparator.nullsFirst(Texture.ORDER));
 }

@@ -35,7 +35,7 @@ public final class LayeredSums implements PolygonSink {
 
     @Override
     public void accept(PackedPolygon polygon) {
-        if (polygon.traits != lastTraits) {
+        if (!polygon.traits.equals(lastTraits)) {
             lastTraits = polygon.traits;
             Layer layer = layerOf.apply(polygon.traits);
             lastSums = layer == null ? null : sumsOf(layer);

@@ -1,5 +1,7 @@
 package org.evenstamp.geometry.layout;
 
+import java.util.Comparator;
+
 /**
  * A regular pattern too fine to draw, filling the region that the polygon outlines.
  *
@@ -10,6 +12,13 @@ package org.evenstamp.geometry.layout;
  * @param lattice arrangement of holes and pillars
  */
 public record Texture(Kind kind, double pitchMetres, double widthMetres, double angleRadians, Lattice lattice) {
+    /** A fixed order, so that results over several textures do not depend on chance. */
+    public static final Comparator<Texture> ORDER = Comparator.comparing(Texture::kind)
+            .thenComparingDouble(Texture::pitchMetres)
+            .thenComparingDouble(Texture::widthMetres)
+            .thenComparingDouble(Texture::angleRadians)
+            .thenComparing(Texture::lattice);
+
     /** What repeats. */
     public enum Kind {
         /** Parallel cavities. */

@@ -6,7 +6,7 @@ package org.evenstamp.geometry.measure;
  * in linear time", 2000; the reference is from memory). Exact between cell centres; the edge is placed between two centres
  * by the share of land in both cells. Reuses its buffers; one a thread.
  */
-final class DistanceMap {
+public final class DistanceMap {
     private static final int NONE = Integer.MAX_VALUE / 4;
 
     private final int columns;
@@ -17,7 +17,8 @@ final class DistanceMap {
     private final int[] site;
     private final double[] boundary;
 
-    DistanceMap(int columns, int rows) {
+    /** Creates a map of this many cells. */
+    public DistanceMap(int columns, int rows) {
         this.columns = columns;
         this.rows = rows;
         this.nearestRow = new int[columns * rows];
@@ -34,7 +35,7 @@ final class DistanceMap {
      * @param distance receives the distance in cells, 0 outside the phase
      * @return whether there is any cell outside the phase; without one no distance exists and all are 0
      */
-    boolean measure(double[] share, double[] distance) {
+    public boolean measure(double[] share, double[] distance) {
         boolean any = findOffsets(share);
         if (!any) {
             java.util.Arrays.fill(distance, 0);

@@ -1,35 +1,70 @@
 package org.evenstamp.geometry.measure;
 
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+
 /** Measures pictures of one size. Reuses its buffers; one a thread. */
 public final class PictureMeasurer {
     /** Two neighbours lie between facing walls when the ways to their nearest walls part by 135 degrees or more. */
     private static final double FACING = -Math.sqrt(0.5);
 
+    /** Land wider than this many cells to the nearest cavity is solved on half as many cells a side. */
+    private static final double WIDE = 14;
+
     private final int columns;
     private final int rows;
     private final DistanceMap distances;
-    private final TorsionSolver torsion;
+    /** Solvers on the picture itself, on 2 x 2 cells taken together, and so on as long as they come out even. */
+    private final List<Level> levels = new ArrayList<>();
+
+    private final boolean mirror;
     private final double[] path;
     private final double[] opposite;
-    private final double[] u;
     private final double[] part;
 
-    /** Creates a measurer for pictures of this many cells. */
-    public PictureMeasurer(int columns, int rows) {
-        this.columns = columns;
-        this.rows = rows;
-        int size = columns * rows;
-        distances = new DistanceMap(columns, rows);
-        torsion = new TorsionSolver(columns, rows);
-        path = new double[size];
-        opposite = new double[size];
-        u = new double[size];
-        part = new double[size];
+    /** The picture with its cells taken together in squares. */
+    private static final class Level {
+        private final int columns;
+        private final double[] land;
+        private final double[] path;
+        private final double[] part;
+        private final TorsionSolver solver;
+
+        Level(int columns, int rows, boolean mirror) {
+            this.columns = columns;
+            int size = columns * rows;
+            land = new double[size];
+            path = new double[size];
+            part = new double[size];
+            solver = new TorsionSolver(columns, rows, mirror);
+        }
     }
 
     /**
-     * Measures the core of a picture; what lies around the core is there to be a true surrounding. Beyond the picture's rim
-     * the layout goes on as a mirror image.
+     * Creates a measurer for pictures of this many cells.
+     *
+     * @param mirror whether the layout goes on beyond the pictures' rim as a mirror image, as in the cell of a lattice; else
+     *     land ends there, so that only land closer to a cavity than the rim counts
+     */
+    public PictureMeasurer(int columns, int rows, boolean mirror) {
+        this.columns = columns;
+        this.rows = rows;
+        this.mirror = mirror;
+        int size = columns * rows;
+        distances = new DistanceMap(columns, rows);
+        path = new double[size];
+        opposite = new double[size];
+        part = new double[size];
+        int side = 1;
+        do {
+            levels.add(new Level(columns / side, rows / side, mirror));
+            side *= 2;
+        } while (columns % side == 0 && rows % side == 0);
+    }
+
+    /**
+     * Measures the core of a picture; what lies around the core is there to be a true surrounding.
      *
      * @param land share of land in every cell, 0 to 1, row 0 first
      * @param haloColumns cells left and right that are not in the core
@@ -51,18 +86,7 @@ public final class PictureMeasurer {
 
     private PictureMeasures measure(double[] land, int haloColumns, int haloRows, boolean tapered) {
         boolean anyCavity = distances.measure(land, path);
-        double widest = 0;
-        for (int i = 0; i < path.length; i++) {
-            widest = Math.max(widest, path[i]);
-        }
-        boolean converged = true;
-        if (anyCavity) {
-            for (int i = 0; i < u.length; i++) {
-                u[i] = path[i] * (widest - path[i] / 2);
-            }
-            torsion.solve(land, widest, u, part);
-            converged = torsion.converged();
-        }
+        boolean converged = !anyCavity || solve(land);
         double landCells = 0;
         double integral = 0;
         double pathSum = 0;
@@ -77,7 +101,7 @@ public final class PictureMeasurer {
                         : 1;
                 cells += share;
                 landCells += share * land[i];
-                if (anyCavity && land[i] > 0.5) {
+                if (anyCavity) {
                     integral += share * part[i];
                     pathSum += share * path[i] * land[i];
                     pathMax = Math.max(pathMax, path[i]);
@@ -97,6 +121,49 @@ public final class PictureMeasurer {
                 : Double.POSITIVE_INFINITY;
         return new PictureMeasures(
                 cells, landCells, 12 * integral, pathSum, pathMax, protrusion.narrowest, cavity, converged);
+    }
+
+    /** Fills {@link #part} with every cell's part of the integral of u; returns whether the solve converged. */
+    private boolean solve(double[] land) {
+        double widest = 0;
+        for (double distance : path) {
+            widest = Math.max(widest, distance);
+        }
+        if (widest == 0) {
+            Arrays.fill(part, 0);
+            return true;
+        }
+        if (!mirror) {
+            widest = Math.min(widest, Math.min(columns, rows) / 2.0);
+        }
+        int depth = 0;
+        int side = 1;
+        while (depth + 1 < levels.size() && widest / side > WIDE) {
+            depth++;
+            side *= 2;
+        }
+        Level level = levels.get(depth);
+        if (depth == 0) {
+            level.solver.solve(land, path, widest, part);
+            return level.solver.converged();
+        }
+        Arrays.fill(level.land, 0);
+        Arrays.fill(level.path, 0);
+        for (int row = 0; row < rows; row++) {
+            for (int column = 0; column < columns; column++) {
+                int coarse = row / side * level.columns + column / side;
+                level.land[coarse] += land[row * columns + column] / (side * side);
+                level.path[coarse] = Math.max(level.path[coarse], path[row * columns + column] / side);
+            }
+        }
+        level.solver.solve(level.land, level.path, widest / side, level.part);
+        for (int row = 0; row < rows; row++) {
+            for (int column = 0; column < columns; column++) {
+                // A cell to the fourth is side^4 smaller here, and side^2 cells share the part.
+                part[row * columns + column] = level.part[row / side * level.columns + column / side] * side * side;
+            }
+        }
+        return level.solver.converged();
     }
 
     private static double taper(int index, int length) {
@@ -145,8 +212,8 @@ public final class PictureMeasurer {
         double ay = (double) (wallI / columns) - i / columns;
         double bx = wallJ % columns - j % columns;
         double by = (double) (wallJ / columns) - j / columns;
-        double a = Math.hypot(ax, ay);
-        double b = Math.hypot(bx, by);
+        double a = Math.sqrt(ax * ax + ay * ay);
+        double b = Math.sqrt(bx * bx + by * by);
         if (ax * bx + ay * by > FACING * a * b) {
             return 0;
         }

@@ -65,7 +65,7 @@ public record TextureMeasures(
         for (int i = 0; i < land.length; i++) {
             land[i] = Math.max(0, 1 - land[i]);
         }
-        PictureMeasures picture = new PictureMeasurer(CELLS, rows).measure(land, 0, 0);
+        PictureMeasures picture = new PictureMeasurer(CELLS, rows, true).measure(land, 0, 0);
         double fraction = Math.PI * w * w / 4 / siteArea;
         return new TextureMeasures(
                 fraction,

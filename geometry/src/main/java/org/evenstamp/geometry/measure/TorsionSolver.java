@@ -1,153 +1,154 @@
 package org.evenstamp.geometry.measure;
 
+import java.util.Arrays;
+
 /**
- * Solves {@code -laplace(u) = 1} on the land of a picture, {@code u = 0} on its edge to cavities and no flow through the
- * picture's rim.
+ * Solves {@code -laplace(u) = 1} on the land of a picture, {@code u = 0} on its edge to cavities and, as asked, at the
+ * picture's rim or no flow through it.
  *
  * <p>Five-point differences with unequal arms (Shortley and Weller 1938; from memory): an arm that crosses the edge is cut
  * where the shares of land say the edge lies, which is exact for straight edges along the grid. Successive
- * over-relaxation, its factor taken from the widest land; stops when the largest change in a sweep is below 1e-5 of the
- * largest value, or after {@link #MAX_SWEEPS}. Reuses its buffers; one a thread.
+ * over-relaxation, the cells coloured like a checkerboard, its factor taken from the widest land; stops when the largest
+ * change in a sweep is below 1e-5 of the largest value, or after {@link #MAX_SWEEPS}. Reuses its buffers; one a thread.
+ *
+ * <p>Inside, the picture has a frame one cell wide whose values stay 0, so that no cell is a special case in a sweep.
  */
 final class TorsionSolver {
     /** Budget of sweeps. */
     static final int MAX_SWEEPS = 4000;
 
+    private static final int SWEEPS_PER_CHECK = 4;
     private static final double TOLERANCE = 1e-5;
     private static final double SHORTEST_ARM = 1e-3;
 
     private final int columns;
     private final int rows;
-    private final int[] cells;
-    private final int[] neighbours;
-    private final double[] arms;
+    private final boolean mirror;
+    private final int stride;
+    private final double[] value;
+    private final double[] constant;
+    private final double[] west;
+    private final double[] east;
+    private final double[] south;
+    private final double[] north;
+    /** Arms of the cell being looked at: west, east, south, north. */
+    private final double[] arm = new double[4];
+
     private int sweeps;
     private boolean converged;
 
-    TorsionSolver(int columns, int rows) {
+    /**
+     * Creates a solver.
+     *
+     * @param mirror whether the land goes on beyond the rim as a mirror image; else the rim is an edge to a cavity
+     */
+    TorsionSolver(int columns, int rows, boolean mirror) {
         this.columns = columns;
         this.rows = rows;
-        this.cells = new int[columns * rows];
-        this.neighbours = new int[4 * columns * rows];
-        this.arms = new double[5 * columns * rows];
+        this.mirror = mirror;
+        stride = columns + 2;
+        int size = stride * (rows + 2);
+        value = new double[size];
+        constant = new double[size];
+        west = new double[size];
+        east = new double[size];
+        south = new double[size];
+        north = new double[size];
     }
 
     /**
      * Solves.
      *
      * @param land share of land in every cell, row 0 first
-     * @param widest largest distance to a cavity in cells, to choose the relaxation
-     * @param u receives the torsion function in squared cells, 0 in cavities; its old content is the first guess
+     * @param path first guess at the distance to the nearest cavity in cells
+     * @param widest largest distance to a cavity or to an absorbing rim, in cells, to choose the relaxation
      * @param integral receives each cell's part of the integral of u in cells to the fourth, 0 in cavities
      */
-    void solve(double[] land, double widest, double[] u, double[] integral) {
-        int count = prepare(land, u);
-        double spectral = (1 + Math.cos(Math.PI / (3 * widest + 1))) / 2;
+    void solve(double[] land, double[] path, double widest, double[] integral) {
+        prepare(land, path, widest);
+        double spectral = (1 + Math.cos(Math.PI / (2.5 * widest + 1))) / 2;
         double omega = 2 / (1 + Math.sqrt(1 - spectral * spectral));
         sweeps = 0;
-        converged = count == 0;
+        converged = false;
         while (!converged && sweeps < MAX_SWEEPS) {
-            double change = 0;
-            double largest = 0;
-            for (int n = 0; n < count; n++) {
-                int i = cells[n];
-                int four = 4 * n;
-                int five = 5 * n;
-                double gauss = arms[five]
-                        + arms[five + 1] * u[neighbours[four]]
-                        + arms[five + 2] * u[neighbours[four + 1]]
-                        + arms[five + 3] * u[neighbours[four + 2]]
-                        + arms[five + 4] * u[neighbours[four + 3]];
-                double step = omega * (gauss - u[i]);
-                double value = u[i] + step;
-                u[i] = value;
-                change = Math.max(change, Math.abs(step));
-                largest = Math.max(largest, value);
+            for (int n = 1; n < SWEEPS_PER_CHECK; n++) {
+                sweep(0, omega, false);
+                sweep(1, omega, false);
             }
-            sweeps++;
+            double change = Math.max(sweep(0, omega, true), sweep(1, omega, true));
+            sweeps += SWEEPS_PER_CHECK;
+            double largest = 0;
+            for (double u : value) {
+                largest = Math.max(largest, u);
+            }
             converged = change <= TOLERANCE * largest;
         }
-        integrate(land, u, integral);
+        integrate(land, integral);
     }
 
-    /**
-     * Trapezoids up to the edge, plus what they miss of a parabola: h^3/12 of the second derivative in every interval, of
-     * which an interval between two cells gives each one half. Exact for a strip.
-     */
-    private void integrate(double[] land, double[] u, double[] integral) {
+    /** Relaxes the cells of one colour, whose neighbours are all of the other: none waits for the last. */
+    private double sweep(int colour, double omega, boolean watched) {
+        double change = 0;
         for (int row = 0; row < rows; row++) {
-            for (int column = 0; column < columns; column++) {
-                int i = row * columns + column;
-                if (land[i] <= 0.5) {
-                    integral[i] = 0;
-                    continue;
+            int first = (row + 1) * stride + 1 + ((row + colour) & 1);
+            int end = (row + 1) * stride + 1 + columns;
+            for (int i = first; i < end; i += 2) {
+                double gauss = constant[i]
+                        + west[i] * value[i - 1]
+                        + east[i] * value[i + 1]
+                        + south[i] * value[i - stride]
+                        + north[i] * value[i + stride];
+                double step = omega * (gauss - value[i]);
+                value[i] += step;
+                if (watched) {
+                    change = Math.max(change, Math.abs(step));
                 }
-                int west = column > 0 ? i - 1 : i;
-                int east = column + 1 < columns ? i + 1 : i;
-                int south = row > 0 ? i - columns : i;
-                int north = row + 1 < rows ? i + columns : i;
-                double hw = arm(land, i, west);
-                double he = arm(land, i, east);
-                double hs = arm(land, i, south);
-                double hn = arm(land, i, north);
-                double bendX = 2 / (hw + he) * ((u[i] - u[west]) / hw + (u[i] - u[east]) / he);
-                double bendY = 2 / (hs + hn) * ((u[i] - u[south]) / hs + (u[i] - u[north]) / hn);
-                double lengthX = (hw + he) / 2;
-                double lengthY = (hs + hn) / 2;
-                double missedX = (missed(land, west, hw) + missed(land, east, he)) * bendX;
-                double missedY = (missed(land, south, hs) + missed(land, north, hn)) * bendY;
-                integral[i] = lengthX * lengthY * u[i] + missedX * lengthY + missedY * lengthX;
             }
         }
+        return change;
     }
 
-    private static double missed(double[] land, int to, double h) {
-        return h * h * h / (land[to] > 0.5 ? 24 : 12);
-    }
-
-    private int prepare(double[] land, double[] u) {
-        int count = 0;
+    private void prepare(double[] land, double[] path, double widest) {
+        for (double[] array : new double[][] {value, constant, west, east, south, north}) {
+            Arrays.fill(array, 0);
+        }
         for (int row = 0; row < rows; row++) {
             for (int column = 0; column < columns; column++) {
-                int i = row * columns + column;
-                if (land[i] <= 0.5) {
-                    u[i] = 0;
+                int cell = row * columns + column;
+                if (land[cell] <= 0.5) {
                     continue;
                 }
-                // At the rim the neighbour is the cell itself (mirror): its arm then carries nothing.
-                int west = column > 0 ? i - 1 : i;
-                int east = column + 1 < columns ? i + 1 : i;
-                int south = row > 0 ? i - columns : i;
-                int north = row + 1 < rows ? i + columns : i;
-                double hw = arm(land, i, west);
-                double he = arm(land, i, east);
-                double hs = arm(land, i, south);
-                double hn = arm(land, i, north);
-                double w = west == i ? 0 : 2 / (hw * (hw + he));
-                double e = east == i ? 0 : 2 / (he * (hw + he));
-                double s = south == i ? 0 : 2 / (hs * (hs + hn));
-                double n = north == i ? 0 : 2 / (hn * (hs + hn));
+                findArms(land, column, row);
+                // Mirrored, the arm across the rim carries nothing.
+                double w = mirror && column == 0 ? 0 : 2 / (arm[0] * (arm[0] + arm[1]));
+                double e = mirror && column == columns - 1 ? 0 : 2 / (arm[1] * (arm[0] + arm[1]));
+                double s = mirror && row == 0 ? 0 : 2 / (arm[2] * (arm[2] + arm[3]));
+                double n = mirror && row == rows - 1 ? 0 : 2 / (arm[3] * (arm[2] + arm[3]));
                 double diagonal = w + e + s + n;
                 if (diagonal == 0) {
-                    u[i] = 0;
                     continue;
                 }
-                cells[count] = i;
-                int five = 5 * count;
-                int four = 4 * count;
-                arms[five] = 1 / diagonal;
-                arms[five + 1] = land[west] > 0.5 ? w / diagonal : 0;
-                arms[five + 2] = land[east] > 0.5 ? e / diagonal : 0;
-                arms[five + 3] = land[south] > 0.5 ? s / diagonal : 0;
-                arms[five + 4] = land[north] > 0.5 ? n / diagonal : 0;
-                neighbours[four] = west;
-                neighbours[four + 1] = east;
-                neighbours[four + 2] = south;
-                neighbours[four + 3] = north;
-                count++;
+                int i = (row + 1) * stride + column + 1;
+                constant[i] = 1 / diagonal;
+                west[i] = w / diagonal;
+                east[i] = e / diagonal;
+                south[i] = s / diagonal;
+                north[i] = n / diagonal;
+                value[i] = path[cell] * Math.max(0, widest - path[cell] / 2);
             }
         }
-        return count;
+    }
+
+    private void findArms(double[] land, int column, int row) {
+        int cell = row * columns + column;
+        arm[0] = column > 0 ? arm(land, cell, cell - 1) : rimArm();
+        arm[1] = column + 1 < columns ? arm(land, cell, cell + 1) : rimArm();
+        arm[2] = row > 0 ? arm(land, cell, cell - columns) : rimArm();
+        arm[3] = row + 1 < rows ? arm(land, cell, cell + columns) : rimArm();
+    }
+
+    private double rimArm() {
+        return mirror ? 1 : 0.5;
     }
 
     private static double arm(double[] land, int from, int to) {
@@ -155,6 +156,49 @@ final class TorsionSolver {
             return 1;
         }
         return Math.max(SHORTEST_ARM, Math.min(1, land[from] + land[to] - 0.5));
+    }
+
+    /**
+     * Trapezoids up to the edge, plus what they miss of a parabola: h^3/12 of the second derivative in every interval, of
+     * which an interval between two cells gives each one half. Exact for a strip.
+     */
+    private void integrate(double[] land, double[] integral) {
+        for (int row = 0; row < rows; row++) {
+            for (int column = 0; column < columns; column++) {
+                int cell = row * columns + column;
+                if (land[cell] <= 0.5) {
+                    integral[cell] = 0;
+                    continue;
+                }
+                findArms(land, column, row);
+                int i = (row + 1) * stride + column + 1;
+                double u = value[i];
+                boolean mirrorW = mirror && column == 0;
+                boolean mirrorE = mirror && column == columns - 1;
+                boolean mirrorS = mirror && row == 0;
+                boolean mirrorN = mirror && row == rows - 1;
+                double bendX = 2
+                        / (arm[0] + arm[1])
+                        * ((mirrorW ? 0 : u - value[i - 1]) / arm[0] + (mirrorE ? 0 : u - value[i + 1]) / arm[1]);
+                double bendY = 2
+                        / (arm[2] + arm[3])
+                        * ((mirrorS ? 0 : u - value[i - stride]) / arm[2]
+                                + (mirrorN ? 0 : u - value[i + stride]) / arm[3]);
+                double missedX = (missed(arm[0], mirrorW || column > 0 && land[cell - 1] > 0.5)
+                                + missed(arm[1], mirrorE || column + 1 < columns && land[cell + 1] > 0.5))
+                        * bendX;
+                double missedY = (missed(arm[2], mirrorS || row > 0 && land[cell - columns] > 0.5)
+                                + missed(arm[3], mirrorN || row + 1 < rows && land[cell + columns] > 0.5))
+                        * bendY;
+                double lengthX = (arm[0] + arm[1]) / 2;
+                double lengthY = (arm[2] + arm[3]) / 2;
+                integral[cell] = lengthX * lengthY * u + missedX * lengthY + missedY * lengthX;
+            }
+        }
+    }
+
+    private static double missed(double h, boolean sharedWithNeighbour) {
+        return h * h * h / (sharedWithNeighbour ? 24 : 12);
     }
 
     /** Returns the number of sweeps of the last solve. */

@@ -24,7 +24,8 @@ final class Chunk {
     /** How many bytes of the file on the disk this chunk has used up. */
     long fileBytes;
     /** What to say when the chunk has been parsed without an error although its last feature does not end; null when it ends. */
-    @Nullable InputException unfinished;
+    @Nullable
+    InputException unfinished;
 
     /** Where the error of syntax that was made last is. */
     private int errorAt;

@@ -58,7 +58,8 @@ abstract class ChunkCutter {
     void tail(Chunk rest) {}
 
     /** Returns what is wrong when the file ends at the end of this chunk, or null when nothing is. */
-    @Nullable InputException endOfFile(Chunk chunk) {
+    @Nullable
+    InputException endOfFile(Chunk chunk) {
         return null;
     }
 
@@ -200,8 +201,7 @@ abstract class ChunkCutter {
         private final boolean quotes;
         private boolean quoted;
 
-        Lines(
-                FileBytes in, long line, long column, int target, int limit, Runnable pulse, boolean quotes) {
+        Lines(FileBytes in, long line, long column, int target, int limit, Runnable pulse, boolean quotes) {
             super(in, line, column, target, limit, pulse);
             this.quotes = quotes;
         }

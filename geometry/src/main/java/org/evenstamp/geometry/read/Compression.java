@@ -14,11 +14,7 @@ public enum Compression {
         if (length >= 2 && head[0] == 0x1f && head[1] == (byte) 0x8b) {
             return GZIP;
         }
-        if (length >= 4
-                && head[0] == 0x28
-                && head[1] == (byte) 0xb5
-                && head[2] == 0x2f
-                && head[3] == (byte) 0xfd) {
+        if (length >= 4 && head[0] == 0x28 && head[1] == (byte) 0xb5 && head[2] == 0x2f && head[3] == (byte) 0xfd) {
             return ZSTD;
         }
         return NONE;

@@ -96,7 +96,8 @@ final class CsvParser extends ByteCursor implements RecordParser {
                 continue;
             }
             if (at < end && bytes[at] != '\n' && bytes[at] != '\r') {
-                throw syntax("expected the end of a cell but found " + here(), "double the quotes inside a quoted cell");
+                throw syntax(
+                        "expected the end of a cell but found " + here(), "double the quotes inside a quoted cell");
             }
             break;
         }

@@ -39,7 +39,8 @@ final class GeoJsonFrame extends JsonCursor {
     }
 
     /** Reads from the closing bracket of the list of features to the end of the file; returns the units when they are there. */
-    @Nullable String tail(Chunk rest) {
+    @Nullable
+    String tail(Chunk rest) {
         start(rest);
         expect(']');
         while (another('}')) {

@@ -94,8 +94,7 @@ public final class LayoutFile implements PolygonSource {
             }
             return new LayoutFile(file, options, compression, opening, chunkBytes, limit);
         } catch (IOException e) {
-            throw new InputException(
-                    "layout.unreadable", place, "cannot be read: " + e.getMessage(), "check the file");
+            throw new InputException("layout.unreadable", place, "cannot be read: " + e.getMessage(), "check the file");
         }
     }
 
@@ -152,13 +151,13 @@ public final class LayoutFile implements PolygonSource {
         try (FileBytes in = FileBytes.open(file, compression)) {
             in.skip(opening.offset());
             String[] found = new String[1];
-            ChunkCutter cutter = new ChunkCutter.Elements(
-                    in, opening.line(), opening.column(), chunkBytes, limit, () -> {}) {
-                @Override
-                void tail(Chunk rest) {
-                    found[0] = new GeoJsonFrame(rest).tail(rest);
-                }
-            };
+            ChunkCutter cutter =
+                    new ChunkCutter.Elements(in, opening.line(), opening.column(), chunkBytes, limit, () -> {}) {
+                        @Override
+                        void tail(Chunk rest) {
+                            found[0] = new GeoJsonFrame(rest).tail(rest);
+                        }
+                    };
             Chunk chunk = new Chunk(file.toString());
             while (cutter.next(chunk)) {
                 // only what stands behind the features is of interest here
@@ -197,8 +196,7 @@ public final class LayoutFile implements PolygonSource {
      * the thread interrupted. When several chunks fail, the failure of the first one in the file is thrown.
      */
     @Override
-    public <S extends PolygonSink> List<S> forEach(
-            Supplier<S> sink, int threads, String stageName, Progress progress) {
+    public <S extends PolygonSink> List<S> forEach(Supplier<S> sink, int threads, String stageName, Progress progress) {
         if (threads < 1) {
             throw new IllegalArgumentException("reading needs a thread, was given " + threads);
         }
@@ -247,8 +245,7 @@ public final class LayoutFile implements PolygonSource {
     private ChunkCutter cutter(FileBytes in, Runnable pulse) {
         if (opening.format() != LayoutFormat.GEOJSON) {
             boolean quotes = opening.format() == LayoutFormat.CSV_WKT;
-            return new ChunkCutter.Lines(
-                    in, opening.line(), opening.column(), chunkBytes, limit, pulse, quotes);
+            return new ChunkCutter.Lines(in, opening.line(), opening.column(), chunkBytes, limit, pulse, quotes);
         }
         if (opening.arrangement() == GeoJsonParser.Arrangement.SINGLE) {
             return new ChunkCutter.Whole(in, opening.line(), opening.column(), chunkBytes, limit, pulse);

@@ -67,8 +67,7 @@ record Opening(
                 && (head.bytes[0] == (byte) 0xFE && head.bytes[1] == (byte) 0xFF
                         || head.bytes[0] == (byte) 0xFF && head.bytes[1] == (byte) 0xFE);
         if (wide) {
-            throw new InputException(
-                    "layout.binary", head.file, "the file is UTF-16 text", "save it as UTF-8");
+            throw new InputException("layout.binary", head.file, "the file is UTF-16 text", "save it as UTF-8");
         }
         for (int i = 0; i < head.length; i++) {
             byte b = head.bytes[i];
@@ -106,7 +105,9 @@ record Opening(
             return LayoutFormat.CSV_WKT;
         }
         throw unknown(
-                head, from, "\"" + first.substring(0, Math.min(first.length(), 40)).strip() + "\"");
+                head,
+                from,
+                "\"" + first.substring(0, Math.min(first.length(), 40)).strip() + "\"");
     }
 
     private static InputException unknown(Chunk head, int from, String found) {

@@ -133,8 +133,9 @@ final class WkbHexParser extends ByteCursor implements RecordParser {
                     geometry(depth + 1);
                 }
             }
-            default -> throw broken("unknown geometry type " + Integer.toUnsignedString(type)
-                    + "; curves and surfaces have to be written as polygons");
+            default ->
+                throw broken("unknown geometry type " + Integer.toUnsignedString(type)
+                        + "; curves and surfaces have to be written as polygons");
         }
     }
 

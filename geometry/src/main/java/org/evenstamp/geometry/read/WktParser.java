@@ -83,7 +83,13 @@ final class WktParser extends ByteCursor implements RecordParser {
                     } while (another());
                 }
             }
-            case "POINT", "LINESTRING", "MULTIPOINT", "MULTILINESTRING", "LINEARRING", "CIRCULARSTRING", "COMPOUNDCURVE",
+            case "POINT",
+                    "LINESTRING",
+                    "MULTIPOINT",
+                    "MULTILINESTRING",
+                    "LINEARRING",
+                    "CIRCULARSTRING",
+                    "COMPOUNDCURVE",
                     "MULTICURVE" -> {
                 intake.ignored(plain.toLowerCase(java.util.Locale.ROOT));
                 pass();

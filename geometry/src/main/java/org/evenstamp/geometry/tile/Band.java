@@ -5,6 +5,7 @@ import java.util.List;
 import org.evenstamp.geometry.coverage.CoverageSums;
 import org.evenstamp.geometry.coverage.Layer;
 import org.evenstamp.geometry.coverage.LayerRules;
+import org.evenstamp.geometry.coverage.LayeredSums;
 import org.evenstamp.geometry.layout.PackedPolygon;
 import org.evenstamp.geometry.layout.PolygonSink;
 import org.evenstamp.geometry.layout.PolygonSource;
@@ -47,8 +48,7 @@ final class Band {
 
         @Override
         public void accept(PackedPolygon polygon) {
-            Layer layer = rules.summedLayerOf(polygon.traits);
-            if (layer == null || (!rules.drawnAreCavities() && layer.kind() != Layer.Kind.LAND)) {
+            if (!setsLandApart(rules, polygon)) {
                 return;
             }
             double x0 = Double.POSITIVE_INFINITY;
@@ -77,6 +77,43 @@ final class Band {
             boxes[4 * number + 2] = x1;
             boxes[4 * number + 3] = y1;
         }
+    }
+
+    private static boolean setsLandApart(LayerRules rules, PackedPolygon polygon) {
+        Layer layer = rules.summedLayerOf(polygon.traits);
+        return layer != null && (rules.drawnAreCavities() || layer.kind() == Layer.Kind.LAND);
+    }
+
+    /** Returns the share of land in every cell of the whole stamp, {@code perTile} cells along a tile, row 0 first. */
+    static double[] landMap(
+            PolygonSource layout, LayerRules rules, TileGrid grid, int perTile, int threads, Progress progress) {
+        TileGrid fine = new TileGrid(
+                grid.originXMetres(),
+                grid.originYMetres(),
+                grid.pitchMetres() / perTile,
+                grid.columns() * perTile,
+                grid.rows() * perTile);
+        Layer only = new Layer(Layer.Kind.LAND, 0, null);
+        LayeredSums total = new LayeredSums(fine, traits -> only);
+        class Drawer implements PolygonSink {
+            private final LayeredSums sums = new LayeredSums(fine, traits -> only);
+
+            @Override
+            public void accept(PackedPolygon polygon) {
+                if (setsLandApart(rules, polygon)) {
+                    sums.accept(polygon);
+                }
+            }
+        }
+        for (Drawer drawer : layout.forEach(Drawer::new, threads, "mapping wide land", progress)) {
+            total.merge(drawer.sums);
+        }
+        double[] land = total.sumsOf(only).coverage();
+        for (int i = 0; i < land.length; i++) {
+            double covered = Math.max(0, Math.min(1, land[i]));
+            land[i] = rules.drawnAreCavities() ? 1 - covered : covered;
+        }
+        return land;
     }
 
     static Band collect(

@@ -4,10 +4,10 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.atomic.AtomicInteger;
 import org.evenstamp.geometry.coverage.CoverageSums;
-import org.evenstamp.geometry.coverage.Layer;
 import org.evenstamp.geometry.coverage.LayerRules;
 import org.evenstamp.geometry.layout.PolygonSource;
 import org.evenstamp.geometry.layout.Workers;
+import org.evenstamp.geometry.measure.DistanceMap;
 import org.evenstamp.geometry.measure.PictureMeasurer;
 import org.evenstamp.geometry.measure.PictureMeasures;
 import org.evenstamp.geometry.measure.TextureMeasures;
@@ -20,21 +20,24 @@ import org.evenstamp.shared.progress.Stage;
  *
  * <p>Textures bring theirs along. The land between drawn features is looked at in pictures at ten cells a feature pitch:
  * where features are coarse, one picture holds the tile and at least a pitch, at the coarsest a whole tile, of its
- * surrounding on every side; where they are too fine for that, four pictures sample the tile, each about four pitches
+ * surrounding on every side; where they are too fine for that, four pictures sample the tile, each about three pitches
  * wide, and the mean over their land stands for the land of the tile, whose share is known exactly. One more coarse
  * picture then takes in what land there is without fine features. Against closed forms the moment is within 3 % for pads
  * down to three cells of the picture and for round features drawn out, and within 1 % for gratings.
  *
- * <p>Land farther from any cavity than about one tile is not this class's business (the film solve resolves it from tile to
- * tile); a tile that sees no cavity gets the moment of a strip one tile wide and no paths.
+ * <p>Land farther from any cavity than about one tile is not this class's business: the film solve resolves it from tile to
+ * tile. A tile without any cavity, in which nothing has to fill, gets the moment of a strip one tile wide, and its flow
+ * paths from a map of the whole stamp with a few cells a tile.
  */
 final class StructureMapper {
     /** Cells along a picture. */
     private static final int CELLS = 60;
     /** Cells along a picture of a whole tile with finer features. */
     private static final int MORE_CELLS = 100;
+    /** Cells along a sampling picture. */
+    private static final int SAMPLE_CELLS = 48;
     /** Cells along a sampling picture that count; the others are surrounding. */
-    private static final int SAMPLE_CORE = 40;
+    private static final int SAMPLE_CORE = 32;
 
     private static final double CELLS_PER_PITCH = 10;
     /** Cells across the narrower of land and cavity, wanted unless it takes more than twice the cells a pitch. */
@@ -85,13 +88,13 @@ final class StructureMapper {
     private enum Look {
         /** No drawn land. */
         NONE(0, 0),
-        /** No cavity near. */
+        /** No cavity in the tile. */
         FAR(0, 0),
         COARSE(CELLS, 20),
         MEDIUM(CELLS, 30),
         FINE(MORE_CELLS, 60),
         /** By samples, their cells as fine as the features ask. */
-        SAMPLED(CELLS, 0);
+        SAMPLED(SAMPLE_CELLS, 0);
 
         private final int cells;
         private final int perTile;
@@ -107,7 +110,7 @@ final class StructureMapper {
             return Look.NONE;
         }
         if (sums.drawnEdge[tile] <= NOTHING * grid.pitchMetres()) {
-            return cavityNear(tile) ? Look.COARSE : Look.FAR;
+            return sums.cavity[tile] > NOTHING ? Look.COARSE : Look.FAR;
         }
         double pitch = 2 / edgeDensity[tile] * (1 + NOTHING);
         for (Look look : List.of(Look.COARSE, Look.MEDIUM, Look.FINE)) {
@@ -126,20 +129,6 @@ final class StructureMapper {
         return Math.max(pitch / CELLS_PER_PITCH / 2, Math.min(pitch / CELLS_PER_PITCH, narrower / CELLS_PER_FEATURE));
     }
 
-    private boolean cavityNear(int tile) {
-        for (int row = Math.max(0, grid.row(tile) - 1); row <= Math.min(grid.rows() - 1, grid.row(tile) + 1); row++) {
-            for (int column = Math.max(0, grid.column(tile) - 1);
-                    column <= Math.min(grid.columns() - 1, grid.column(tile) + 1);
-                    column++) {
-                int other = grid.index(column, row);
-                if (sums.drawnEdge[other] > 0 || sums.cavity[other] > NOTHING) {
-                    return true;
-                }
-            }
-        }
-        return false;
-    }
-
     /** Returns how many picture cells a solve would take. */
     double pictureCells() {
         double cells = 0;
@@ -154,8 +143,13 @@ final class StructureMapper {
         return pictureCells <= AUTO_CELLS;
     }
 
-    /** Finds everything from shares and edge lengths alone, as if the drawn features of every tile were a grating. */
-    void estimate() {
+    /**
+     * Finds everything from shares and edge lengths alone, as if the drawn features of every tile were a grating.
+     *
+     * @param layout the merged layout
+     */
+    void estimate(PolygonSource layout) {
+        findFarPaths(layout);
         for (int tile = 0; tile < grid.size(); tile++) {
             Part part = new Part();
             Look look = look(tile);
@@ -180,11 +174,50 @@ final class StructureMapper {
         if (layoutBytes < bandBytes) {
             bands = 1;
         }
+        findFarPaths(layout);
         int rowsPerBand = (grid.rows() + bands - 1) / bands;
         try (Stage stage = progress.stage("squeeze moments", grid.size(), "tiles")) {
             for (int first = 0; first < grid.rows(); first += rowsPerBand) {
                 int end = Math.min(grid.rows(), first + rowsPerBand);
                 solveBand(Band.collect(layout, rules, grid, first, end, threads, progress), first, end, stage);
+            }
+        }
+    }
+
+    /** Paths in tiles without a cavity: distances on a map of the stamp whose cells are land if hardly anything is cut into them. */
+    private void findFarPaths(PolygonSource layout) {
+        boolean any = false;
+        for (int tile = 0; tile < grid.size() && !any; tile++) {
+            any = look(tile) == Look.FAR;
+        }
+        if (!any) {
+            return;
+        }
+        int perTile = grid.size() <= 250_000 ? 4 : grid.size() <= 1_000_000 ? 2 : 1;
+        int columns = grid.columns() * perTile;
+        int rows = grid.rows() * perTile;
+        double cell = grid.pitchMetres() / perTile;
+        double[] land = Band.landMap(layout, rules, grid, perTile, threads, progress);
+        for (int i = 0; i < land.length; i++) {
+            land[i] = land[i] >= PURE_LAND ? 1 : 0;
+        }
+        double[] distance = new double[land.length];
+        if (!new DistanceMap(columns, rows).measure(land, distance)) {
+            return;
+        }
+        for (int tile = 0; tile < grid.size(); tile++) {
+            if (look(tile) == Look.FAR) {
+                double sum = 0;
+                double longest = 0;
+                for (int r = 0; r < perTile; r++) {
+                    int at = (grid.row(tile) * perTile + r) * columns + grid.column(tile) * perTile;
+                    for (int c = 0; c < perTile; c++) {
+                        sum += distance[at + c];
+                        longest = Math.max(longest, distance[at + c]);
+                    }
+                }
+                pathMean[tile] = sum / (perTile * perTile) * cell;
+                pathMax[tile] = longest * cell;
             }
         }
     }
@@ -230,6 +263,10 @@ final class StructureMapper {
 
         void far(int tile) {
             moment = sums.drawnLand[tile] * grid.tileAreaSquareMetres();
+            if (StructureMapper.this.pathMax[tile] > 0) {
+                pathMean = StructureMapper.this.pathMean[tile];
+                pathMax = StructureMapper.this.pathMax[tile];
+            }
         }
 
         void grating(int tile) {
@@ -262,9 +299,9 @@ final class StructureMapper {
         double longest = part.pathMean >= 0 ? part.pathMax : 0;
         double protrusion = part.protrusionMin;
         double cavity = part.cavityMin;
-        for (Layer layer : sums.textured.keySet()) {
-            double share = shareOf(layer, tile);
-            TextureMeasures texture = textureOf(layer);
+        for (TileSums.TexturePart textured : sums.textures) {
+            double share = textured.share[tile];
+            TextureMeasures texture = textured.measures;
             if (share <= NOTHING) {
                 continue;
             }
@@ -282,19 +319,6 @@ final class StructureMapper {
         cavityMin[tile] = Double.isInfinite(cavity) ? Double.NaN : cavity;
     }
 
-    private double shareOf(Layer layer, int tile) {
-        double[] shares = sums.textured.get(layer);
-        return shares == null ? 0 : shares[tile];
-    }
-
-    private TextureMeasures textureOf(Layer layer) {
-        TextureMeasures texture = sums.textures.get(layer);
-        if (texture == null) {
-            throw new IllegalStateException("no measures of " + layer);
-        }
-        return texture;
-    }
-
     /** Pictures of one size: what they are drawn with, measured with, and how many did not converge. */
     private final class Studio {
         private final int cells;
@@ -306,7 +330,7 @@ final class StructureMapper {
         Studio(int cells) {
             this.cells = cells;
             sheet = new CoverageSums(cells, cells, 0, 0, 1);
-            measurer = new PictureMeasurer(cells, cells);
+            measurer = new PictureMeasurer(cells, cells, false);
             land = new double[cells * cells];
         }
 
@@ -328,12 +352,17 @@ final class StructureMapper {
             return counted(measurer.sample(land, (cells - core) / 2));
         }
 
-        /** Leaves only land without fine features, and of that only what is wider than two of their pitches. */
-        void keepPureLand(int pitchCells) {
+        /**
+         * Leaves only land without fine features, and of that only what is wider than two of their pitches; returns whether
+         * there is any.
+         */
+        boolean keepPureLand(int pitchCells) {
+            boolean any = false;
             boolean[] kept = new boolean[land.length];
             for (int row = 0; row < cells; row++) {
                 for (int column = 0; column < cells; column++) {
                     if (isPure(row, column, pitchCells)) {
+                        any = true;
                         for (int r = Math.max(0, row - pitchCells); r <= Math.min(cells - 1, row + pitchCells); r++) {
                             int from = r * cells + Math.max(0, column - pitchCells);
                             int to = r * cells + Math.min(cells - 1, column + pitchCells);
@@ -345,6 +374,7 @@ final class StructureMapper {
             for (int i = 0; i < land.length; i++) {
                 land[i] = kept[i] && land[i] >= PURE_LAND ? 1 : 0;
             }
+            return any;
         }
 
         private boolean isPure(int row, int column, int reach) {
@@ -371,6 +401,7 @@ final class StructureMapper {
         private final Band band;
         private final Studio studio = new Studio(CELLS);
         private final Studio finer = new Studio(MORE_CELLS);
+        private final Studio sampler = new Studio(SAMPLE_CELLS);
         private final List<PictureMeasures> samples = new ArrayList<>();
         private int whole;
         private int sampled;
@@ -380,7 +411,7 @@ final class StructureMapper {
         }
 
         int unconverged() {
-            return studio.unconverged + finer.unconverged;
+            return studio.unconverged + finer.unconverged + sampler.unconverged;
         }
 
         void whole(int tile, Look look, Part part) {
@@ -410,10 +441,18 @@ final class StructureMapper {
             int perTile = Look.COARSE.perTile;
             double coarse = grid.pitchMetres() / perTile;
             studio.draw(band, tile, centreX, centreY, coarse);
-            studio.keepPureLand((int) Math.ceil(2 / edgeDensity[tile] / coarse));
-            PictureMeasures pure = studio.measure(perTile);
-            double pureShare = Math.min(sums.drawnLand[tile], pure.landCells() / (perTile * perTile));
-            double pureMoment = pureShare == 0 ? 0 : pure.torsion() * coarse * coarse / (perTile * perTile);
+            double pureShare = 0;
+            double pureMoment = 0;
+            double purePath = 0;
+            if (studio.keepPureLand((int) Math.ceil(2 / edgeDensity[tile] / coarse))) {
+                PictureMeasures pure = studio.measure(perTile);
+                if (pure.landCells() > 0) {
+                    pureShare = Math.min(sums.drawnLand[tile], pure.landCells() / (perTile * perTile));
+                    pureMoment = pure.torsion() * coarse * coarse / (perTile * perTile);
+                    purePath = pure.pathSum() / pure.landCells() * coarse;
+                    part.pathMax = pure.pathMax() * coarse;
+                }
+            }
 
             double cell = sampleCell(tile);
             // About the middles of the quarters, but at no simple fraction of the tile: a pattern with a whole number
@@ -424,8 +463,8 @@ final class StructureMapper {
             for (int n = 0; n < 4; n++) {
                 double x = centreX + ((n & 1) == 0 ? -quarter : quarter);
                 double y = centreY + (n < 2 ? -quarter : quarter);
-                studio.draw(band, tile, x, y, cell);
-                PictureMeasures sample = studio.sample(SAMPLE_CORE);
+                sampler.draw(band, tile, x, y, cell);
+                PictureMeasures sample = sampler.sample(SAMPLE_CORE);
                 if (sample.torsion() > 0) {
                     samples.add(sample);
                 }
@@ -445,12 +484,8 @@ final class StructureMapper {
             double fine = sums.drawnLand[tile] - pureShare;
             part.moment = pureMoment + fine * torsion / landCells * cell * cell;
             double finePath = path / landCells * cell;
-            double purePath = pureShare == 0 ? 0 : pure.pathSum() / pure.landCells() * coarse;
             part.pathMean = (fine * finePath + pureShare * purePath) / sums.drawnLand[tile];
             samples.forEach(sample -> part.widths(sample, cell));
-            if (pureShare > 0) {
-                part.pathMax = Math.max(part.pathMax, pure.pathMax() * coarse);
-            }
         }
     }
 }

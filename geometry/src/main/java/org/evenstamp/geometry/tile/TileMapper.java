@@ -80,7 +80,7 @@ public final class TileMapper {
         if (solve) {
             structure.solve(layout, memoryBytes, 16 * survey.totals().vertices());
         } else {
-            structure.estimate();
+            structure.estimate(layout);
         }
         warn(sums, structure, layout.report(), layered, survey, grid, outline);
         return new TileMap(

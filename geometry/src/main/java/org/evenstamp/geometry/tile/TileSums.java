@@ -1,7 +1,8 @@
 package org.evenstamp.geometry.tile;
 
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Map;
-import java.util.TreeMap;
 import org.evenstamp.geometry.coverage.CoverageSums;
 import org.evenstamp.geometry.coverage.Layer;
 import org.evenstamp.geometry.coverage.LayeredSums;
@@ -27,10 +28,21 @@ final class TileSums {
     final double[] drawnEdge;
     /** Share of the land that is no texture's. */
     final double[] drawnLand;
-    /** Share of each texture's region. */
-    final Map<Layer, double[]> textured = new TreeMap<>(Layer.ORDER);
-    /** What each texture does. */
-    final Map<Layer, TextureMeasures> textures = new TreeMap<>(Layer.ORDER);
+    /** The textures, in a fixed order. */
+    final List<TexturePart> textures = new ArrayList<>();
+
+    /** One texture's part of the map. */
+    static final class TexturePart {
+        /** Share of every tile that its regions fill. */
+        final double[] share;
+        /** What it does. */
+        final TextureMeasures measures;
+
+        TexturePart(double[] share, TextureMeasures measures) {
+            this.share = share;
+            this.measures = measures;
+        }
+    }
 
     /** Largest covered share of a tile before it was cut to 1. */
     double largestShare;
@@ -115,8 +127,7 @@ final class TileSums {
             throw new IllegalStateException("a textured layer without a texture");
         }
         TextureMeasures measures = TextureMeasures.of(layer.texture());
-        textured.put(layer, share);
-        textures.put(layer, measures);
+        textures.add(new TexturePart(share, measures));
         for (int i = 0; i < share.length; i++) {
             drawn[i] += share[i];
             cavity[i] += share[i] * measures.cavityFraction();
@@ -129,8 +140,8 @@ final class TileSums {
     /** Returns the share of a tile that textures fill. */
     double texturedShare(int tile) {
         double share = 0;
-        for (double[] shares : textured.values()) {
-            share += shares[tile];
+        for (TexturePart texture : textures) {
+            share += texture.share[tile];
         }
         return share;
     }

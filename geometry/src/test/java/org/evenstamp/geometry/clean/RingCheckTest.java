@@ -218,9 +218,9 @@ class RingCheckTest {
         for (int i = 0; i < holes; i++) {
             double x = overlap && i == holes - 1 ? 0.5 : 3 * i;
             double inset = overlap && i == holes - 1 ? 0.25 : 0;
-            rings[i + 1] = new double[] {
-                x + inset, inset, x + 1 - inset, inset, x + 1 - inset, 1 - inset, x + inset, 1 - inset
-            };
+            rings[i + 1] =
+                    new double[] {x + inset, inset, x + 1 - inset, inset, x + 1 - inset, 1 - inset, x + inset, 1 - inset
+                    };
         }
         assertThat(check.check(polygon(rings), 1e6)).isEqualTo(overlap ? Defect.RINGS_OVERLAP : null);
     }

@@ -21,7 +21,7 @@ class PictureMeasurerTest {
         for (PackedPolygon pad : pads) {
             sums.add(pad);
         }
-        return new PictureMeasurer(CELLS, CELLS).measure(sums.coverage(), 0, 0);
+        return new PictureMeasurer(CELLS, CELLS, true).measure(sums.coverage(), 0, 0);
     }
 
     private static PackedPolygon rectangle(double width, double height) {
@@ -65,7 +65,7 @@ class PictureMeasurerTest {
     void squeezeMomentOfAPadIsThreeTimesItsTorsionConstant(String name, PackedPolygon pad, double torsionConstant) {
         PictureMeasures measures = pads(pad);
         assertThat(measures.converged()).isTrue();
-        assertThat(measures.torsion() / (3 * torsionConstant)).isCloseTo(1, within(0.002));
+        assertThat(measures.torsion() / (3 * torsionConstant)).isCloseTo(1, within(0.005));
     }
 
     /** A strip of width s has 12 times its mean torsion function equal to s squared, at any place on the cells. */
@@ -73,7 +73,7 @@ class PictureMeasurerTest {
     @MethodSource("stripWidths")
     void squeezeMomentAndFlowPathsOfAStripFollowItsWidth(double width, double shift) {
         PictureMeasures measures = pads(Polygons.of(Polygons.rectangle(30 + shift, -5, 30 + shift + width, 80)));
-        assertThat(measures.torsion() / (72 * Math.pow(width, 3))).isCloseTo(1, within(1e-5));
+        assertThat(measures.torsion() / (72 * Math.pow(width, 3))).isCloseTo(1, within(1e-4));
         assertThat(measures.pathSum() / measures.landCells()).isCloseTo(width / 4, within(0.03 * width));
         assertThat(measures.pathMax()).isCloseTo(width / 2, within(1e-9));
         assertThat(measures.protrusionMin()).isCloseTo(width, within(1e-9));
@@ -114,7 +114,7 @@ class PictureMeasurerTest {
     void pictureWithoutCavityHasNoMomentAndNoPath() {
         double[] land = new double[CELLS * CELLS];
         java.util.Arrays.fill(land, 1);
-        PictureMeasures measures = new PictureMeasurer(CELLS, CELLS).measure(land, 0, 0);
+        PictureMeasures measures = new PictureMeasurer(CELLS, CELLS, true).measure(land, 0, 0);
         assertThat(measures.torsion()).isZero();
         assertThat(measures.pathMax()).isZero();
         assertThat(measures.landCells()).isEqualTo(CELLS * CELLS);

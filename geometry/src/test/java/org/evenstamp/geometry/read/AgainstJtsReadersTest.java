@@ -88,7 +88,8 @@ class AgainstJtsReadersTest {
         String[] lines = layout.text(LayoutFormat.GEOJSON).split("\n", -1);
         Reading reading = Reading.of(directory, layout.text(LayoutFormat.GEOJSON), Reading.METRES);
         for (Reading.Polygon polygon : reading.polygons()) {
-            String first = polygon.rings().get(0).get(0) + "," + polygon.rings().get(0).get(1);
+            String first =
+                    polygon.rings().get(0).get(0) + "," + polygon.rings().get(0).get(1);
             assertThat(lines[(int) polygon.line() - 1]).contains(first);
         }
     }
@@ -104,7 +105,9 @@ class AgainstJtsReadersTest {
         String small = "POLYGON ((0 0, 1 0, 1 1, 0 0))\n";
         Path file = Reading.file(directory, "long.wkt", small + text + small);
         Reading reading = Reading.of(LayoutFile.open(file, Reading.METRES, 4096, Reading.LIMIT), 2);
-        assertThat(reading.polygons()).extracting(p -> p.rings().get(0).size() / 2).containsExactly(3, n + 3, 3);
+        assertThat(reading.polygons())
+                .extracting(p -> p.rings().get(0).size() / 2)
+                .containsExactly(3, n + 3, 3);
         assertThat(reading.polygons()).extracting(Reading.Polygon::line).containsExactly(1L, 2L, 3L);
     }
 }

@@ -138,10 +138,12 @@ class BadFeatureTest {
                 "7|properties must be an object"
             })
     void wrongPropertiesMakeABadFeatureWithTheReason(String properties, String reason) {
-        String geometry = ",\"geometry\":{\"type\":\"MultiPolygon\",\"coordinates\":[[[[0,0],[2,0],[2,2],[0,0]]],[[[5,5],[6,5],[6,6]]]]}}";
+        String geometry =
+                ",\"geometry\":{\"type\":\"MultiPolygon\",\"coordinates\":[[[[0,0],[2,0],[2,2],[0,0]]],[[[5,5],[6,5],[6,6]]]]}}";
         Reading reading = Reading.of(
                 directory,
-                "{\"type\":\"FeatureCollection\",\"features\":[\n{\"type\":\"Feature\",\"properties\":" + properties + geometry + "\n]}",
+                "{\"type\":\"FeatureCollection\",\"features\":[\n{\"type\":\"Feature\",\"properties\":" + properties
+                        + geometry + "\n]}",
                 Reading.METRES);
         assertThat(reading.polygons()).isEmpty();
         assertThat(reading.report().features()).isEqualTo(new ReadReport.Features(0, 0, 1, 0));

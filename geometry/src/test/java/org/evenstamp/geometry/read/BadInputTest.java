@@ -40,7 +40,9 @@ class BadInputTest {
 
     @Test
     void directoryInsteadOfFile() {
-        assertThat(failure(directory)).contains(directory + ": this is a directory").contains("name the layout file");
+        assertThat(failure(directory))
+                .contains(directory + ": this is a directory")
+                .contains("name the layout file");
     }
 
     @ParameterizedTest
@@ -159,8 +161,12 @@ class BadInputTest {
                 "LINESTRING (0 0, 1 1@|expected ')'|cut off"
             })
     void brokenWellKnownText(String line, String message, String fix) {
-        assertThat(failureAtMark(SQUARE + line + "\n" + SQUARE)).contains(message).contains(fix);
-        assertThat(failureAtMark(SQUARE + "\r\n  " + line)).contains(message.replace(" of the line", "")).contains(fix);
+        assertThat(failureAtMark(SQUARE + line + "\n" + SQUARE))
+                .contains(message)
+                .contains(fix);
+        assertThat(failureAtMark(SQUARE + "\r\n  " + line))
+                .contains(message.replace(" of the line", ""))
+                .contains(fix);
     }
 
     @ParameterizedTest
@@ -242,7 +248,8 @@ class BadInputTest {
             })
     void brokenBinary(String line, String message) {
         String point = "0101000000000000000000F03F000000000000F03F\n";
-        assertThat(failureAtMark(point + line.replaceFirst("@(?=0400)", "") + "\n")).contains(message);
+        assertThat(failureAtMark(point + line.replaceFirst("@(?=0400)", "") + "\n"))
+                .contains(message);
     }
 
     @ParameterizedTest

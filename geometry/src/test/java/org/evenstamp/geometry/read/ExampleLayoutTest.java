@@ -63,7 +63,8 @@ class ExampleLayoutTest {
 
     @Test
     void wktMayHaveCommentsBlankLinesCarriageReturnsAndAMark() {
-        Reading reading = read("\uFEFF# a comment\r\n\r\n  " + SQUARE + "  \r\n# POLYGON\r\n\tpolygon((2 0,3 0,3 1,2 0))\r\n\r\n");
+        Reading reading = read(
+                "\uFEFF# a comment\r\n\r\n  " + SQUARE + "  \r\n# POLYGON\r\n\tpolygon((2 0,3 0,3 1,2 0))\r\n\r\n");
         assertThat(reading.polygons()).extracting(Reading.Polygon::line).containsExactly(3L, 5L);
         assertThat(reading.report().features().accepted()).isEqualTo(2);
         assertThat(reading.report().lines()).isEqualTo(6);
@@ -74,14 +75,16 @@ class ExampleLayoutTest {
         Reading reading = read(
                 "SRID=4326;POLYGON Z ((0 0 9, 1 0 9, 1 1 9, 0 0 9))\nPOLYGONZM((0 0 1 2,1 0 1 2,1 1 1 2,0 0 1 2))\nPOLYGON M((0 0 1,1 0 1,1 1 1,0 0 1))\n");
         assertThat(reading.polygons()).hasSize(3);
-        assertThat(reading.polygons()).allSatisfy(p -> assertThat(p.rings()).containsExactly(List.of(0., 0., 1., 0., 1., 1.)));
+        assertThat(reading.polygons())
+                .allSatisfy(p -> assertThat(p.rings()).containsExactly(List.of(0., 0., 1., 0., 1., 1.)));
         assertThat(reading.report().srids()).isEqualTo(1);
     }
 
     @Test
     void collectionsGiveTheirPolygonsAndCountTheRest() {
-        Reading reading = read("GEOMETRYCOLLECTION (POINT (1 2), " + SQUARE
-                + ", LINESTRING (0 0, 1 1), GEOMETRYCOLLECTION (MULTIPOLYGON (((5 5, 6 5, 6 6, 5 5)))))\nPOINT (7 7)\n");
+        Reading reading = read(
+                "GEOMETRYCOLLECTION (POINT (1 2), " + SQUARE
+                        + ", LINESTRING (0 0, 1 1), GEOMETRYCOLLECTION (MULTIPOLYGON (((5 5, 6 5, 6 6, 5 5)))))\nPOINT (7 7)\n");
         assertThat(reading.polygons()).hasSize(2);
         assertThat(reading.report().ignored()).isEqualTo(Map.of("point", 2L, "linestring", 1L));
         assertThat(reading.report().features()).isEqualTo(new ReadReport.Features(1, 0, 0, 1));
@@ -98,8 +101,10 @@ class ExampleLayoutTest {
     void geoJsonMembersMayComeInAnyOrder() {
         String coordinates = "\"coordinates\": [[[0,0],[1,0],[1,1],[0,0]]]";
         String[] features = {
-            "{\"type\":\"Feature\",\"properties\":{\"depth\":2},\"geometry\":{\"type\":\"Polygon\"," + coordinates + "}}",
-            "{\"geometry\":{" + coordinates + ",\"type\":\"Polygon\"},\"properties\":{\"depth\":2},\"type\":\"Feature\"}",
+            "{\"type\":\"Feature\",\"properties\":{\"depth\":2},\"geometry\":{\"type\":\"Polygon\"," + coordinates
+                    + "}}",
+            "{\"geometry\":{" + coordinates
+                    + ",\"type\":\"Polygon\"},\"properties\":{\"depth\":2},\"type\":\"Feature\"}",
             "{\"id\":7,\"type\":\"Feature\",\"geometry\":{\"bbox\":[0,0,1,1]," + coordinates
                     + " , \"type\":\"Polygon\"} , \"properties\":{\"name\":\"{\\\"}\", \"depth\":2}}",
             "{\"properties\":{\"depth\":2},\"geometry\":{\"type\":\"MultiPolygon\",\"coordinates\":[[[[0,0],[1,0],[1,1],[0,0]]]]},\"type\":\"Feature\"}",
@@ -109,7 +114,8 @@ class ExampleLayoutTest {
         String list = String.join(",\n", features);
         for (String text : new String[] {
             "{\"type\":\"FeatureCollection\",\"features\":[" + list + "]}",
-            "{\"name\":\"[{\\\"\",\"features\" : [ " + list + " ] , \"other\":{\"a\":[1,2]},\"type\":\"FeatureCollection\"}\n\n",
+            "{\"name\":\"[{\\\"\",\"features\" : [ " + list
+                    + " ] , \"other\":{\"a\":[1,2]},\"type\":\"FeatureCollection\"}\n\n",
             String.join("\r\n", features),
             "\u001e" + String.join("\n\u001e", features) + "\n"
         }) {
@@ -146,7 +152,10 @@ class ExampleLayoutTest {
 
     @Test
     void anEmptyFeatureCollectionIsALayoutWithoutFeatures() {
-        assertThat(read("{\"type\":\"FeatureCollection\",\"features\":[]}").report().features().total())
+        assertThat(read("{\"type\":\"FeatureCollection\",\"features\":[]}")
+                        .report()
+                        .features()
+                        .total())
                 .isZero();
     }
 
@@ -169,12 +178,15 @@ class ExampleLayoutTest {
     @Test
     void propertiesBecomeTraitsInMetresAndRadians() {
         String geometry = ",\"geometry\":{\"type\":\"Polygon\",\"coordinates\":[[[0,0],[2,0],[2,2],[0,0]]]}}";
-        String repeat = "{\"type\":\"Feature\",\"properties\":{\"depth\":\"150 nm\",\"role\":\"protrusion\",\"colour\":[1,{}],"
-                + "\"repeat\":{\"columns\":3,\"rows\":2,\"dx\":10,\"dy\":\"20 um\"}}" + geometry;
-        String texture = "{\"type\":\"Feature\",\"properties\":{\"depth\":0.25,\"texture\":{\"kind\":\"pillars\",\"pitch\":\"500 nm\","
-                + "\"width\":0.2,\"angle\":30,\"lattice\":\"hexagonal\"}}" + geometry;
-        String lines = "{\"type\":\"Feature\",\"properties\":{\"role\":null,\"texture\":{\"kind\":\"lines\",\"pitch\":1,"
-                + "\"width\":0.5,\"angle\":\"90 deg\"}}" + geometry;
+        String repeat =
+                "{\"type\":\"Feature\",\"properties\":{\"depth\":\"150 nm\",\"role\":\"protrusion\",\"colour\":[1,{}],"
+                        + "\"repeat\":{\"columns\":3,\"rows\":2,\"dx\":10,\"dy\":\"20 um\"}}" + geometry;
+        String texture =
+                "{\"type\":\"Feature\",\"properties\":{\"depth\":0.25,\"texture\":{\"kind\":\"pillars\",\"pitch\":\"500 nm\","
+                        + "\"width\":0.2,\"angle\":30,\"lattice\":\"hexagonal\"}}" + geometry;
+        String lines =
+                "{\"type\":\"Feature\",\"properties\":{\"role\":null,\"texture\":{\"kind\":\"lines\",\"pitch\":1,"
+                        + "\"width\":0.5,\"angle\":\"90 deg\"}}" + geometry;
         Reading reading = Reading.of(
                 directory,
                 String.join("\n", repeat, texture, lines, repeat),
@@ -204,7 +216,8 @@ class ExampleLayoutTest {
                                         Math.toRadians(90),
                                         Texture.Lattice.SQUARE)),
                         new Traits(150 * 1e-9, Role.PROTRUSION, new Repeat(3, 2, 10 * 1e-6, 20 * 1e-6), null));
-        assertThat(reading.polygons().get(0).traits()).isSameAs(reading.polygons().get(3).traits());
+        assertThat(reading.polygons().get(0).traits())
+                .isSameAs(reading.polygons().get(3).traits());
     }
 
     @Test
@@ -228,14 +241,16 @@ class ExampleLayoutTest {
     void aTableMayHaveOneColumnOrNoHeader() {
         assertThat(read("wkt\n\"" + SQUARE + "\"\n").area()).isEqualTo(1);
         assertThat(read("wkt\n" + SQUARE + "\n").area()).isEqualTo(1);
-        assertThat(read("\"" + SQUARE + "\",150 nm\n\"" + SQUARE + "\",2\n").area()).isEqualTo(2);
+        assertThat(read("\"" + SQUARE + "\",150 nm\n\"" + SQUARE + "\",2\n").area())
+                .isEqualTo(2);
     }
 
     /** The OGC point example for well-known binary, and a square by hand: one ring of five points, both byte orders. */
     @Test
     void readsBinaryInHexadecimalDigits() {
-        String big = "0000000003" + "00000001" + "00000004" + "0000000000000000" + "0000000000000000" + "3FF0000000000000"
-                + "0000000000000000" + "3FF0000000000000" + "3FF0000000000000" + "0000000000000000" + "0000000000000000";
+        String big = "0000000003" + "00000001" + "00000004" + "0000000000000000" + "0000000000000000"
+                + "3FF0000000000000" + "0000000000000000" + "3FF0000000000000" + "3FF0000000000000" + "0000000000000000"
+                + "0000000000000000";
         String little = "0103000020" + "E6100000" + "01000000" + "04000000" + "0000000000000000" + "0000000000000000"
                 + "000000000000f03f" + "0000000000000000" + "000000000000f03f" + "000000000000f03f" + "0000000000000000"
                 + "0000000000000000";

@@ -25,8 +25,9 @@ record RandomLayout(List<Geometry> geometries) {
             geometries.add(
                     switch (random.nextInt(8)) {
                         case 0 -> multiPolygon(random);
-                        case 1 -> FACTORY.createGeometryCollection(
-                                new Geometry[] {polygon(random), point(random), multiPolygon(random)});
+                        case 1 ->
+                            FACTORY.createGeometryCollection(
+                                    new Geometry[] {polygon(random), point(random), multiPolygon(random)});
                         case 2 -> point(random);
                         default -> polygon(random);
                     });
@@ -53,7 +54,8 @@ record RandomLayout(List<Geometry> geometries) {
         if (random.nextInt(3) > 0) {
             return FACTORY.createPolygon(outline);
         }
-        // The outline stays beyond a quarter of its radius as a polygon of at least five corners, the hole within a fifth.
+        // The outline stays beyond a quarter of its radius as a polygon of at least five corners, the hole within a
+        // fifth.
         return FACTORY.createPolygon(outline, new LinearRing[] {ring(random, x, y, 0.5, 8)});
     }
 
@@ -90,7 +92,10 @@ record RandomLayout(List<Geometry> geometries) {
                 text.append("id,wkt,depth\n");
                 for (int i = 0; i < geometries.size(); i++) {
                     text.append("\"feature\n\"\"").append(i).append("\"\"\",\"");
-                    text.append(geometries.get(i).toText()).append("\",\"").append(1 + i % 3).append(" nm\"\n");
+                    text.append(geometries.get(i).toText())
+                            .append("\",\"")
+                            .append(1 + i % 3)
+                            .append(" nm\"\n");
                 }
             }
             case GEOJSON_LINES -> {

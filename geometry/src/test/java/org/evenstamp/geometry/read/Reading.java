@@ -113,12 +113,11 @@ record Reading(List<Polygon> polygons, ReadReport report) {
 
     static byte[] packed(String text, Compression compression) {
         ByteArrayOutputStream bytes = new ByteArrayOutputStream();
-        try (OutputStream out =
-                switch (compression) {
-                    case NONE -> bytes;
-                    case GZIP -> new GZIPOutputStream(bytes);
-                    case ZSTD -> new ZstdOutputStream(bytes);
-                }) {
+        try (OutputStream out = switch (compression) {
+            case NONE -> bytes;
+            case GZIP -> new GZIPOutputStream(bytes);
+            case ZSTD -> new ZstdOutputStream(bytes);
+        }) {
             out.write(text.getBytes(StandardCharsets.UTF_8));
         } catch (IOException e) {
             throw new UncheckedIOException(e);

@@ -50,8 +50,9 @@ class StoppingTest {
         assertThatThrownBy(() -> layout.forEach(() -> sink, threads, "reading", progress))
                 .isInstanceOf(CancelledException.class);
         assertThat(taken.get()).isBetween(100, 300);
-        assertThat(progress.stages()).singleElement().satisfies(stage -> assertThat(stage.closed())
-                .isTrue());
+        assertThat(progress.stages())
+                .singleElement()
+                .satisfies(stage -> assertThat(stage.closed()).isTrue());
     }
 
     @ParameterizedTest
@@ -106,7 +107,8 @@ class StoppingTest {
 
     @Test
     void everyWorkerHasItsSink() {
-        assertThat(layout().forEach(() -> polygon -> {}, 3, "reading", new Progress())).hasSize(3);
+        assertThat(layout().forEach(() -> polygon -> {}, 3, "reading", new Progress()))
+                .hasSize(3);
         LayoutFile layout = layout();
         assertThatThrownBy(() -> layout.forEach(() -> polygon -> {}, 0, "reading", new Progress()))
                 .isInstanceOf(IllegalArgumentException.class);

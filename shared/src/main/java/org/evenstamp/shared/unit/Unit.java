@@ -146,7 +146,9 @@ public record Unit(String symbol, double scale, double offset, Dimension dimensi
 
     /** Returns the symbols that are known without a prefix, in alphabetical order. */
     public static List<String> symbols() {
-        return Stream.concat(BASES.keySet().stream(), Stream.of("degC")).sorted().toList();
+        return Stream.concat(BASES.keySet().stream(), Stream.of("degC"))
+                .sorted()
+                .toList();
     }
 
     /** Returns the prefixes in alphabetical order. */
