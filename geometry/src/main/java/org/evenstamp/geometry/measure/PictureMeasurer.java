@@ -208,10 +208,10 @@ public final class PictureMeasurer {
     private double between(double[] distance, int i, int j, int stepX, int stepY) {
         int wallI = distances.nearest(i);
         int wallJ = distances.nearest(j);
-        double ax = wallI % columns - i % columns;
-        double ay = (double) (wallI / columns) - i / columns;
-        double bx = wallJ % columns - j % columns;
-        double by = (double) (wallJ / columns) - j / columns;
+        int ax = wallI % columns - i % columns;
+        int ay = wallI / columns - i / columns;
+        int bx = wallJ % columns - j % columns;
+        int by = wallJ / columns - j / columns;
         double a = Math.sqrt(ax * ax + ay * ay);
         double b = Math.sqrt(bx * bx + by * by);
         if (ax * bx + ay * by > FACING * a * b) {
