@@ -31,7 +31,7 @@ public final class LayoutWriter implements PolygonSink, Closeable {
     public enum Format {
         /** One GeoJSON {@code FeatureCollection} with the foreign member {@code "units": "um"}. */
         GEOJSON,
-        /** A GeoJSON {@code Feature} a line; the first one carries {@code "units": "um"}. */
+        /** A GeoJSON {@code Feature} a line: no place for the unit, which whoever reads it has to say. */
         NDJSON,
         /** A WKT {@code POLYGON} a line: no place for traits and none for the unit. */
         WKT;
@@ -148,11 +148,7 @@ public final class LayoutWriter implements PolygonSink, Closeable {
         if (format == Format.GEOJSON) {
             put(written == 0 ? "\n" : ",\n");
         }
-        put("{\"type\":\"Feature\",");
-        if (format == Format.NDJSON && written == 0) {
-            put("\"units\":\"um\",");
-        }
-        put("\"properties\":");
+        put("{\"type\":\"Feature\",\"properties\":");
         if (!polygon.traits.equals(spelt)) {
             spelt = polygon.traits;
             speltProperties = bytes(properties(spelt));

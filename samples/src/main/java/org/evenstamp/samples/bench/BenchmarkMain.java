@@ -177,7 +177,9 @@ public final class BenchmarkMain {
         turns(new Command("--help", help));
         figures.against("--help, seconds", figures.wall("--help"), "< 0.5");
         Path job = Path.of("samples/water-sensor/job.yaml");
-        if (Files.exists(job)) {
+        if (!Files.exists(job)) {
+            figures.setting("sample_job", "not run: no " + job + " below the working directory");
+        } else {
             List<String> sample = new ArrayList<>(evenstamp);
             sample.addAll(List.of("run", job.toString(), "--out", results().toString(), "--replace"));
             turns(new Command("sample job", sample));
@@ -226,7 +228,15 @@ public final class BenchmarkMain {
     private List<String> measure(Path file, String... options) {
         List<String> words = new ArrayList<>(evenstamp);
         words.addAll(List.of(
-                "measure", file.toString(), "--unit", "um", "--out", results().toString(), "--replace"));
+                "measure",
+                file.toString(),
+                "--unit",
+                "um",
+                "--depth",
+                "150 nm",
+                "--out",
+                results().toString(),
+                "--replace"));
         words.addAll(List.of(options));
         return words;
     }

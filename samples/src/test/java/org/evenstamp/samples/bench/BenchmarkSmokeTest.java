@@ -13,7 +13,9 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
 import org.evenstamp.geometry.write.LayoutWriter;
+import org.evenstamp.samples.bench.BenchmarkMain.Benchmark;
 import org.evenstamp.samples.generate.RandomLayout;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -91,5 +93,20 @@ class BenchmarkSmokeTest {
             "--polygons", "300", "--runs", "1", "--layouts", folder.toString(), "--out", out.toString(), "coverage"
         });
         assertThat(Files.readString(out)).contains("\"processors\"", "\"java\"", "\"coverage_polygons\" : \"300\"");
+    }
+
+    @Test
+    @Tag("slow") // a dozen Java runtimes start
+    void the_program_is_measured_beside_its_yardsticks(@TempDir Path folder) throws IOException {
+        List<String> evenstamp = List.of(JAVA, "-cp", System.getProperty("java.class.path"), "org.evenstamp.cli.Main");
+        List<Benchmark> benchmarks = List.of(Benchmark.READ, Benchmark.SCALE, Benchmark.START);
+        BenchmarkOptions options = new BenchmarkOptions(300, 22, 1, evenstamp, folder, null, false, benchmarks);
+
+        Figures figures = BenchmarkMain.run(options);
+
+        assertThat(figures.value("measure geojson / scan geojson tokens")).isPositive();
+        assertThat(figures.value("measure wkt / scan wkt lines")).isPositive();
+        assertThat(figures.value("ten times the polygons / tiles of 100 um")).isPositive();
+        assertThat(figures.value("--help, seconds")).isPositive();
     }
 }
