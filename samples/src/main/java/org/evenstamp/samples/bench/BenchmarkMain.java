@@ -227,16 +227,7 @@ public final class BenchmarkMain {
 
     private List<String> measure(Path file, String... options) {
         List<String> words = new ArrayList<>(evenstamp);
-        words.addAll(List.of(
-                "measure",
-                file.toString(),
-                "--unit",
-                "um",
-                "--depth",
-                "150 nm",
-                "--out",
-                results().toString(),
-                "--replace"));
+        words.addAll(List.of("measure", file.toString(), "--unit", "um", "--depth", "150 nm"));
         words.addAll(List.of(options));
         return words;
     }
