@@ -75,9 +75,9 @@ final class JtsPolygons {
             PreparedGeometry polygon = PreparedGeometryFactory.prepare(polygons.get(i));
             for (Object found : tree.query(polygons.get(i).getEnvelopeInternal())) {
                 int other = (Integer) found;
-                boolean larger = polygons.get(i).getNumPoints()
-                                > polygons.get(other).getNumPoints()
-                        || polygons.get(i).getNumPoints() == polygons.get(other).getNumPoints() && i < other;
+                int vertices = polygons.get(i).getNumPoints();
+                int others = polygons.get(other).getNumPoints();
+                boolean larger = vertices == others ? i < other : vertices > others;
                 if (larger && polygon.intersects(polygons.get(other))) {
                     pairs.add(new Pair(i, other));
                 }
