@@ -1,6 +1,7 @@
 package org.evenstamp.analysis.release;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import java.util.OptionalDouble;
@@ -13,7 +14,6 @@ import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.finding.Finding;
 import org.evenstamp.shared.finding.Place;
 import org.evenstamp.shared.grid.TileGrid;
-import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.progress.Stage;
 import org.evenstamp.shared.spi.Analysis;
 import org.evenstamp.shared.spi.AnalysisContext;
@@ -54,18 +54,14 @@ public final class ReleaseProvider implements AnalysisProvider {
             "1",
             "tear index: exposure times the sum of friction, adhesion and bending; 1 is the limit");
 
-    private static final Parameter.Quantity STAMP_ENERGY = Parameter.Quantity.optional(
-            "release.stamp-energy",
-            "mJ/m^2",
-            0,
-            1e4,
-            "surface energy of the stamp or its coating (or give a contact angle)");
+    private static final Parameter.Quantity STAMP_ENERGY = Parameter.Quantity.required(
+            "release.stamp-energy", "mJ/m^2", 0, 1e4, "surface energy of the stamp or its release coating");
     private static final Parameter.Quantity CONTACT_ANGLE = Parameter.Quantity.optional(
             "release.contact-angle",
             "deg",
             0,
             180,
-            "contact angle of the liquid film on the stamp (or give its energy)");
+            "contact angle of the liquid film on the stamp; where given, adhesion comes from it and not from the stamp's energy");
     private static final Parameter.Quantity FRICTION_COEFFICIENT = Parameter.Quantity.required(
             "release.friction", "1", 0, 10, "friction coefficient of the film on the stamp");
     private static final Parameter.Quantity SUBSTRATE_EXPANSION = Parameter.Quantity.required(
@@ -191,11 +187,14 @@ public final class ReleaseProvider implements AnalysisProvider {
                     figures.add(Figure.of("peel.time", peel.length() / speed, "s", "time for the front to cross")));
             curves.add(peel.curve());
         }
-        s.lift.ifPresent(lift -> figures.add(Figure.of(
-                "front.distance",
-                PeelFront.distance(s.stiffness, lift, mean(work)),
-                "mm",
-                "distance from the lifted rim at which the front rests")));
+        double meanWork = Arrays.stream(work).average().orElseThrow();
+        if (s.lift.isPresent() && meanWork > 0) { // with nothing to part the front does not rest anywhere
+            figures.add(Figure.of(
+                    "front.distance",
+                    PeelFront.distance(s.stiffness, s.lift.getAsDouble(), meanWork),
+                    "mm",
+                    "distance from the lifted rim at which the front rests"));
+        }
         tear.worst()
                 .ifPresent(i -> figures.add(Figure.of("tear.most", tear.at(i), "1", "tear index of the worst tile")));
         return new AnalysisResult(
@@ -252,14 +251,6 @@ public final class ReleaseProvider implements AnalysisProvider {
                 new Finding.Warning("release", "release.locked", message, Place.Tile.of(grid, worst.getAsInt())));
     }
 
-    private static double mean(double[] values) {
-        double sum = 0;
-        for (double value : values) {
-            sum += value;
-        }
-        return sum / values.length;
-    }
-
     /**
      * The inputs, SI.
      *
@@ -305,20 +296,11 @@ public final class ReleaseProvider implements AnalysisProvider {
         }
 
         private static double workOfAdhesion(Parameters p) {
-            OptionalDouble energy = p.find(STAMP_ENERGY.id());
-            OptionalDouble angle = p.find(CONTACT_ANGLE.id());
             double film = p.quantity(Materials.FILM_SURFACE_ENERGY.id());
-            if (energy.isPresent() == angle.isPresent()) {
-                throw new InputException(
-                        "release.adhesion",
-                        STAMP_ENERGY.id(),
-                        "adhesion needs either the stamp's surface energy or a contact angle, "
-                                + (energy.isPresent() ? "both are given" : "none is given"),
-                        "give one of " + STAMP_ENERGY.id() + " and " + CONTACT_ANGLE.id());
-            }
-            return energy.isPresent()
-                    ? Adhesion.geometricMean(film, energy.getAsDouble())
-                    : Adhesion.youngDupre(film, angle.getAsDouble());
+            OptionalDouble angle = p.find(CONTACT_ANGLE.id());
+            return angle.isPresent()
+                    ? Adhesion.youngDupre(film, angle.getAsDouble())
+                    : Adhesion.geometricMean(film, p.quantity(STAMP_ENERGY.id()));
         }
 
         /** Returns the work to part a unit of area: adhesion on faces and walls, and friction over the draw, J/m². */

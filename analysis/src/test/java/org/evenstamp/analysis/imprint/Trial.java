@@ -110,12 +110,6 @@ public final class Trial {
         return this;
     }
 
-    /** Takes a parameter back. */
-    public Trial not(String id) {
-        inputs.remove(id);
-        return this;
-    }
-
     /** Adds a row to a table, SI. */
     public Trial row(String id, Map<String, Double> row) {
         table = id;

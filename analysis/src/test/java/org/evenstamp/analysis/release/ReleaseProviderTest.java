@@ -7,7 +7,6 @@ import static org.assertj.core.api.Assertions.withinPercentage;
 
 import java.util.function.IntConsumer;
 import org.evenstamp.analysis.imprint.Trial;
-import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.progress.CancelledException;
 import org.junit.jupiter.api.Test;
 
@@ -125,9 +124,8 @@ class ReleaseProviderTest {
     }
 
     @Test
-    void adhesion_may_come_from_a_contact_angle() {
+    void a_contact_angle_goes_before_the_surface_energies() {
         Trial.Answer answer = lines(100e-9, 200e-9)
-                .not("release.stamp-energy")
                 .given("film.surface-energy", "72.8 mJ/m^2")
                 .given("release.contact-angle", "107.2 deg")
                 .run();
@@ -189,19 +187,6 @@ class ReleaseProviderTest {
         assertThat(plain.figure("force.peel")).isCloseTo(53.9444158e-3 * 1e-3, withinPercentage(1e-6));
         assertThat(plain.figure("front.distance"))
                 .isCloseTo(2.95696456e-3 * Math.pow(0.1 / 53.9444158e-3, 0.25), withinPercentage(1e-2));
-    }
-
-    @Test
-    void neither_energy_nor_angle_or_both_are_refused() {
-        assertThatThrownBy(() -> lines(100e-9, 200e-9)
-                        .given("release.contact-angle", "70 deg")
-                        .run())
-                .isInstanceOf(InputException.class)
-                .hasMessageContaining("both are given");
-        assertThatThrownBy(
-                        () -> lines(100e-9, 200e-9).not("release.stamp-energy").run())
-                .isInstanceOf(InputException.class)
-                .hasMessageContaining("none is given");
     }
 
     @Test
