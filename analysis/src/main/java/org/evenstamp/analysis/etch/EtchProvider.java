@@ -149,11 +149,12 @@ public final class EtchProvider implements AnalysisProvider {
                 index.set(i, demand(earliest, window.latestAt(k)));
             }
         }
+        OptionalDouble opening = window.spreadThatOpens();
         return new AnalysisResult(
                 List.of(clear.field(), left.field(), width.field(), loss.field(), index.field()),
-                figures(rates, window, Uniformity.of(layer), stop),
+                figures(rates, window, opening, Uniformity.of(layer), stop),
                 List.of(),
-                warnings(grid, window, left, index));
+                warnings(grid, window, opening, left, index));
     }
 
     /** A window that is closed from the start would be an infinite demand; such a tile states a thousandfold. */
@@ -162,7 +163,8 @@ public final class EtchProvider implements AnalysisProvider {
         return latest > 0 ? Math.min(most, earliest / latest) : most;
     }
 
-    private static List<Figure> figures(EtchRates rates, EtchWindow window, Uniformity evenness, double stop) {
+    private static List<Figure> figures(
+            EtchRates rates, EtchWindow window, OptionalDouble opening, Uniformity evenness, double stop) {
         List<Figure> figures = new ArrayList<>();
         figures.add(Figure.of("earliest", window.earliest(), "s", "earliest stop: the whole stamp area is clear"));
         if (Double.isFinite(window.latest())) {
@@ -180,19 +182,18 @@ public final class EtchProvider implements AnalysisProvider {
         figures.add(Figure.of("uniformity.u3", evenness.threeSigmaOverMean(), "%", "U3 = 3 sigma/mean"));
         figures.add(Figure.of("sigma3", 3 * evenness.sigma(), "nm", "3 sigma of the residual layer"));
         figures.add(Figure.of("over-etch", evenness.overEtch(), "%", "thickest over mean residual layer, minus 1"));
-        window.spreadThatOpens()
-                .ifPresent(spread -> figures.add(Figure.of(
-                        "spread.open", spread, "nm", "largest residual spread about the same mean that has a window")));
+        opening.ifPresent(spread -> figures.add(Figure.of(
+                "spread.open", spread, "nm", "largest residual spread about the same mean that has a window")));
         return figures;
     }
 
-    private static List<Finding.Warning> warnings(TileGrid grid, EtchWindow window, TileValues left, TileValues index) {
+    private static List<Finding.Warning> warnings(
+            TileGrid grid, EtchWindow window, OptionalDouble opening, TileValues left, TileValues index) {
         List<Finding.Warning> warnings = new ArrayList<>();
         if (!window.open()) {
-            OptionalDouble spread = window.spreadThatOpens();
-            String remedy = spread.isPresent()
+            String remedy = opening.isPresent()
                     ? String.format(
-                            Locale.ROOT, "a residual spread below %.3g nm would open it", spread.getAsDouble() * 1e9)
+                            Locale.ROOT, "a residual spread below %.3g nm would open it", opening.getAsDouble() * 1e9)
                     : "an even residual layer would not open it: thinner film, higher features or less lateral etching";
             String message = String.format(
                     Locale.ROOT,

@@ -50,17 +50,17 @@ public final class EtchWindow {
 
     /** Returns the latest time that one place bears, s; may be negative, infinite where nothing is lost. */
     public double latestAt(int place) {
-        return latest(place, residual[place]);
+        return bearable(place, residual[place]);
     }
 
     /** Returns the time when the last place is clear, s. */
     public double earliest() {
-        return earliest(residual(1));
+        return earliest(1, 0);
     }
 
     /** Returns the time when the first feature becomes too small, s; infinite when none ever does. */
     public double latest() {
-        return latest(residual(1));
+        return latest(1, 0);
     }
 
     /** Returns whether some time serves all places. */
@@ -74,57 +74,52 @@ public final class EtchWindow {
      * residual leaves none. Found by bisection to 1e-12 of the present spread: the gap is a convex function of the share.
      */
     public OptionalDouble spreadThatOpens() {
-        double spread = Uniformity.of(residual).spread();
+        Uniformity present = Uniformity.of(residual);
         if (open()) {
-            return OptionalDouble.of(spread);
+            return OptionalDouble.of(present.spread());
         }
         double fits = 0;
-        if (!open(fits)) {
+        if (!open(fits, present.mean())) {
             return OptionalDouble.empty();
         }
         double fails = 1;
         for (int halving = 0; halving < 40; halving++) {
             double middle = (fits + fails) / 2;
-            if (open(middle)) {
+            if (open(middle, present.mean())) {
                 fits = middle;
             } else {
                 fails = middle;
             }
         }
-        return OptionalDouble.of(fits * spread);
+        return OptionalDouble.of(fits * present.spread());
     }
 
-    private boolean open(double share) {
-        double[] moved = residual(share);
-        return earliest(moved) <= latest(moved);
+    private boolean open(double share, double mean) {
+        return earliest(share, mean) <= latest(share, mean);
     }
 
-    private double[] residual(double share) {
-        double mean = Uniformity.of(residual).mean();
-        double[] moved = new double[residual.length];
-        for (int i = 0; i < moved.length; i++) {
-            moved[i] = share == 1 ? residual[i] : mean + share * (residual[i] - mean);
-        }
-        return moved;
-    }
-
-    private double earliest(double[] layer) {
+    private double earliest(double share, double mean) {
         double earliest = 0;
-        for (int i = 0; i < layer.length; i++) {
-            earliest = Math.max(earliest, layer[i] / rate[i]);
+        for (int i = 0; i < residual.length; i++) {
+            earliest = Math.max(earliest, layer(i, share, mean) / rate[i]);
         }
         return earliest;
     }
 
-    private double latest(double[] layer) {
+    private double latest(double share, double mean) {
         double latest = Double.POSITIVE_INFINITY;
-        for (int i = 0; i < layer.length; i++) {
-            latest = Math.min(latest, latest(i, layer[i]));
+        for (int i = 0; i < residual.length; i++) {
+            latest = Math.min(latest, bearable(i, layer(i, share, mean)));
         }
         return latest;
     }
 
-    private double latest(int place, double layer) {
+    /** The residual moved towards the mean; untouched, to the last bit, at share 1 with mean 0. */
+    private double layer(int place, double share, double mean) {
+        return mean + share * (residual[place] - mean);
+    }
+
+    private double bearable(int place, double layer) {
         double low = (layer + height[place]) / rate[place];
         double pace = 2 * (lateral[place] + cotangent * rate[place]);
         double room = width[place] + 2 * cotangent * layer;
