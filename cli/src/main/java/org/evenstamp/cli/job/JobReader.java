@@ -70,7 +70,7 @@ public final class JobReader {
         root.entries().forEach(reader::section);
         reader.checkRequired();
         Path layout = reader.layoutFile();
-        return reader.job(withoutExtension(file), root, layout);
+        return reader.job(withoutExtension(file), root, layout, TileFields.all());
     }
 
     /**
@@ -96,7 +96,7 @@ public final class JobReader {
         sections.forEach(
                 (name, keys) -> root.put(name, new JobNode.Entry(NOWHERE, new JobNode.Mapping(NOWHERE, keys))));
         root.forEach(reader::section);
-        return reader.job(withoutExtension(layout), new JobNode.Mapping(NOWHERE, root), layout);
+        return reader.job(withoutExtension(layout), new JobNode.Mapping(NOWHERE, root), layout, List.of());
     }
 
     private static String withExtension(Path path) {
@@ -119,11 +119,11 @@ public final class JobReader {
         }
     }
 
-    private Job job(String name, JobNode.Mapping root, Path layoutFile) {
+    private Job job(String name, JobNode.Mapping root, Path layoutFile, List<FieldName> planned) {
         Double unit = layoutUnit();
         checkLimitsAreReached();
         problems.throwIfAny();
-        Plan plan = pipeline.plan(TileFields.all(), this::given);
+        Plan plan = pipeline.plan(planned, this::given);
         Job.LayoutChoice layout = new Job.LayoutChoice(
                 layoutFile,
                 Objects.requireNonNull(words.get(JobVocabulary.LAYOUT_FILE.id())),

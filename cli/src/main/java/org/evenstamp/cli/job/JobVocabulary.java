@@ -115,7 +115,7 @@ public final class JobVocabulary {
         for (FoundAnalysis analysis : pipeline.analyses()) {
             for (Parameter parameter : analysis.description().parameters()) {
                 JobKey before = keys.putIfAbsent(parameter.id(), new JobKey.Value(parameter, false));
-                if (CORE.contains(before) && !alike(before, parameter)) {
+                if (before != null && CORE.contains(before) && !alike(before, parameter)) {
                     problems.add(
                             "plugin.parameter",
                             analysis.origin(),

@@ -1,7 +1,7 @@
 package org.evenstamp.cli.report;
 
 import java.nio.file.Files;
-import org.evenstamp.shared.field.Field;
+import java.util.concurrent.ForkJoinPool;
 import org.evenstamp.shared.progress.Progress;
 import org.evenstamp.shared.progress.Stage;
 import org.evenstamp.shared.spi.Curve;
@@ -14,16 +14,23 @@ public final class ResultsWriter {
      * Writes the files; publishing is left to the caller.
      *
      * @param runJson the text of {@code run.json}, which may differ from run to run
+     * @param threads number of threads, at least 1
      */
-    public static void write(Results results, String runJson, ResultsDirectory directory, Progress progress) {
-        int curves =
-                results.analyses().stream().mapToInt(a -> a.curves().size()).sum();
+    public static void write(Results results, String runJson, ResultsDirectory directory, int threads, Progress progress) {
+        int curves = results.analyses().stream().mapToInt(a -> a.curves().size()).sum();
         int files = 4 + results.fields().all().size() + curves;
         try (Stage stage = progress.stage("writing results", files, "files")) {
             MapPicture picture = new MapPicture(results.map().outline());
-            for (Field field : results.fields().all()) {
-                directory.add("maps/" + field.name().id() + ".png", file -> Files.write(file, picture.png(field)));
-                stage.advance(1);
+            ForkJoinPool pool = new ForkJoinPool(threads);
+            try {
+                pool.submit(() -> results.fields().all().parallelStream().forEach(field -> {
+                            directory.add(
+                                    "maps/" + field.name().id() + ".png", file -> Files.write(file, picture.png(field)));
+                            stage.advance(1);
+                        }))
+                        .join();
+            } finally {
+                pool.shutdownNow();
             }
             directory.add("tiles.csv", file -> TilesCsv.write(file, results.fields()));
             stage.advance(1);
