@@ -140,7 +140,8 @@ final class JobParser {
     }
 
     private static JobNode scalar(JobNode.Mark mark, @Nullable String text, JobNode.Scalar.Type type) {
-        return new JobNode.Scalar(mark, text == null ? "" : text, type);
+        boolean nothing = text == null || text.isBlank();
+        return new JobNode.Scalar(mark, nothing ? "" : text, nothing ? JobNode.Scalar.Type.NOTHING : type);
     }
 
     private JobNode mapping(JobNode.Mark mark) throws IOException {

@@ -18,7 +18,7 @@ import org.evenstamp.shared.unit.Unit;
  */
 public final class JobSchema {
     private static final String NUMBER = "[+-]?([0-9]+\\.?[0-9]*|\\.[0-9]+)([eE][+-]?[0-9]+)?";
-    private static final String QUANTITY = "^\\s*" + NUMBER + "\\s*\\S.*$";
+    private static final String QUANTITY = "^\\s*" + NUMBER + "(\\s+\\S.*|[^\\s0-9.eE].*)$";
     private static final String BOUND = "^\\s*[<>]=\\s*" + NUMBER + ".*$";
 
     private static final JsonNodeFactory NODES = JsonNodeFactory.instance;

@@ -26,8 +26,9 @@ record ColourRange(double low, double high, int below, int above) {
             sorted[i] = field.name().unit().fromSi(sorted[i]);
         }
         int last = sorted.length - 1;
-        double low = sorted[(int) Math.ceil(TAIL * last)];
-        double high = sorted[(int) Math.floor((1 - TAIL) * last)];
+        int tail = (int) (TAIL * sorted.length); // none on a small grid, where every tile counts
+        double low = sorted[tail];
+        double high = sorted[last - tail];
         double full = sorted[last] - sorted[0];
         if (high > low && high - low < DOMINATED * full) {
             int below = 0;

@@ -31,9 +31,9 @@ public final class TilesCsv {
             for (int i = 0; i < grid.size(); i++) {
                 line.setLength(0);
                 line.append(grid.column(i)).append(',').append(grid.row(i)).append(',');
-                ShortDecimal.append(line, MICROMETRE.fromSi(grid.centreXMetres(grid.column(i))));
+                ShortDecimal.append(line, micrometres(grid, grid.centreXMetres(grid.column(i))));
                 line.append(',');
-                ShortDecimal.append(line, MICROMETRE.fromSi(grid.centreYMetres(grid.row(i))));
+                ShortDecimal.append(line, micrometres(grid, grid.centreYMetres(grid.row(i))));
                 for (Field field : columns) {
                     line.append(',');
                     if (field.known(i)) {
@@ -43,5 +43,10 @@ public final class TilesCsv {
                 out.append(line.append('\n'));
             }
         }
+    }
+
+    /** A centre on an axis is 0, not what rounding leaves of it. */
+    private static double micrometres(TileGrid grid, double metres) {
+        return Math.abs(metres) < 1e-9 * grid.pitchMetres() ? 0 : MICROMETRE.fromSi(metres);
     }
 }

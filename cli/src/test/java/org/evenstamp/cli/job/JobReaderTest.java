@@ -2,6 +2,7 @@ package org.evenstamp.cli.job;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.catchThrowableOfType;
+import static org.assertj.core.api.Assertions.withinPercentage;
 
 import java.io.IOException;
 import java.nio.file.Files;
@@ -63,7 +64,7 @@ class JobReaderTest {
         Job job = read(GOOD);
 
         assertThat(job.name()).isEqualTo("job");
-        assertThat(job.depthMetres()).isEqualTo(1.5e-7);
+        assertThat(job.depthMetres()).isCloseTo(1.5e-7, withinPercentage(1e-12));
         assertThat(job.tileSideMetres()).isNull();
         assertThat(job.structure()).isEqualTo(MapOptions.Structure.AUTO);
         assertThat(job.layout().drawn()).isEqualTo(MapOptions.Drawn.CAVITIES);
@@ -104,7 +105,7 @@ class JobReaderTest {
         assertThat(job.layout().format()).isEqualTo(LayoutFormat.GEOJSON);
         assertThat(job.layout().repair()).isTrue();
         assertThat(job.layout().outline()).isEqualTo(new MapOptions.Outline(-1e-3, -2e-3, 1e-3, 2e-3));
-        assertThat(job.tileSideMetres()).isEqualTo(1e-4);
+        assertThat(job.tileSideMetres()).isCloseTo(1e-4, withinPercentage(1e-12));
         assertThat(job.structure()).isEqualTo(MapOptions.Structure.SOLVED);
         assertThat(job.limits())
                 .containsExactly(
@@ -126,7 +127,7 @@ class JobReaderTest {
                 \t"stamp": {"depth": "150 nm"}}
                 """);
 
-        assertThat(job.depthMetres()).isEqualTo(1.5e-7);
+        assertThat(job.depthMetres()).isCloseTo(1.5e-7, withinPercentage(1e-12));
         assertThat(problems("job.json", "{\"stamp\": {\"depth\": 150},\n \"layout\": {\"file\": \"layout.geojson\"}}"))
                 .containsExactly("job.json:1:21: stamp.depth needs a unit, is the bare number 150 (write \"150 nm\" if"
                         + " that is the unit meant)");
@@ -295,7 +296,7 @@ class JobReaderTest {
         Job job = JobReader.ofOptions(layout, Map.of("tiles.side", "100 um"));
 
         assertThat(job.name()).isEqualTo("layout");
-        assertThat(job.tileSideMetres()).isEqualTo(1e-4);
+        assertThat(job.tileSideMetres()).isCloseTo(1e-4, withinPercentage(1e-12));
         assertThat(job.depthMetres()).isNull();
         assertThat(catchThrowableOfType(
                                 InputException.class, () -> JobReader.ofOptions(layout, Map.of("tiles.side", "100")))

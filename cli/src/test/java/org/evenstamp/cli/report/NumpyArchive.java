@@ -1,0 +1,65 @@
+package org.evenstamp.cli.report;
+
+import java.io.IOException;
+import java.nio.ByteBuffer;
+import java.nio.ByteOrder;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
+import java.util.Collections;
+import java.util.LinkedHashMap;
+import java.util.Map;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import java.util.zip.ZipEntry;
+import java.util.zip.ZipFile;
+
+/** Reads the arrays of an {@code .npz} file back, from the description of the form alone. */
+final class NumpyArchive {
+    record Array(String type, int rows, int columns, double[] values) {}
+
+    private static final Pattern HEADING = Pattern.compile(
+            "\\{'descr': '(<f8|\\|b1)', 'fortran_order': False, 'shape': \\((\\d+), (\\d+)\\), \\} *\n");
+
+    private NumpyArchive() {}
+
+    static Map<String, Array> read(Path file) throws IOException {
+        Map<String, Array> arrays = new LinkedHashMap<>();
+        try (ZipFile zip = new ZipFile(file.toFile())) {
+            for (ZipEntry entry : Collections.list(zip.entries())) {
+                arrays.put(
+                        entry.getName(), array(zip.getInputStream(entry).readAllBytes()));
+            }
+        }
+        return arrays;
+    }
+
+    private static Array array(byte[] bytes) {
+        ByteBuffer buffer = ByteBuffer.wrap(bytes).order(ByteOrder.LITTLE_ENDIAN);
+        byte[] magic = new byte[6];
+        buffer.get(magic);
+        if (!new String(magic, StandardCharsets.ISO_8859_1).equals("\u0093NUMPY")
+                || buffer.get() != 1
+                || buffer.get() != 0) {
+            throw new IllegalArgumentException("not an array of version 1.0");
+        }
+        byte[] heading = new byte[buffer.getShort()];
+        buffer.get(heading);
+        if (buffer.position() % 64 != 0) {
+            throw new IllegalArgumentException("the data begins at " + buffer.position());
+        }
+        Matcher matcher = HEADING.matcher(new String(heading, StandardCharsets.US_ASCII));
+        if (!matcher.matches()) {
+            throw new IllegalArgumentException("heading " + new String(heading, StandardCharsets.US_ASCII));
+        }
+        int rows = Integer.parseInt(matcher.group(2));
+        int columns = Integer.parseInt(matcher.group(3));
+        double[] values = new double[rows * columns];
+        for (int i = 0; i < values.length; i++) {
+            values[i] = matcher.group(1).equals("<f8") ? buffer.getDouble() : buffer.get();
+        }
+        if (buffer.hasRemaining()) {
+            throw new IllegalArgumentException(buffer.remaining() + " bytes too many");
+        }
+        return new Array(matcher.group(1), rows, columns, values);
+    }
+}

@@ -1,0 +1,123 @@
+package org.evenstamp.cli.report;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import com.fasterxml.jackson.databind.ObjectMapper;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.Map;
+import java.util.TimeZone;
+import org.evenstamp.cli.Golden;
+import org.evenstamp.shared.progress.Progress;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+class ResultFilesTest {
+    @TempDir
+    Path directory;
+
+    @Test
+    void the_result_document_is_as_published() throws IOException {
+        String json = ResultJson.write(SampleResults.results());
+
+        Golden.check("src/test/resources/golden/result.json", json);
+        assertThat(new ObjectMapper().readTree(json).get("findings")).hasSize(2);
+    }
+
+    @Test
+    void tiles_are_rows_with_empty_cells_where_nothing_is_known() throws IOException {
+        Path file = directory.resolve("tiles.csv");
+
+        TilesCsv.write(file, SampleResults.fields());
+
+        assertThat(Files.readString(file))
+                .isEqualTo(
+                        """
+                        column,row,x_um,y_um,residual.local,fill.time
+                        0,0,-100,50,100,0
+                        1,0,0,50,200,1e-7
+                        2,0,100,50,300,
+                        0,1,-100,150,400,1234567.89
+                        1,1,0,150,500,-2
+                        2,1,100,150,33.3333333,30
+                        """);
+    }
+
+    @Test
+    void arrays_read_back_with_the_lowest_row_first() throws IOException {
+        Path file = directory.resolve("fields.npz");
+
+        FieldsNpz.write(file, SampleResults.fields());
+
+        Map<String, NumpyArchive.Array> arrays = NumpyArchive.read(file);
+        assertThat(arrays).containsOnlyKeys("residual.local.npy", "fill.time.npy", "fill.time.known.npy");
+        NumpyArchive.Array residual = arrays.get("residual.local.npy");
+        assertThat(residual.rows()).isEqualTo(2);
+        assertThat(residual.columns()).isEqualTo(3);
+        assertThat(residual.values())
+                .containsExactly(new double[] {100, 200, 300, 400, 500, 100.0 / 3}, within(1e-12));
+        assertThat(arrays.get("fill.time.npy").values()).containsExactly(0, 1e-7, 0, 1234567.891234, -2, 30);
+        assertThat(arrays.get("fill.time.known.npy").values()).containsExactly(1, 1, 0, 1, 1, 1);
+    }
+
+    @Test
+    void arrays_have_the_same_bytes_in_every_time_zone() throws IOException {
+        TimeZone before = TimeZone.getDefault();
+        try {
+            TimeZone.setDefault(TimeZone.getTimeZone("GMT-11"));
+            FieldsNpz.write(directory.resolve("a"), SampleResults.fields());
+            TimeZone.setDefault(TimeZone.getTimeZone("GMT+13"));
+            FieldsNpz.write(directory.resolve("b"), SampleResults.fields());
+        } finally {
+            TimeZone.setDefault(before);
+        }
+
+        assertThat(directory.resolve("a")).hasSameBinaryContentAs(directory.resolve("b"));
+    }
+
+    @Test
+    void curves_are_columns_with_units() {
+        assertThat(CurvesCsv.write(
+                        SampleResults.results().analyses().get(0).curves().get(0)))
+                .isEqualTo("\"time (s)\",\"mean \"\"h\"\" (nm)\"\n0,200\n0.5,100\n");
+    }
+
+    @Test
+    void a_directory_holds_everything_and_is_the_same_for_any_number_of_threads() throws IOException {
+        for (int threads : new int[] {1, 3}) {
+            try (ResultsDirectory results = ResultsDirectory.open(directory.resolve("r" + threads), false)) {
+                ResultsWriter.write(SampleResults.results(), "{}", results, threads, new Progress());
+                results.publish();
+            }
+        }
+
+        for (String name : new String[] {
+            "result.json",
+            "run.json",
+            "tiles.csv",
+            "fields.json",
+            "fields.npz",
+            "curves/balance.history.csv",
+            "maps/residual.local.png",
+            "maps/fill.time.png"
+        }) {
+            assertThat(directory.resolve("r1").resolve(name)).hasSameBinaryContentAs(
+                    directory.resolve("r3").resolve(name));
+        }
+        try (var files = Files.walk(directory.resolve("r1"))) {
+            assertThat(files.filter(Files::isRegularFile)).hasSize(8);
+        }
+    }
+
+    @Test
+    void statistics_look_at_known_tiles_only() {
+        FieldStatistics numbers = FieldStatistics.of(SampleResults.fields().find("fill.time").orElseThrow());
+
+        assertThat(numbers.known()).isEqualTo(5);
+        assertThat(numbers.min()).isEqualTo(-2);
+        assertThat(numbers.max()).isEqualTo(1234567.891234);
+        assertThat(numbers.mean()).isCloseTo((1234567.891234 + 28 + 1e-7) / 5, within(1e-6));
+    }
+}
