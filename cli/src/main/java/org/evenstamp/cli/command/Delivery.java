@@ -54,7 +54,8 @@ final class Delivery {
             Results results = compute(job, inputs);
             double seconds = (System.nanoTime() - begin) * 1e-9;
             try (ProgressLine line = progressLine()) {
-                ResultsWriter.write(results, runJson(started, seconds), directory, options.threads(), surroundings.progress());
+                ResultsWriter.write(
+                        results, runJson(started, seconds), directory, options.threads(), surroundings.progress());
                 surroundings.progress().checkCancelled();
             }
             directory.publish();

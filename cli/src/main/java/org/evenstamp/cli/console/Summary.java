@@ -22,6 +22,7 @@ public final class Summary {
     private static final int MOST_FIELDS = 24;
     private static final int MOST_FINDINGS = 5;
     private static final int MOST_WARNINGS = 3;
+    private static final int MOST_REASON = 90;
     private static final int DIGITS = 4;
     private static final String CAUTION =
             "Computed, not tried: press, heat, UV light, solvents and etch gases need the makers' instructions, the local"
@@ -108,7 +109,11 @@ public final class Summary {
             line("analyses: "
                     + results.analyses().stream().map(Results.AnalysisPart::id).collect(Collectors.joining(", ")));
         }
-        results.skipped().forEach((id, reason) -> line("skipped " + id + ": " + reason));
+        results.skipped().forEach((id, reason) -> line("skipped " + id + ": " + shortened(reason)));
+    }
+
+    private static String shortened(String reason) {
+        return reason.length() <= MOST_REASON ? reason : reason.substring(0, MOST_REASON) + " ...";
     }
 
     private void findings(Results results) {

@@ -14,6 +14,8 @@ import org.evenstamp.shared.unit.Unit;
  */
 public record FieldStatistics(double min, double mean, double max, double sigma, int known) {
 
+    private static final double ROUNDING = 1e-12;
+
     /** Goes through the field's tiles. */
     public static FieldStatistics of(Field field) {
         Unit unit = field.name().unit();
@@ -33,6 +35,9 @@ public record FieldStatistics(double min, double mean, double max, double sigma,
                 mean += step / known;
                 squares += step * (value - mean);
             }
+        }
+        if (Math.abs(mean) < ROUNDING * Math.max(Math.abs(min), Math.abs(max))) {
+            mean = 0; // what is left where positive and negative values cancel
         }
         return known == 0
                 ? new FieldStatistics(0, 0, 0, 0, 0)

@@ -16,8 +16,10 @@ public final class ResultsWriter {
      * @param runJson the text of {@code run.json}, which may differ from run to run
      * @param threads number of threads, at least 1
      */
-    public static void write(Results results, String runJson, ResultsDirectory directory, int threads, Progress progress) {
-        int curves = results.analyses().stream().mapToInt(a -> a.curves().size()).sum();
+    public static void write(
+            Results results, String runJson, ResultsDirectory directory, int threads, Progress progress) {
+        int curves =
+                results.analyses().stream().mapToInt(a -> a.curves().size()).sum();
         int files = 4 + results.fields().all().size() + curves;
         try (Stage stage = progress.stage("writing results", files, "files")) {
             MapPicture picture = new MapPicture(results.map().outline());
@@ -25,7 +27,8 @@ public final class ResultsWriter {
             try {
                 pool.submit(() -> results.fields().all().parallelStream().forEach(field -> {
                             directory.add(
-                                    "maps/" + field.name().id() + ".png", file -> Files.write(file, picture.png(field)));
+                                    "maps/" + field.name().id() + ".png",
+                                    file -> Files.write(file, picture.png(field)));
                             stage.advance(1);
                         }))
                         .join();

@@ -74,7 +74,10 @@ class CommandTest {
         assertThat(run("run", starter.resolve("job.yaml"))).isZero();
 
         assertThat(err.toString()).isEmpty();
-        assertThat(out.toString()).contains("residual.local").contains("job-results").contains("trained staff");
+        assertThat(out.toString())
+                .contains("residual.local")
+                .contains("job-results")
+                .contains("trained staff");
         assertThat(entries(starter)).containsExactly("job-results", "job.yaml", "layout.geojson");
         assertThat(entries(starter.resolve("job-results")))
                 .contains("fields.json", "fields.npz", "maps", "result.json", "run.json", "tiles.csv");
@@ -153,10 +156,7 @@ class CommandTest {
     }
 
     @ParameterizedTest
-    @CsvSource(
-            delimiter = '|',
-            textBlock =
-                    """
+    @CsvSource(delimiter = '|', textBlock = """
             ''                                  | Usage: evenstamp
             press                               | Unmatched argument
             run                                 | Missing required parameter: 'JOB'

@@ -21,8 +21,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
 class JobReaderTest {
-    private static final String GOOD =
-            """
+    private static final String GOOD = """
             layout: {file: layout.geojson}
             stamp:
               depth: "150 nm"
@@ -46,8 +45,7 @@ class JobReaderTest {
 
     /** Returns the problems of a job, without the directory that the test happens to run in. */
     private List<String> problems(String name, String text) {
-        InputException exception =
-                catchThrowableOfType(InputException.class, () -> read(name, text));
+        InputException exception = catchThrowableOfType(InputException.class, () -> read(name, text));
         assertThat(exception).as("problems of %s", text).isNotNull();
         return exception.problems().stream()
                 .map(Problem::line)
@@ -71,14 +69,14 @@ class JobReaderTest {
         assertThat(job.layout().format()).isNull();
         assertThat(job.layout().repair()).isFalse();
         assertThat(job.output()).isEqualTo(directory.resolve("job-results"));
-        assertThat(job.plan().skipped()).singleElement().satisfies(skipped -> assertThat(skipped.missingParameters())
-                .containsExactly("film.thickness"));
+        assertThat(job.plan().skipped())
+                .singleElement()
+                .satisfies(skipped -> assertThat(skipped.missingParameters()).containsExactly("film.thickness"));
     }
 
     @Test
     void every_kind_of_key_is_read() throws IOException {
-        Job job = read(
-                """
+        Job job = read("""
                 layout:
                   file: layout.geojson
                   unit: 5 nm
@@ -120,9 +118,7 @@ class JobReaderTest {
 
     @Test
     void json_is_read_like_yaml() throws IOException {
-        Job job = read(
-                "job.json",
-                """
+        Job job = read("job.json", """
                 {"layout": {"file": "layout.geojson"},
                 \t"stamp": {"depth": "150 nm"}}
                 """);
@@ -139,9 +135,7 @@ class JobReaderTest {
 
     @Test
     void all_problems_come_at_once_with_their_places() {
-        assertThat(
-                        problems(
-                                """
+        assertThat(problems("""
                                 layout: {file: layuot.geojson}
                                 stampp: {depth: "150 nm"}
                                 film:
@@ -161,10 +155,7 @@ class JobReaderTest {
     }
 
     @ParameterizedTest
-    @CsvSource(
-            delimiter = '|',
-            textBlock =
-                    """
+    @CsvSource(delimiter = '|', textBlock = """
             film: {thickness: 200}                     | needs a unit, is the bare number 200
             film: {thickness: "200"}                   | needs a unit, is the bare number 200
             film: {thickness: "200 furlong"}           | unknown unit "furlong"
@@ -205,9 +196,7 @@ class JobReaderTest {
             output: {directory: [a]}                                  | output.directory must be a text, is a list
             """)
     void a_bad_value_is_named_with_its_remedy(String addition, String expected) {
-        String text = addition.startsWith("layout:")
-                ? addition + "\nstamp: {depth: 150 nm}\n"
-                : GOOD + addition + "\n";
+        String text = addition.startsWith("layout:") ? addition + "\nstamp: {depth: 150 nm}\n" : GOOD + addition + "\n";
 
         assertThat(problems(text)).singleElement().asString().contains(expected).startsWith("job.yaml:");
     }
@@ -216,8 +205,10 @@ class JobReaderTest {
     void a_duplicate_key_is_a_problem() {
         assertThat(problems(GOOD + "stamp: {depth: 1 nm}\n"))
                 .containsExactly("job.yaml:4:1: \"stamp\" is set twice (the first is on line 2)");
-        assertThat(problems("job.json", "{\"stamp\": {\"depth\": \"1 nm\", \"depth\": \"2 nm\"},\n"
-                        + "\"layout\": {\"file\": \"layout.geojson\"}}"))
+        assertThat(problems(
+                        "job.json",
+                        "{\"stamp\": {\"depth\": \"1 nm\", \"depth\": \"2 nm\"},\n"
+                                + "\"layout\": {\"file\": \"layout.geojson\"}}"))
                 .singleElement()
                 .asString()
                 .contains("\"depth\" is set twice");
@@ -248,10 +239,7 @@ class JobReaderTest {
     }
 
     @ParameterizedTest
-    @CsvSource(
-            delimiter = '|',
-            textBlock =
-                    """
+    @CsvSource(delimiter = '|', textBlock = """
             ''                 | the job file is empty
             '# nothing'        | the job file holds only comments
             'word'             | a job is a group of sections

@@ -27,10 +27,9 @@ class JobSchemaTest {
     }
 
     private static List<Error> errors(String schema, String yaml) throws IOException {
-        Schema validator =
-                SchemaRegistry.withDefaultDialect(SpecificationVersion.DRAFT_2020_12).getSchema(schema);
-        String json = new ObjectMapper()
-                .writeValueAsString(new ObjectMapper(new YAMLFactory()).readTree(yaml));
+        Schema validator = SchemaRegistry.withDefaultDialect(SpecificationVersion.DRAFT_2020_12)
+                .getSchema(schema);
+        String json = new ObjectMapper().writeValueAsString(new ObjectMapper(new YAMLFactory()).readTree(yaml));
         return validator.validate(json, InputFormat.JSON);
     }
 
@@ -52,16 +51,13 @@ class JobSchemaTest {
     void keys_of_plug_ins_are_in_the_schema() throws IOException {
         String schema = JobSchema.write(JobVocabulary.of(SampleAnalysis.pipeline()));
 
-        assertThat(errors(
-                        schema,
-                        """
+        assertThat(errors(schema, """
                         layout: {file: a, outline: {min: [0 mm, 0 mm], max: [1 mm, 1 mm]}}
                         stamp: {depth: 150nm}
                         film: {share: 0.5, kind: liquid}
                         process: {steps: [{time: 1 s}]}
                         limits: {film.left: {each: [">= 1 nm", "<= 2 nm"]}}
-                        """))
-                .isEmpty();
+                        """)).isEmpty();
     }
 
     @ParameterizedTest

@@ -26,8 +26,7 @@ final class NumpyArchive {
         Map<String, Array> arrays = new LinkedHashMap<>();
         try (ZipFile zip = new ZipFile(file.toFile())) {
             for (ZipEntry entry : Collections.list(zip.entries())) {
-                arrays.put(
-                        entry.getName(), array(zip.getInputStream(entry).readAllBytes()));
+                arrays.put(entry.getName(), array(zip.getInputStream(entry).readAllBytes()));
             }
         }
         return arrays;

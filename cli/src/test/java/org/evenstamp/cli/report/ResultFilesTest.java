@@ -32,9 +32,7 @@ class ResultFilesTest {
 
         TilesCsv.write(file, SampleResults.fields());
 
-        assertThat(Files.readString(file))
-                .isEqualTo(
-                        """
+        assertThat(Files.readString(file)).isEqualTo("""
                         column,row,x_um,y_um,residual.local,fill.time
                         0,0,-100,50,100,0
                         1,0,0,50,200,1e-7
@@ -56,8 +54,7 @@ class ResultFilesTest {
         NumpyArchive.Array residual = arrays.get("residual.local.npy");
         assertThat(residual.rows()).isEqualTo(2);
         assertThat(residual.columns()).isEqualTo(3);
-        assertThat(residual.values())
-                .containsExactly(new double[] {100, 200, 300, 400, 500, 100.0 / 3}, within(1e-12));
+        assertThat(residual.values()).containsExactly(new double[] {100, 200, 300, 400, 500, 100.0 / 3}, within(1e-12));
         assertThat(arrays.get("fill.time.npy").values()).containsExactly(0, 1e-7, 0, 1234567.891234, -2, 30);
         assertThat(arrays.get("fill.time.known.npy").values()).containsExactly(1, 1, 0, 1, 1, 1);
     }
@@ -103,8 +100,8 @@ class ResultFilesTest {
             "maps/residual.local.png",
             "maps/fill.time.png"
         }) {
-            assertThat(directory.resolve("r1").resolve(name)).hasSameBinaryContentAs(
-                    directory.resolve("r3").resolve(name));
+            assertThat(directory.resolve("r1").resolve(name))
+                    .hasSameBinaryContentAs(directory.resolve("r3").resolve(name));
         }
         try (var files = Files.walk(directory.resolve("r1"))) {
             assertThat(files.filter(Files::isRegularFile)).hasSize(8);
@@ -113,7 +110,8 @@ class ResultFilesTest {
 
     @Test
     void statistics_look_at_known_tiles_only() {
-        FieldStatistics numbers = FieldStatistics.of(SampleResults.fields().find("fill.time").orElseThrow());
+        FieldStatistics numbers =
+                FieldStatistics.of(SampleResults.fields().find("fill.time").orElseThrow());
 
         assertThat(numbers.known()).isEqualTo(5);
         assertThat(numbers.min()).isEqualTo(-2);

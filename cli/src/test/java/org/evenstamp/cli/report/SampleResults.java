@@ -31,10 +31,9 @@ public final class SampleResults {
                                 FieldName.of("residual.local", "nm", "thickness of the residual layer"),
                                 GRID,
                                 new double[] {1e-7, 2e-7, 3e-7, 4e-7, 5e-7, 1e-7 / 3}),
-                        Field.of(
-                                FieldName.of("fill.time", "s", "time until the tile is filled"),
-                                GRID,
-                                new double[] {0, 1e-7, Double.NaN, 1234567.891234, -2, 30})));
+                        Field.of(FieldName.of("fill.time", "s", "time until the tile is filled"), GRID, new double[] {
+                            0, 1e-7, Double.NaN, 1234567.891234, -2, 30
+                        })));
     }
 
     /** Returns the results, with one of two limits broken. */
@@ -48,9 +47,7 @@ public final class SampleResults {
         JobNode.Mark mark = new JobNode.Mark(1, 1);
         JobNode layout = new JobNode.Mapping(
                 mark,
-                Map.of(
-                        "file",
-                        new JobNode.Entry(mark, new JobNode.Scalar(mark, "a.wkt", JobNode.Scalar.Type.TEXT))));
+                Map.of("file", new JobNode.Entry(mark, new JobNode.Scalar(mark, "a.wkt", JobNode.Scalar.Type.TEXT))));
         return new Results(
                 "1.2.3",
                 "sample",

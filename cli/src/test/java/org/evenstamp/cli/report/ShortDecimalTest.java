@@ -46,7 +46,8 @@ class ShortDecimalTest {
             double value = (random.nextDouble() - 0.5) * Math.pow(10, random.nextInt(-320, 308));
             BigDecimal exact = new BigDecimal(value);
             BigDecimal written = new BigDecimal(ShortDecimal.of(value));
-            BigDecimal half = exact.round(new MathContext(9, RoundingMode.HALF_EVEN)).ulp();
+            BigDecimal half =
+                    exact.round(new MathContext(9, RoundingMode.HALF_EVEN)).ulp();
             // Half a unit of the ninth digit, and a trifle for the one rounding in double arithmetic.
             assertThat(exact.subtract(written).abs())
                     .as("%s", value)
