@@ -156,6 +156,7 @@ public final class PictureMeasurer {
                 level.path[coarse] = Math.max(level.path[coarse], path[row * columns + column] / side);
             }
         }
+        FineFeatures.open(level.land, level.columns);
         level.solver.solve(level.land, level.path, widest / side, level.part);
         for (int row = 0; row < rows; row++) {
             for (int column = 0; column < columns; column++) {

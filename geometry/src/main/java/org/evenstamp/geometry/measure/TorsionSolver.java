@@ -184,11 +184,11 @@ final class TorsionSolver {
                         / (arm[2] + arm[3])
                         * ((mirrorS ? 0 : u - value[i - stride]) / arm[2]
                                 + (mirrorN ? 0 : u - value[i + stride]) / arm[3]);
-                double missedX = (missed(arm[0], mirrorW || column > 0 && land[cell - 1] > 0.5)
-                                + missed(arm[1], mirrorE || column + 1 < columns && land[cell + 1] > 0.5))
+                double missedX = (missed(arm[0], mirrorW || (column > 0 && land[cell - 1] > 0.5))
+                                + missed(arm[1], mirrorE || (column + 1 < columns && land[cell + 1] > 0.5)))
                         * bendX;
-                double missedY = (missed(arm[2], mirrorS || row > 0 && land[cell - columns] > 0.5)
-                                + missed(arm[3], mirrorN || row + 1 < rows && land[cell + columns] > 0.5))
+                double missedY = (missed(arm[2], mirrorS || (row > 0 && land[cell - columns] > 0.5))
+                                + missed(arm[3], mirrorN || (row + 1 < rows && land[cell + columns] > 0.5)))
                         * bendY;
                 double lengthX = (arm[0] + arm[1]) / 2;
                 double lengthY = (arm[2] + arm[3]) / 2;

@@ -136,8 +136,8 @@ public final class OverlapMerger {
                 continue;
             }
             for (int copy = 1; copy < repeat.count(); copy++) {
-                double dx = copy % repeat.columns() * repeat.dxMetres();
-                double dy = copy / repeat.columns() * repeat.dyMetres();
+                double dx = (copy % repeat.columns()) * repeat.dxMetres();
+                double dy = copyRow(copy, repeat) * repeat.dyMetres();
                 all[4 * body] = Math.nextDown((float) (boxes[4 * p] + dx));
                 all[4 * body + 1] = Math.nextDown((float) (boxes[4 * p + 1] + dy));
                 all[4 * body + 2] = Math.nextUp((float) (boxes[4 * p + 2] + dx));
@@ -186,9 +186,13 @@ public final class OverlapMerger {
                 Repeat repeat =
                         survey.arrays().get(arrayOfBody[body - survey.size()]).repeat();
                 int copy = copyOfBody[body - survey.size()];
-                shift(into, copy % repeat.columns() * repeat.dxMetres(), copy / repeat.columns() * repeat.dyMetres());
+                shift(into, (copy % repeat.columns()) * repeat.dxMetres(), copyRow(copy, repeat) * repeat.dyMetres());
             }
         }
+    }
+
+    private static int copyRow(int copy, Repeat repeat) {
+        return copy / repeat.columns();
     }
 
     private static void shift(PackedPolygon polygon, double dx, double dy) {

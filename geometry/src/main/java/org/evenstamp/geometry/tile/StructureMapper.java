@@ -8,6 +8,7 @@ import org.evenstamp.geometry.coverage.LayerRules;
 import org.evenstamp.geometry.layout.PolygonSource;
 import org.evenstamp.geometry.layout.Workers;
 import org.evenstamp.geometry.measure.DistanceMap;
+import org.evenstamp.geometry.measure.FineFeatures;
 import org.evenstamp.geometry.measure.PictureMeasurer;
 import org.evenstamp.geometry.measure.PictureMeasures;
 import org.evenstamp.geometry.measure.TextureMeasures;
@@ -42,8 +43,6 @@ final class StructureMapper {
     private static final double CELLS_PER_PITCH = 10;
     /** Cells across the narrower of land and cavity, wanted unless it takes more than twice the cells a pitch. */
     private static final double CELLS_PER_FEATURE = 6;
-    /** From this share on a cell of the coarse picture is land without fine features in it. */
-    private static final double PURE_LAND = 0.98;
     /** Pictures cells that {@link MapOptions.Structure#AUTO} is ready to solve: some seconds. */
     private static final double AUTO_CELLS = 2.5e8;
 
@@ -199,7 +198,7 @@ final class StructureMapper {
         double cell = grid.pitchMetres() / perTile;
         double[] land = Band.landMap(layout, rules, grid, perTile, threads, progress);
         for (int i = 0; i < land.length; i++) {
-            land[i] = land[i] >= PURE_LAND ? 1 : 0;
+            land[i] = land[i] >= FineFeatures.PURE_LAND ? 1 : 0;
         }
         double[] distance = new double[land.length];
         if (!new DistanceMap(columns, rows).measure(land, distance)) {
@@ -372,7 +371,7 @@ final class StructureMapper {
                 }
             }
             for (int i = 0; i < land.length; i++) {
-                land[i] = kept[i] && land[i] >= PURE_LAND ? 1 : 0;
+                land[i] = kept[i] && land[i] >= FineFeatures.PURE_LAND ? 1 : 0;
             }
             return any;
         }
@@ -380,7 +379,7 @@ final class StructureMapper {
         private boolean isPure(int row, int column, int reach) {
             for (int r = Math.max(0, row - reach); r <= Math.min(cells - 1, row + reach); r++) {
                 for (int c = Math.max(0, column - reach); c <= Math.min(cells - 1, column + reach); c++) {
-                    if (land[r * cells + c] < PURE_LAND) {
+                    if (land[r * cells + c] < FineFeatures.PURE_LAND) {
                         return false;
                     }
                 }
@@ -418,6 +417,7 @@ final class StructureMapper {
             Studio its = look.cells == CELLS ? studio : finer;
             double cell = grid.pitchMetres() / look.perTile;
             its.draw(band, tile, grid.centreXMetres(grid.column(tile)), grid.centreYMetres(grid.row(tile)), cell);
+            FineFeatures.open(its.land, its.cells);
             PictureMeasures measures = its.measure(look.perTile);
             whole++;
             if (measures.torsion() == 0) {
@@ -429,7 +429,7 @@ final class StructureMapper {
                 }
                 return;
             }
-            part.moment = sums.drawnLand[tile] * measures.torsion() / measures.landCells() * cell * cell;
+            part.moment = measures.torsion() / measures.cells() * cell * cell;
             part.pathMean = measures.pathSum() / measures.landCells() * cell;
             part.widths(measures, cell);
         }
