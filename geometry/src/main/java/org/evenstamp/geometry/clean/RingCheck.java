@@ -424,7 +424,8 @@ public final class RingCheck {
         boolean inside = false;
         for (int a = polygon.ringStart(ring); a < polygon.ringEnd[ring]; a++) {
             int b = to[a];
-            if (xy[2 * a + 1] > y != xy[2 * b + 1] > y && side(a, b, vertex) > 0 == xy[2 * b + 1] > y) {
+            boolean rises = xy[2 * b + 1] > y;
+            if ((xy[2 * a + 1] > y) != rises && (side(a, b, vertex) > 0) == rises) {
                 inside = !inside;
             }
         }

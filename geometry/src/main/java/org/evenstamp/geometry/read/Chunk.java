@@ -55,7 +55,7 @@ final class Chunk {
         for (int i = 0; i < at; i++) {
             if (bytes[i] == '\n') {
                 lines++;
-                start = i + 1;
+                start = i + 1L;
             }
         }
         return file + ":" + lines + ":" + (at - start + 1);

@@ -130,7 +130,7 @@ abstract class ChunkCutter {
             while (chunk.bytes[last] != '\n') {
                 last--;
             }
-            column = end - last;
+            column = (long) end - last;
         }
         chunk.fileBytes = in.position() - position;
         position += chunk.fileBytes;
@@ -170,7 +170,7 @@ abstract class ChunkCutter {
         while (chunk.bytes[last] != '\n') {
             last--;
         }
-        return at - last;
+        return (long) at - last;
     }
 
     private InputException tooLong(Chunk chunk) {

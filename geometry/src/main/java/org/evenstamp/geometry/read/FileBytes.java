@@ -97,8 +97,7 @@ final class FileBytes implements Closeable {
     private static InputException problem(Path file, long position, IOException e) {
         String place = file.toString();
         boolean endsEarly = e instanceof EOFException
-                || e instanceof ZstdIOException
-                        && String.valueOf(e.getMessage()).contains("Truncated");
+                || (e instanceof ZstdIOException && String.valueOf(e.getMessage()).contains("Truncated"));
         if (endsEarly) {
             return new InputException(
                     "layout.truncated",
@@ -121,7 +120,7 @@ final class FileBytes implements Closeable {
     }
 
     private static final class Counting extends FilterInputStream {
-        private volatile long count;
+        private long count;
 
         Counting(InputStream in) {
             super(in);

@@ -190,7 +190,7 @@ class JsonCursor extends ByteCursor {
             throw syntax("expected a number but found " + here(), mend());
         }
         byte last = bytes[at - 1];
-        if (first == '+' || first == '.' || last == '.' || first == '0' && isDigit(bytes[from + 1])) {
+        if (first == '+' || first == '.' || last == '.' || (first == '0' && isDigit(bytes[from + 1]))) {
             at = from;
             throw syntax("this is not a number as JSON writes it", "write 0.5 for .5, 1 for 01, +1 or 1.");
         }

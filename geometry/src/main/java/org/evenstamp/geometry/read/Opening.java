@@ -64,8 +64,7 @@ record Opening(
 
     private static void refuseBinary(Chunk head) {
         boolean wide = head.length >= 2
-                && (head.bytes[0] == (byte) 0xFE && head.bytes[1] == (byte) 0xFF
-                        || head.bytes[0] == (byte) 0xFF && head.bytes[1] == (byte) 0xFE);
+                && ((head.bytes[0] == (byte) 0xFE && head.bytes[1] == (byte) 0xFF) || (head.bytes[0] == (byte) 0xFF && head.bytes[1] == (byte) 0xFE));
         if (wide) {
             throw new InputException("layout.binary", head.file, "the file is UTF-16 text", "save it as UTF-8");
         }

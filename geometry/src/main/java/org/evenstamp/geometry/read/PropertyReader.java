@@ -89,7 +89,7 @@ final class PropertyReader {
         for (int i = from; i < to; i++) {
             hash = 31 * hash + bytes[i];
         }
-        return hash ^ hash >>> 16;
+        return hash ^ (hash >>> 16);
     }
 
     private Traits intern(Traits traits) {
@@ -220,7 +220,7 @@ final class PropertyReader {
                     }
                 } while (another('}'));
             }
-            if (columns > 1 && !dxGiven || rows > 1 && !dyGiven) {
+            if ((columns > 1 && !dxGiven) || (rows > 1 && !dyGiven)) {
                 throw new PropertyException("repeat needs dx for more than one column and dy for more than one row");
             }
             if (!Double.isFinite(dx) || !Double.isFinite(dy)) {

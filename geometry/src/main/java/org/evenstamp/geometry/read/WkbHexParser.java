@@ -46,7 +46,7 @@ final class WkbHexParser extends ByteCursor implements RecordParser {
         while (digit(bytes[to]) >= 0) {
             to++;
         }
-        if (to < end && bytes[to] > ' ' || to == at) {
+        if ((to < end && bytes[to] > ' ') || to == at) {
             at = to;
             throw syntax("expected a hexadecimal digit but found " + here(), FIX);
         }
@@ -61,7 +61,7 @@ final class WkbHexParser extends ByteCursor implements RecordParser {
         wkb.clear();
         byte[] into = wkb.array();
         for (int i = 0; i < size; i++) {
-            into[i] = (byte) (digit(bytes[at + 2 * i]) << 4 | digit(bytes[at + 2 * i + 1]));
+            into[i] = (byte) ((digit(bytes[at + 2 * i]) << 4) | digit(bytes[at + 2 * i + 1]));
         }
         wkb.limit(size);
         at = to;

@@ -120,7 +120,7 @@ final class WktParser extends ByteCursor implements RecordParser {
             p++;
         }
         int length = p - at;
-        if (length == 1 && (spells(at, "z") || spells(at, "m")) || length == 2 && spells(at, "zm")) {
+        if ((length == 1 && (spells(at, "z") || spells(at, "m"))) || (length == 2 && spells(at, "zm"))) {
             at = p;
         }
     }

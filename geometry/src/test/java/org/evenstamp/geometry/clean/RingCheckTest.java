@@ -89,12 +89,12 @@ class RingCheckTest {
     void agreesWithJtsOnRandomLatticeRings(int seed) {
         SplittableRandom random = new SplittableRandom(seed);
         int sound = 0;
-        for (int i = 0; i < 4000; i++) {
+        for (int i = 0; i < 2000; i++) {
             PackedPolygon polygon = polygon(latticeRing(random, random.nextInt(3, 9), random.nextInt(2, 8)));
             agreesWithJts(polygon);
             sound += check.check(polygon, 1e6) == null ? 1 : 0;
         }
-        assertThat(sound).isBetween(400, 3600);
+        assertThat(sound).isBetween(200, 1800);
     }
 
     private static double[] latticeRing(SplittableRandom random, int n, int side) {
@@ -122,7 +122,7 @@ class RingCheckTest {
     void agreesWithJtsOnRandomHoles(int seed) {
         SplittableRandom random = new SplittableRandom(seed);
         int sound = 0;
-        for (int i = 0; i < 3000; i++) {
+        for (int i = 0; i < 1000; i++) {
             List<double[]> rings = new ArrayList<>();
             rings.add(new double[] {0, 0, 12, 0, 12, random.nextInt(6, 13), random.nextInt(3, 9), 12, 0, 12});
             for (int hole = random.nextInt(1, 4); hole > 0; hole--) {
@@ -139,7 +139,7 @@ class RingCheckTest {
             agreesWithJts(polygon);
             sound += check.check(polygon, 1e6) == null ? 1 : 0;
         }
-        assertThat(sound).isBetween(300, 2700);
+        assertThat(sound).isBetween(100, 900);
     }
 
     /** Rings with more than 64 edges are compared cell by cell: random walks of a comb's teeth, with and without a fault put in. */
@@ -147,7 +147,7 @@ class RingCheckTest {
     @ValueSource(ints = {1, 2, 3, 4, 5, 6})
     void agreesWithJtsOnLargeRings(int seed) {
         SplittableRandom random = new SplittableRandom(seed);
-        for (int i = 0; i < 60; i++) {
+        for (int i = 0; i < 30; i++) {
             double[] ring = i % 2 == 0 ? comb(random, random.nextInt(40, 300)) : wheel(random, random.nextInt(70, 400));
             double turn = random.nextInt(3) == 0 ? random.nextDouble(6.28) : random.nextBoolean() ? Math.PI / 2 : 0;
             rotate(ring, turn);
@@ -241,7 +241,7 @@ class RingCheckTest {
         SplittableRandom random = new SplittableRandom(seed);
         RingRepair repair = new RingRepair();
         int mended = 0;
-        for (int i = 0; i < 500; i++) {
+        for (int i = 0; i < 300; i++) {
             PackedPolygon polygon = polygon(latticeRing(random, random.nextInt(4, 9), 6));
             if (check.check(polygon, 1e6) == null) {
                 continue;
@@ -265,7 +265,7 @@ class RingCheckTest {
             assertThat(area[0]).isLessThanOrEqualTo(enclosed + 1e-9);
             assertThat(area[0]).isGreaterThanOrEqualTo(drawnOddly(lines) - 1e-9);
         }
-        assertThat(mended).isGreaterThan(100);
+        assertThat(mended).isGreaterThan(50);
     }
 
     /** Area of the faces of which a ray to the outside crosses the ring an odd number of times. */
