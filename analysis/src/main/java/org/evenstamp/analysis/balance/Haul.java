@@ -24,19 +24,53 @@ import org.evenstamp.shared.progress.Stage;
  * </ul>
  *
  * <p>Amounts are rounded to 2^-50 of the volume moved; a tile with less has no value.
- *
- * @param metresByTile mean haul of each tile's surplus, NaN where there is none
- * @param meanMetres mean haul of all surplus, 0 when there is none
- * @param leastMetres lower bound of the smallest possible mean haul
- * @param mostMetres upper bound of the smallest possible mean haul
- * @param movedCubicMetres volume of all surplus
  */
-record Haul(double[] metresByTile, double meanMetres, double leastMetres, double mostMetres, double movedCubicMetres) {
+final class Haul {
     /** Number of tiles up to which the result is exact. */
     static final int EXACT_TILES = 1024;
 
     private static final int LARGEST_BLOCK = 8;
     private static final double UNITS = 0x1p50;
+
+    private final double[] metresByTile;
+    private final double meanMetres;
+    private final double leastMetres;
+    private final double mostMetres;
+    private final double movedCubicMetres;
+
+    private Haul(
+            double[] metresByTile, double meanMetres, double leastMetres, double mostMetres, double movedCubicMetres) {
+        this.metresByTile = metresByTile;
+        this.meanMetres = meanMetres;
+        this.leastMetres = leastMetres;
+        this.mostMetres = mostMetres;
+        this.movedCubicMetres = movedCubicMetres;
+    }
+
+    /** Returns the mean haul of each tile's surplus, NaN where there is none. */
+    double[] metresByTile() {
+        return metresByTile.clone();
+    }
+
+    /** Returns the mean haul of all surplus, 0 when there is none. */
+    double meanMetres() {
+        return meanMetres;
+    }
+
+    /** Returns a lower bound of the smallest possible mean haul. */
+    double leastMetres() {
+        return leastMetres;
+    }
+
+    /** Returns an upper bound of the smallest possible mean haul. */
+    double mostMetres() {
+        return mostMetres;
+    }
+
+    /** Returns the volume of all surplus. */
+    double movedCubicMetres() {
+        return movedCubicMetres;
+    }
 
     /**
      * Finds the haul.
@@ -78,18 +112,29 @@ record Haul(double[] metresByTile, double meanMetres, double leastMetres, double
     private record Cost(double found, double least, double most) {}
 
     /** A grid of points with signed amounts, positive for surplus, in sum zero; lengths in tiles. */
-    private record Level(int columns, int rows, double[] x, double[] y, long[] units) {
+    private static final class Level {
+        private final int columns;
+        private final int rows;
+        private final double[] x;
+        private final double[] y;
+        private final long[] units;
+
+        private Level(int columns, int rows) {
+            this.columns = columns;
+            this.rows = rows;
+            x = new double[columns * rows];
+            y = new double[columns * rows];
+            units = new long[columns * rows];
+        }
 
         static Level of(TileGrid grid, double[] surplus, double moved) {
-            int size = grid.size();
-            double[] x = new double[size];
-            double[] y = new double[size];
-            long[] units = new long[size];
+            Level level = new Level(grid.columns(), grid.rows());
+            long[] units = level.units;
             long sum = 0;
             int largest = 0;
-            for (int i = 0; i < size; i++) {
-                x[i] = grid.column(i);
-                y[i] = grid.row(i);
+            for (int i = 0; i < units.length; i++) {
+                level.x[i] = grid.column(i);
+                level.y[i] = grid.row(i);
                 units[i] = Math.round(surplus[i] / moved * UNITS);
                 sum += units[i];
                 if (Math.abs(units[i]) > Math.abs(units[largest])) {
@@ -97,7 +142,7 @@ record Haul(double[] metresByTile, double meanMetres, double leastMetres, double
                 }
             }
             units[largest] -= sum; // what rounding left over
-            return new Level(grid.columns(), grid.rows(), x, y, units);
+            return level;
         }
 
         int size() {
@@ -120,13 +165,7 @@ record Haul(double[] metresByTile, double meanMetres, double leastMetres, double
             int block = (int) Math.ceil(Math.sqrt((double) size() / exactTiles));
             block = Math.min(LARGEST_BLOCK, Math.max(2, block));
             int coarseColumns = (columns + block - 1) / block;
-            int coarseRows = (rows + block - 1) / block;
-            Level coarse = new Level(
-                    coarseColumns,
-                    coarseRows,
-                    new double[coarseColumns * coarseRows],
-                    new double[coarseColumns * coarseRows],
-                    new long[coarseColumns * coarseRows]);
+            Level coarse = new Level(coarseColumns, (rows + block - 1) / block);
             double near = 0;
             double shiftLeft = 0;
             double shiftAll = 0;

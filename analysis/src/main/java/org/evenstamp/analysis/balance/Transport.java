@@ -38,7 +38,17 @@ final class Transport {
     private final int[] previousSibling;
 
     /** Points with amounts; arrays of one length, amounts positive. */
-    record Points(double[] x, double[] y, long[] amounts) {
+    static final class Points {
+        private final double[] x;
+        private final double[] y;
+        private final long[] amounts;
+
+        Points(double[] x, double[] y, long[] amounts) {
+            this.x = x;
+            this.y = y;
+            this.amounts = amounts;
+        }
+
         int size() {
             return amounts.length;
         }

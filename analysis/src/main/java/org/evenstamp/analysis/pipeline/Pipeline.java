@@ -2,7 +2,7 @@ package org.evenstamp.analysis.pipeline;
 
 import java.util.ArrayList;
 import java.util.Collection;
-import java.util.HashMap;
+import java.util.Comparator;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
@@ -51,8 +51,9 @@ public final class Pipeline {
         Set<String> available = new HashSet<>();
         tileFields.forEach(name -> available.add(name.id()));
         Map<String, FoundAnalysis> givers = Compatibility.givers(analyses);
-        Map<FoundAnalysis, Analysis> made = new HashMap<>();
-        Map<FoundAnalysis, Skipped> skipped = new HashMap<>();
+        List<Plan.Step> steps = new ArrayList<>();
+        List<FoundAnalysis> running = new ArrayList<>();
+        List<Skipped> skipped = new ArrayList<>();
         Problems problems = new Problems();
         for (FoundAnalysis analysis : ordered) {
             List<Skipped.MissingField> missing = new ArrayList<>();
@@ -64,32 +65,29 @@ public final class Pipeline {
             }
             GivenParameters given = parameters.apply(analysis.description());
             if (given instanceof GivenParameters.Complete complete && missing.isEmpty()) {
-                made.put(analysis, make(analysis, complete, problems));
+                try {
+                    steps.add(new Plan.Step(analysis, make(analysis, complete)));
+                } catch (InputException e) {
+                    problems.add(e);
+                }
+                running.add(analysis);
                 analysis.description().gives().forEach(name -> available.add(name.id()));
             } else {
                 List<String> lacking = given instanceof GivenParameters.Lacking l ? l.ids() : List.of();
-                skipped.put(analysis, new Skipped(analysis, lacking, missing));
+                skipped.add(new Skipped(analysis, lacking, missing));
             }
         }
         problems.throwIfAny();
-        return new Plan(
-                tileFields,
-                analyses.stream().filter(made::containsKey).toList(),
-                ordered.stream()
-                        .filter(made::containsKey)
-                        .map(analysis -> new Plan.Step(analysis, made.get(analysis)))
-                        .toList(),
-                analyses.stream().filter(skipped::containsKey).map(skipped::get).toList());
+        running.sort(Comparator.comparing(analyses::indexOf));
+        skipped.sort(Comparator.comparing(skip -> analyses.indexOf(skip.analysis())));
+        return new Plan(tileFields, running, steps, skipped);
     }
 
-    private static Analysis make(FoundAnalysis analysis, GivenParameters.Complete given, Problems problems) {
+    private static Analysis make(FoundAnalysis analysis, GivenParameters.Complete given) {
         try {
             return analysis.provider().create(given.parameters());
         } catch (InputException e) {
-            problems.add(e);
-            return context -> {
-                throw new IllegalStateException("never run: its parameters were refused");
-            };
+            throw e;
         } catch (RuntimeException | LinkageError e) {
             throw new AnalysisFailure(analysis, e);
         }

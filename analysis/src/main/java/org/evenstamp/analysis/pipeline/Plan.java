@@ -6,6 +6,7 @@ import java.util.HashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Set;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.ExecutionException;
@@ -79,18 +80,15 @@ public final class Plan {
             throw new IllegalArgumentException("at least one thread is needed, not " + threads);
         }
         tileFields.forEach(tileMap::get);
-        Map<FoundAnalysis, AnalysisResult> results = runAll(tileMap, threads, progress);
+        List<Outcome.Answer> answers = runAll(tileMap, threads, progress);
         FieldSet all = tileMap;
-        List<Outcome.Answer> answers = new ArrayList<>();
-        for (FoundAnalysis analysis : running) {
-            AnalysisResult result = results.get(analysis);
-            all = all.with(result.fields());
-            answers.add(new Outcome.Answer(analysis, result));
+        for (Outcome.Answer answer : answers) {
+            all = all.with(answer.result().fields());
         }
         return new Outcome(all, answers, skipped);
     }
 
-    private Map<FoundAnalysis, AnalysisResult> runAll(FieldSet tileMap, int threads, Progress progress) {
+    private List<Outcome.Answer> runAll(FieldSet tileMap, int threads, Progress progress) {
         Map<String, FoundAnalysis> givers = Compatibility.givers(running);
         Map<FoundAnalysis, CompletableFuture<AnalysisResult>> futures = new HashMap<>();
         ExecutorService pool = Executors.newFixedThreadPool(Math.max(1, Math.min(threads, steps.size())), work -> {
@@ -123,13 +121,14 @@ public final class Plan {
         }
     }
 
-    private Map<FoundAnalysis, AnalysisResult> await(
+    private List<Outcome.Answer> await(
             Map<FoundAnalysis, CompletableFuture<AnalysisResult>> futures, Progress progress) {
-        Map<FoundAnalysis, AnalysisResult> results = new HashMap<>();
+        List<Outcome.Answer> answers = new ArrayList<>();
         Set<Throwable> thrown = new LinkedHashSet<>();
         for (FoundAnalysis analysis : running) {
             try {
-                results.put(analysis, futures.get(analysis).get());
+                CompletableFuture<AnalysisResult> future = Objects.requireNonNull(futures.get(analysis));
+                answers.add(new Outcome.Answer(analysis, future.get()));
             } catch (ExecutionException e) {
                 thrown.add(e.getCause());
             } catch (InterruptedException e) {
@@ -150,7 +149,7 @@ public final class Plan {
             }
         }
         problems.throwIfAny();
-        return results;
+        return answers;
     }
 
     private static AnalysisResult run(

@@ -16,9 +16,9 @@ class ProblemsTest {
 
         assertThatThrownBy(problems::throwIfAny).isInstanceOfSatisfying(InputException.class, e -> {
             assertThat(e.problems()).extracting(Problem::code).containsExactly("job.unknown-key", "job.missing");
-            assertThat(String.valueOf(e.getMessage()).lines())
-                    .containsExactly(
-                            "job.yaml:3:1: unknown key \"flim\" (did you mean \"film\"?)", "the job has no stamp");
+            assertThat(e)
+                    .hasMessage("job.yaml:3:1: unknown key \"flim\" (did you mean \"film\"?)" + System.lineSeparator()
+                            + "the job has no stamp");
         });
     }
 
