@@ -97,7 +97,8 @@ final class FileBytes implements Closeable {
     private static InputException problem(Path file, long position, IOException e) {
         String place = file.toString();
         boolean endsEarly = e instanceof EOFException
-                || (e instanceof ZstdIOException && String.valueOf(e.getMessage()).contains("Truncated"));
+                || (e instanceof ZstdIOException
+                        && String.valueOf(e.getMessage()).contains("Truncated"));
         if (endsEarly) {
             return new InputException(
                     "layout.truncated",

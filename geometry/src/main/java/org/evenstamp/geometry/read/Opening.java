@@ -64,7 +64,8 @@ record Opening(
 
     private static void refuseBinary(Chunk head) {
         boolean wide = head.length >= 2
-                && ((head.bytes[0] == (byte) 0xFE && head.bytes[1] == (byte) 0xFF) || (head.bytes[0] == (byte) 0xFF && head.bytes[1] == (byte) 0xFE));
+                && ((head.bytes[0] == (byte) 0xFE && head.bytes[1] == (byte) 0xFF)
+                        || (head.bytes[0] == (byte) 0xFF && head.bytes[1] == (byte) 0xFE));
         if (wide) {
             throw new InputException("layout.binary", head.file, "the file is UTF-16 text", "save it as UTF-8");
         }
@@ -178,7 +179,7 @@ record Opening(
                 GeoJsonFrame.Head found = new GeoJsonFrame(head).head(head, begin);
                 if (found.featuresAt() >= 0) {
                     String place = head.place(found.featuresAt());
-                    String[] parts = place.substring(head.file.length() + 1).split(":");
+                    String[] parts = place.substring(head.file.length() + 1).split(":", -1);
                     return new Opening(
                             LayoutFormat.GEOJSON,
                             GeoJsonParser.Arrangement.ARRAY,

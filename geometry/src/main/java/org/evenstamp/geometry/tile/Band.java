@@ -63,7 +63,6 @@ final class Band {
                 y1 = Math.max(y1, polygon.xy[i + 1]);
             }
             Repeat repeat = polygon.traits.repeat();
-            double spanX = repeat == null ? 0 : (repeat.columns() - 1) * repeat.dxMetres();
             double spanY = repeat == null ? 0 : (repeat.rows() - 1) * repeat.dyMetres();
             if (y0 + Math.min(0, spanY) > maxY || y1 + Math.max(0, spanY) < minY) {
                 return;

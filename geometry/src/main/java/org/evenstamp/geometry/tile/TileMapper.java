@@ -82,7 +82,7 @@ public final class TileMapper {
         } else {
             structure.estimate(layout);
         }
-        warn(sums, structure, layout.report(), layered, survey, grid, outline);
+        warn(sums, structure, layout.report(), layered, grid, outline);
         return new TileMap(
                 fields(grid, sums, structure),
                 outline,
@@ -180,9 +180,9 @@ public final class TileMapper {
         }
         double area = sums.grid.tileAreaSquareMetres();
         return List.of(
-                Figure.of("polygons.drawn", totals.polygons(), "1", "polygons in the layout"),
-                Figure.of("polygons.standing", totals.copies(), "1", "polygons with the copies of arrays"),
-                Figure.of("vertices", totals.vertices(), "1", "vertices of drawn polygons"),
+                Figure.of("polygons.drawn", (double) totals.polygons(), "1", "polygons in the layout"),
+                Figure.of("polygons.standing", (double) totals.copies(), "1", "polygons with the copies of arrays"),
+                Figure.of("vertices", (double) totals.vertices(), "1", "vertices of drawn polygons"),
                 Figure.of(
                         "area.drawn", layered.drawnAreaSquareMetres(), "mm^2", "area of drawn polygons after merging"),
                 Figure.of(
@@ -192,8 +192,8 @@ public final class TileMapper {
                         "part of it beyond the stamp's rim"),
                 Figure.of("cavity.area", cavity * area, "mm^2", "cavity area of the stamp"),
                 Figure.of("cavity.volume.total", volume * area, "mm^2 nm", "cavity volume of the stamp"),
-                Figure.of("merge.candidates", report.candidates(), "1", "pairs of features whose boxes meet"),
-                Figure.of("merge.meeting", report.meeting(), "1", "pairs that overlap or share an edge"),
+                Figure.of("merge.candidates", (double) report.candidates(), "1", "pairs of features whose boxes meet"),
+                Figure.of("merge.meeting", (double) report.meeting(), "1", "pairs that overlap or share an edge"),
                 Figure.of("merge.features", report.merged(), "1", "features merged because of that"));
     }
 
@@ -214,7 +214,6 @@ public final class TileMapper {
             StructureMapper structure,
             MergedLayout.Report report,
             LayeredSums layered,
-            Survey survey,
             TileGrid grid,
             MapOptions.Outline outline) {
         if (!report.abandoned().isEmpty()) {

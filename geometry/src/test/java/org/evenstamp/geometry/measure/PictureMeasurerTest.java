@@ -135,10 +135,14 @@ class PictureMeasurerTest {
             double nearest = Double.POSITIVE_INFINITY;
             for (int j = 0; j < share.length; j++) {
                 if (share[j] == 0) {
-                    nearest = Math.min(nearest, Math.hypot(i % n - j % n, (double) (i / n) - j / n));
+                    nearest = Math.min(nearest, Math.sqrt(square(i % n - j % n) + square(i / n - j / n)));
                 }
             }
             assertThat(distance[i]).isCloseTo(share[i] == 0 ? 0 : nearest - 0.5, within(1e-12));
         }
+    }
+
+    private static double square(int value) {
+        return (double) value * value;
     }
 }

@@ -68,7 +68,8 @@ class BadInputTest {
         assertThat(failure("Dear reader,\nthis is no layout\n".getBytes(java.nio.charset.StandardCharsets.UTF_8)))
                 .contains("layout.txt:1:1: no layout format begins like this: \"Dear reader,\"")
                 .contains("use GeoJSON, WKT");
-        assertThat(failure("\n# nothing\n\n".getBytes(java.nio.charset.StandardCharsets.UTF_8))).contains("nothing but blank lines");
+        assertThat(failure("\n# nothing\n\n".getBytes(java.nio.charset.StandardCharsets.UTF_8)))
+                .contains("nothing but blank lines");
     }
 
     @ParameterizedTest

@@ -126,7 +126,7 @@ class TileMapperTest {
             double expected = textured.fields().get(name).at(4);
             assertThat(drawn.fields().get(name).at(4) / expected)
                     .as(name.id())
-                    .isCloseTo(1, within(name == TileFields.SQUEEZE_MOMENT ? 0.03 : 0.005));
+                    .isCloseTo(1, within(name.equals(TileFields.SQUEEZE_MOMENT) ? 0.03 : 0.005));
         }
     }
 
