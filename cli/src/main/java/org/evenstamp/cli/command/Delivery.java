@@ -5,6 +5,7 @@ import java.nio.file.Path;
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
 import java.util.List;
+import java.util.function.Supplier;
 import org.evenstamp.cli.console.ProgressLine;
 import org.evenstamp.cli.console.Summary;
 import org.evenstamp.cli.exit.ExitCode;
@@ -53,11 +54,12 @@ final class Delivery {
             long begin = System.nanoTime();
             Results results = compute(job, inputs);
             double seconds = (System.nanoTime() - begin) * 1e-9;
-            try (ProgressLine line = progressLine()) {
+            watched(() -> {
                 ResultsWriter.write(
                         results, runJson(started, seconds), directory, options.threads(), surroundings.progress());
                 surroundings.progress().checkCancelled();
-            }
+                return results;
+            });
             directory.publish();
             return results;
         }
@@ -67,16 +69,20 @@ final class Delivery {
         List<Hashing> hashes = inputs.stream()
                 .map(input -> Hashing.start(input.file(), input.name(), surroundings.progress()))
                 .toList();
-        try (ProgressLine line = progressLine()) {
-            return new Computation(surroundings, options.threads()).run(job, hashes);
-        }
+        return watched(() -> new Computation(surroundings, options.threads()).run(job, hashes));
     }
 
-    private ProgressLine progressLine() {
-        return new ProgressLine(
+    /** Does work while its progress is shown. */
+    private Results watched(Supplier<Results> work) {
+        ProgressLine line = new ProgressLine(
                 surroundings.progress(),
                 surroundings.console().err(),
                 surroundings.console().live() && !options.quiet);
+        try {
+            return work.get();
+        } finally {
+            line.close();
+        }
     }
 
     /** What may differ between two runs of the same job stands apart from the results. */

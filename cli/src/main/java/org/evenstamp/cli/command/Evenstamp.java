@@ -83,7 +83,7 @@ public final class Evenstamp implements Callable<Integer> {
     }
 
     private static int usage(ParameterException failure, PrintWriter err) {
-        failure.getMessage().lines().forEach(problem -> err.println("error: " + problem));
+        String.valueOf(failure.getMessage()).lines().forEach(problem -> err.println("error: " + problem));
         UnmatchedArgumentException.printSuggestions(failure, err);
         err.println("try: " + failure.getCommandLine().getCommandSpec().qualifiedName() + " --help");
         err.flush();

@@ -140,8 +140,10 @@ final class JobParser {
     }
 
     private static JobNode scalar(JobNode.Mark mark, @Nullable String text, JobNode.Scalar.Type type) {
-        boolean nothing = text == null || text.isBlank();
-        return new JobNode.Scalar(mark, nothing ? "" : text, nothing ? JobNode.Scalar.Type.NOTHING : type);
+        if (text == null || text.isBlank()) {
+            return new JobNode.Scalar(mark, "", JobNode.Scalar.Type.NOTHING);
+        }
+        return new JobNode.Scalar(mark, text, type);
     }
 
     private JobNode mapping(JobNode.Mark mark) throws IOException {

@@ -415,7 +415,7 @@ public final class JobReader {
         boolean complete = true;
         int at = 0;
         for (String name : List.of("min", "max")) {
-            JobNode value = mapping.entries().get(name).value();
+            JobNode value = Objects.requireNonNull(mapping.entries().get(name)).value();
             if (!(value instanceof JobNode.Sequence sequence)
                     || sequence.items().size() != 2) {
                 problem(
@@ -552,7 +552,7 @@ public final class JobReader {
     }
 
     private void problem(JobNode.@Nullable Mark mark, String code, String message, String fix) {
-        boolean known = mark != null && mark.line() > 0;
-        problems.add(code, known ? place + ":" + mark.line() + ":" + mark.column() : place, message, fix);
+        String where = mark == null || mark.line() == 0 ? place : place + ":" + mark.line() + ":" + mark.column();
+        problems.add(code, where, message, fix);
     }
 }

@@ -135,13 +135,15 @@ public final class JobVocabulary {
 
     /** Whether one value of the job can be both the tool's and an analysis's. */
     private static boolean alike(JobKey key, Parameter parameter) {
-        return key instanceof JobKey.Value value
-                && (value.parameter() instanceof Parameter.Quantity own
-                                && parameter instanceof Parameter.Quantity other
-                                && own.unit().dimension().equals(other.unit().dimension())
-                        || value.parameter() instanceof Parameter.Choice ownChoice
-                                && parameter instanceof Parameter.Choice otherChoice
-                                && ownChoice.options().equals(otherChoice.options()));
+        if (!(key instanceof JobKey.Value value)) {
+            return false;
+        }
+        if (value.parameter() instanceof Parameter.Quantity own && parameter instanceof Parameter.Quantity other) {
+            return own.unit().dimension().equals(other.unit().dimension());
+        }
+        return value.parameter() instanceof Parameter.Choice own
+                && parameter instanceof Parameter.Choice other
+                && own.options().equals(other.options());
     }
 
     private static Map<String, String> formats() {

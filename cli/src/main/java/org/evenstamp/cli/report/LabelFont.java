@@ -33,7 +33,7 @@ final class LabelFont {
         try (InputStream in = Objects.requireNonNull(LabelFont.class.getResourceAsStream(RESOURCE), RESOURCE);
                 BufferedReader reader = new BufferedReader(new InputStreamReader(in, StandardCharsets.US_ASCII))) {
             for (String line = reader.readLine(); line != null; line = reader.readLine()) {
-                String[] parts = line.split(" ");
+                String[] parts = line.split(" ", -1);
                 glyphs.put(Integer.parseInt(parts[0]), new Glyph(Double.parseDouble(parts[1]), outline(parts)));
             }
         } catch (IOException e) {
@@ -44,7 +44,7 @@ final class LabelFont {
     private static Path2D outline(String[] parts) {
         Path2D path = new Path2D.Double(Path2D.WIND_NON_ZERO);
         for (int i = 2; i < parts.length; i++) {
-            String[] numbers = parts[i].substring(1).split(",");
+            String[] numbers = parts[i].substring(1).split(",", -1);
             double[] n = new double[4];
             for (int k = 0; k < numbers.length && !numbers[k].isEmpty(); k++) {
                 n[k] = Double.parseDouble(numbers[k]);

@@ -114,7 +114,7 @@ public final class ResultsDirectory implements AutoCloseable {
         } catch (IOException e) {
             throw unwritable(target.resolve(name), e);
         } catch (UncheckedIOException e) {
-            throw unwritable(target.resolve(name), e.getCause());
+            throw unwritable(target.resolve(name), new IOException(e.getMessage(), e));
         }
     }
 

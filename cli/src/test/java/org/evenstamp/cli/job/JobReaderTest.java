@@ -273,8 +273,9 @@ class JobReaderTest {
     }
 
     private static String message(Path file) {
-        return catchThrowableOfType(InputException.class, () -> JobReader.read(file, SampleAnalysis.pipeline()))
-                .getMessage();
+        return String.valueOf(
+                catchThrowableOfType(InputException.class, () -> JobReader.read(file, SampleAnalysis.pipeline()))
+                        .getMessage());
     }
 
     @Test

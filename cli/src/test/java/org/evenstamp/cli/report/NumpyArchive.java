@@ -5,8 +5,10 @@ import java.nio.ByteBuffer;
 import java.nio.ByteOrder;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.Collections;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
@@ -15,7 +17,7 @@ import java.util.zip.ZipFile;
 
 /** Reads the arrays of an {@code .npz} file back, from the description of the form alone. */
 final class NumpyArchive {
-    record Array(String type, int rows, int columns, double[] values) {}
+    record Array(String type, int rows, int columns, List<Double> values) {}
 
     private static final Pattern HEADING = Pattern.compile(
             "\\{'descr': '(<f8|\\|b1)', 'fortran_order': False, 'shape': \\((\\d+), (\\d+)\\), \\} *\n");
@@ -52,9 +54,9 @@ final class NumpyArchive {
         }
         int rows = Integer.parseInt(matcher.group(2));
         int columns = Integer.parseInt(matcher.group(3));
-        double[] values = new double[rows * columns];
-        for (int i = 0; i < values.length; i++) {
-            values[i] = matcher.group(1).equals("<f8") ? buffer.getDouble() : buffer.get();
+        List<Double> values = new ArrayList<>();
+        for (int i = 0; i < rows * columns; i++) {
+            values.add(matcher.group(1).equals("<f8") ? buffer.getDouble() : buffer.get());
         }
         if (buffer.hasRemaining()) {
             throw new IllegalArgumentException(buffer.remaining() + " bytes too many");

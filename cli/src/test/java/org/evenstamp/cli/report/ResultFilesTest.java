@@ -7,10 +7,13 @@ import com.fasterxml.jackson.databind.ObjectMapper;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.Arrays;
+import java.util.List;
 import java.util.Map;
 import java.util.TimeZone;
 import org.evenstamp.cli.Golden;
 import org.evenstamp.shared.progress.Progress;
+import org.evenstamp.shared.unit.Unit;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -51,12 +54,23 @@ class ResultFilesTest {
 
         Map<String, NumpyArchive.Array> arrays = NumpyArchive.read(file);
         assertThat(arrays).containsOnlyKeys("residual.local.npy", "fill.time.npy", "fill.time.known.npy");
-        NumpyArchive.Array residual = arrays.get("residual.local.npy");
-        assertThat(residual.rows()).isEqualTo(2);
-        assertThat(residual.columns()).isEqualTo(3);
-        assertThat(residual.values()).containsExactly(new double[] {100, 200, 300, 400, 500, 100.0 / 3}, within(1e-12));
-        assertThat(arrays.get("fill.time.npy").values()).containsExactly(0, 1e-7, 0, 1234567.891234, -2, 30);
-        assertThat(arrays.get("fill.time.known.npy").values()).containsExactly(1, 1, 0, 1, 1, 1);
+        assertThat(arrays)
+                .containsEntry(
+                        "residual.local.npy",
+                        new NumpyArchive.Array(
+                                "<f8", 2, 3, shown("residual.local", 1e-7, 2e-7, 3e-7, 4e-7, 5e-7, 1e-7 / 3)))
+                .containsEntry(
+                        "fill.time.npy",
+                        new NumpyArchive.Array("<f8", 2, 3, shown("fill.time", 0, 1e-7, 0, 1234567.891234, -2, 30)))
+                .containsEntry(
+                        "fill.time.known.npy",
+                        new NumpyArchive.Array("|b1", 2, 3, List.of(1.0, 1.0, 0.0, 1.0, 1.0, 1.0)));
+    }
+
+    /** Returns SI values in a field's display unit. */
+    private static List<Double> shown(String field, double... si) {
+        Unit unit = SampleResults.fields().find(field).orElseThrow().name().unit();
+        return Arrays.stream(si).map(unit::fromSi).boxed().toList();
     }
 
     @Test
