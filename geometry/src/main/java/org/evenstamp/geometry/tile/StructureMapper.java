@@ -44,7 +44,7 @@ final class StructureMapper {
     /** Cells across the narrower of land and cavity, wanted unless it takes more than twice the cells a pitch. */
     private static final double CELLS_PER_FEATURE = 6;
     /** Pictures cells that {@link MapOptions.Structure#AUTO} is ready to solve: some seconds. */
-    private static final double AUTO_CELLS = 2.5e8;
+    private static final double AUTO_CELLS = 5e7;
 
     private static final double NOTHING = 1e-9;
 

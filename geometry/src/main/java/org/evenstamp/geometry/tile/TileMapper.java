@@ -247,7 +247,7 @@ public final class TileMapper {
         }
         double overhangX = grid.columns() * grid.pitchMetres() - outline.width();
         double overhangY = grid.rows() * grid.pitchMetres() - outline.height();
-        if (Math.max(overhangX, overhangY) > 1e-6 * grid.pitchMetres()) {
+        if (Math.max(overhangX, overhangY) > 0.01 * grid.pitchMetres()) {
             warn(
                     "tiles.overhang",
                     String.format(
