@@ -1,0 +1,251 @@
+package org.evenstamp.analysis.film;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import org.apache.commons.math3.analysis.interpolation.SplineInterpolator;
+import org.apache.commons.math3.analysis.polynomials.PolynomialSplineFunction;
+import org.apache.commons.math3.special.BesselJ;
+import org.evenstamp.analysis.numeric.SpectralFilter;
+import org.evenstamp.analysis.numeric.Team;
+import org.evenstamp.shared.grid.TileGrid;
+
+/**
+ * The linear map from tile pressures to the displacement of the stamp's face at the tile centres, up to a rigid motion.
+ *
+ * <p>Periodic: the {@link Stamp#compliance} at the map's own wavenumbers; the uniform pressure moves nothing (the stamp's
+ * height does). Isolated: a convolution with the face's answer to pressure on one tile, zero-padded so that no image is
+ * felt. Its short-range part is the half-space under a uniformly pressed square (A.E.H. Love, Phil. Trans. R. Soc. A 228
+ * (1929) 377, quoted from memory); the rest, smooth on the scale of the thickness, is a numerical Hankel transform. The
+ * plate's kernel is known up to a constant and a parabola, which a load without net force and moment does not feel: so an
+ * isolated plate needs a load that balances the pressure on its back, and is otherwise meaningful up to a rigid motion only.
+ */
+public final class StampCompliance {
+    private static final double[] GAUSS_AT = {
+        0.1834346424956498, 0.5255324099163290, 0.7966664774136267, 0.9602898564975363
+    };
+    private static final double[] GAUSS_WEIGHT = {
+        0.3626837833783620, 0.3137066458778873, 0.2223810344533745, 0.1012285362903763
+    };
+
+    private final TileGrid grid;
+    private final boolean rigid;
+    private final boolean padded;
+    private final int paddedColumns;
+    private final SpectralFilter filter;
+    private final double[] symbol;
+    private final double[] tileSymbol;
+    private final double[] room;
+
+    /** Prepares the transforms and the symbol for a grid. */
+    public StampCompliance(Stamp stamp, TileGrid grid, Surround surround, Team team) {
+        this.grid = grid;
+        rigid = stamp instanceof Stamp.Rigid;
+        padded = surround == Surround.ISOLATED && !rigid;
+        tileSymbol = periodicSymbol(stamp, grid);
+        if (padded) {
+            paddedColumns = fastSize(2 * grid.columns() - 1);
+            int paddedRows = fastSize(2 * grid.rows() - 1);
+            filter = new SpectralFilter(paddedColumns, paddedRows, team);
+            symbol = filter.symbolOf(kernel(stamp, grid, paddedColumns, paddedRows));
+            room = new double[paddedColumns * paddedRows];
+        } else {
+            paddedColumns = grid.columns();
+            filter = new SpectralFilter(grid.columns(), grid.rows(), team);
+            symbol = tileSymbol;
+            room = new double[0];
+        }
+    }
+
+    /** Writes the displacement under a load (m, upwards, under a pressure in Pa that lifts), up to a rigid motion. */
+    public void apply(double[] load, double[] displacement) {
+        if (rigid) {
+            Arrays.fill(displacement, 0);
+        } else if (!padded) {
+            filter.apply(load, symbol, displacement);
+        } else {
+            int columns = grid.columns();
+            Arrays.fill(room, 0);
+            for (int row = 0; row < grid.rows(); row++) {
+                System.arraycopy(load, row * columns, room, row * paddedColumns, columns);
+            }
+            filter.apply(room, symbol, room);
+            for (int row = 0; row < grid.rows(); row++) {
+                System.arraycopy(room, row * paddedColumns, displacement, row * columns, columns);
+            }
+        }
+    }
+
+    /** Returns the compliance at the wavenumbers of the unpadded map, laid out as {@link SpectralFilter} says. */
+    double[] tileSymbol() {
+        return tileSymbol;
+    }
+
+    private static double[] periodicSymbol(Stamp stamp, TileGrid grid) {
+        int half = grid.columns() / 2 + 1;
+        int rows = grid.rows();
+        double[] symbol = new double[half * rows];
+        double unitX = 2 * Math.PI / (grid.columns() * grid.pitchMetres());
+        double unitY = 2 * Math.PI / (rows * grid.pitchMetres());
+        for (int kx = 0; kx < half; kx++) {
+            for (int ky = 0; ky < rows; ky++) {
+                if (kx + ky > 0) {
+                    symbol[kx * rows + ky] =
+                            stamp.compliance(Math.hypot(kx * unitX, SpectralFilter.signed(ky, rows) * unitY));
+                }
+            }
+        }
+        return symbol;
+    }
+
+    /** Returns the displacement at cyclic tile offsets under unit pressure on the tile at offset zero. */
+    private static double[] kernel(Stamp stamp, TileGrid grid, int columns, int rows) {
+        double[] kernel = new double[columns * rows];
+        double pitch = grid.pitchMetres();
+        double reach = Math.hypot(grid.columns(), grid.rows()) * pitch;
+        List<Stamp> parts =
+                stamp instanceof Stamp.LayerOnPlate both ? List.of(both.layer(), both.plate()) : List.of(stamp);
+        for (Stamp part : parts) {
+            Smooth smooth = Smooth.of(part, pitch, reach);
+            for (int row = 0; row <= Math.min(rows / 2, grid.rows()); row++) {
+                for (int column = 0; column <= Math.min(columns / 2, grid.columns()); column++) {
+                    double value = smooth.at(column * pitch, row * pitch, pitch);
+                    add(kernel, columns, rows, column, row, value);
+                }
+            }
+        }
+        return kernel;
+    }
+
+    private static void add(double[] kernel, int columns, int rows, int column, int row, double value) {
+        int left = (columns - column) % columns;
+        int down = (rows - row) % rows;
+        kernel[row * columns + column] += value;
+        if (left != column) {
+            kernel[row * columns + left] += value;
+        }
+        if (down != row) {
+            kernel[down * columns + column] += value;
+            if (left != column) {
+                kernel[down * columns + left] += value;
+            }
+        }
+    }
+
+    /** The kernel of one body: the half-space of its stiffness, plus a smooth radial part. */
+    private record Smooth(double planeStrainModulus, double cut, double area, PolynomialSplineFunction radial) {
+        static Smooth of(Stamp body, double pitch, double reach) {
+            if (body instanceof Stamp.HalfSpace h) {
+                double[] x = {0, reach / 2, 2 * reach};
+                return new Smooth(
+                        modulus(h.modulusPascal(), h.poisson()),
+                        Double.POSITIVE_INFINITY,
+                        pitch * pitch,
+                        new SplineInterpolator().interpolate(x, new double[3]));
+            }
+            if (body instanceof Stamp.Plate p) {
+                return of(body, modulus(p.modulusPascal(), p.poisson()), p.thicknessMetres(), pitch, reach, true);
+            }
+            if (body instanceof Stamp.BondedLayer b) {
+                return of(body, modulus(b.modulusPascal(), b.poisson()), b.thicknessMetres(), pitch, reach, false);
+            }
+            throw new IllegalArgumentException("no isolated kernel for " + body);
+        }
+
+        private static double modulus(double young, double poisson) {
+            return young / (1 - poisson * poisson);
+        }
+
+        private static Smooth of(
+                Stamp body, double modulus, double thickness, double pitch, double reach, boolean farReaching) {
+            // A bonded layer answers locally: beyond a dozen thicknesses its kernel is nothing.
+            double end = farReaching ? reach : Math.min(reach, 12 * thickness);
+            List<Double> radii = new ArrayList<>();
+            double step = Math.min(thickness / 10, end / 64);
+            for (double r = 0; r < end; r += Math.max(step, 0.04 * (r - 3 * thickness))) {
+                radii.add(r);
+            }
+            radii.add(end);
+            radii.add(end + Math.max(step, 0.04 * end));
+            double[] x = radii.stream().mapToDouble(Double::doubleValue).toArray();
+            double[] y = new double[x.length];
+            for (int i = 0; i < x.length; i++) {
+                y[i] = hankel(body, modulus, thickness, x[i], reach, farReaching);
+            }
+            return new Smooth(
+                    modulus,
+                    farReaching ? Double.POSITIVE_INFINITY : end,
+                    pitch * pitch,
+                    new SplineInterpolator().interpolate(x, y));
+        }
+
+        /**
+         * Returns {@code (1/2π) ∫ R(k) J0(kr) k dk}, R the compliance less the half-space's. The plate's R grows like
+         * k⁻⁴; a constant and a parabola in r are taken off under the integral, which then converges.
+         */
+        private static double hankel(
+                Stamp body, double modulus, double thickness, double r, double reach, boolean farReaching) {
+            double end = 18 / thickness;
+            double widest = Math.min(Math.PI / Math.max(r, 1e-300), end / 24);
+            double from = farReaching ? 1e-3 / reach : 0;
+            double sum = 0;
+            double low = from;
+            while (low < end) {
+                double width = farReaching ? Math.min(widest, 0.3 * low) : widest;
+                double high = Math.min(end, low + width);
+                double mid = (low + high) / 2;
+                double half = (high - low) / 2;
+                for (int g = 0; g < GAUSS_AT.length; g++) {
+                    for (int sign = -1; sign <= 1; sign += 2) {
+                        double k = mid + sign * half * GAUSS_AT[g];
+                        double x = k * r;
+                        double wave = BesselJ.value(0, x);
+                        if (farReaching) {
+                            wave -= (1 - x * x / 4) * Math.exp(-Math.pow(k * reach, 4));
+                        }
+                        sum += half * GAUSS_WEIGHT[g] * (body.compliance(k) * k - 2 / modulus) * wave;
+                    }
+                }
+                low = high;
+            }
+            return sum / (2 * Math.PI);
+        }
+
+        double at(double x, double y, double pitch) {
+            double r = Math.hypot(x, y);
+            if (r > cut) {
+                return 0;
+            }
+            double a = pitch / 2;
+            double love = potential(x + a, y + a)
+                    - potential(x - a, y + a)
+                    - potential(x + a, y - a)
+                    + potential(x - a, y - a);
+            return love / (Math.PI * planeStrainModulus) + area * radial.value(r);
+        }
+
+        /** The double integral of 1/r from the axes. */
+        private static double potential(double x, double y) {
+            return (x == 0 ? 0 : x * asinh(y / Math.abs(x))) + (y == 0 ? 0 : y * asinh(x / Math.abs(y)));
+        }
+
+        private static double asinh(double s) {
+            return Math.copySign(Math.log(Math.abs(s) + Math.hypot(1, s)), s);
+        }
+    }
+
+    /** Returns the smallest even number from {@code least} on with no prime factor above 5. */
+    static int fastSize(int least) {
+        for (int n = Math.max(2, least + (least & 1)); ; n += 2) {
+            int rest = n;
+            for (int prime : new int[] {2, 3, 5}) {
+                while (rest % prime == 0) {
+                    rest /= prime;
+                }
+            }
+            if (rest == 1) {
+                return n;
+            }
+        }
+    }
+}

@@ -1,0 +1,186 @@
+package org.evenstamp.analysis.film;
+
+import java.util.Arrays;
+import org.evenstamp.shared.grid.TileGrid;
+
+/**
+ * The film's flow between tiles over one time step: {@code Δt L}, {@code L = -∇·M∇} on the full tiles, in finite volumes.
+ *
+ * <p>Between two full tiles the mobility is the harmonic mean. A tile that is not full takes film at its meniscus'
+ * pressure, which acts at the common face: half a tile of resistance. What leaves a tile arrives in another, so film is
+ * conserved to rounding.
+ */
+final class TileFlow {
+    final boolean[] blocked; // a particle's tile passes no film
+    final double[] diagonal;
+
+    private final TileGrid grid;
+    private final int columns;
+    private final int rows;
+    private final boolean wraps;
+    private final double edgePressure;
+    private final double[] east; // conductance times Δt to the neighbour, m/Pa
+    private final double[] north;
+    private final double[] eastInner; // the same where both tiles are full
+    private final double[] northInner;
+    private final double[] edge;
+
+    TileFlow(TileGrid grid, boolean wraps, double edgePressure) {
+        this.grid = grid;
+        this.wraps = wraps;
+        this.edgePressure = wraps ? Double.NaN : edgePressure;
+        columns = grid.columns();
+        rows = grid.rows();
+        int size = grid.size();
+        blocked = new boolean[size];
+        diagonal = new double[size];
+        east = new double[size];
+        north = new double[size];
+        eastInner = new double[size];
+        northInner = new double[size];
+        edge = new double[size];
+    }
+
+    /**
+     * Sets the conductances for a step. They stay as they are while tiles fill and empty within it: so what a tile takes
+     * in does not jump when it fills, and the step has one solution.
+     *
+     * @param timeOverViscosity {@code Δt/(12 η)}
+     * @param cubedX mean cubed gaps along x
+     * @param cubedY mean cubed gaps along y
+     * @param full tiles that are full when the step begins
+     */
+    void begin(double timeOverViscosity, double[] cubedX, double[] cubedY, boolean[] full) {
+        double factor = 2 * timeOverViscosity / grid.tileAreaSquareMetres();
+        for (int row = 0; row < rows; row++) {
+            for (int column = 0; column < columns; column++) {
+                int i = row * columns + column;
+                int right = right(i, column);
+                int up = up(i, row, column);
+                east[i] = right < 0 ? 0 : factor * face(i, right, full, cubedX);
+                north[i] = up < 0 ? 0 : factor * face(i, up, full, cubedY);
+                edge[i] = 0;
+                if (!Double.isNaN(edgePressure) && !blocked[i]) {
+                    int sidesX = (column == 0 ? 1 : 0) + (column == columns - 1 ? 1 : 0);
+                    int sidesY = (row == 0 ? 1 : 0) + (row == rows - 1 ? 1 : 0);
+                    edge[i] = factor * (sidesX * cubedX[i] + sidesY * cubedY[i]);
+                }
+            }
+        }
+    }
+
+    private int right(int i, int column) {
+        return column + 1 < columns ? i + 1 : wraps && columns > 1 ? i + 1 - columns : -1;
+    }
+
+    private int up(int i, int row, int column) {
+        return row + 1 < rows ? i + columns : wraps && rows > 1 ? column : -1;
+    }
+
+    private double face(int i, int j, boolean[] full, double[] cubed) {
+        if (blocked[i] || blocked[j]) {
+            return 0;
+        }
+        if (full[i] == full[j]) {
+            return cubed[i] * cubed[j] / (cubed[i] + cubed[j]);
+        }
+        return full[i] ? cubed[i] : cubed[j];
+    }
+
+    /** Takes the tiles that are full now. */
+    void connect(boolean[] full) {
+        Arrays.fill(diagonal, 0);
+        for (int row = 0; row < rows; row++) {
+            for (int column = 0; column < columns; column++) {
+                int i = row * columns + column;
+                connect(i, right(i, column), east, eastInner, full);
+                connect(i, up(i, row, column), north, northInner, full);
+                diagonal[i] += full[i] ? edge[i] : 0;
+            }
+        }
+    }
+
+    private void connect(int i, int j, double[] face, double[] inner, boolean[] full) {
+        double conductance = face[i];
+        boolean both = conductance != 0 && full[i] && full[j];
+        inner[i] = both ? conductance : 0;
+        if (conductance != 0) {
+            diagonal[i] += full[i] ? conductance : 0;
+            diagonal[j] += full[j] ? conductance : 0;
+        }
+    }
+
+    /** Writes the film after the step and returns what came in over the rim, as a sum over tiles of thickness. */
+    double balance(double[] pressure, boolean[] full, double[] before, double[] after) {
+        System.arraycopy(before, 0, after, 0, before.length);
+        double inflow = 0;
+        for (int row = 0; row < rows; row++) {
+            for (int column = 0; column < columns; column++) {
+                int i = row * columns + column;
+                int right = right(i, column);
+                if (right >= 0 && (full[i] || full[right])) {
+                    double moved = east[i] * (pressure[i] - pressure[right]);
+                    after[i] -= moved;
+                    after[right] += moved;
+                }
+                int up = up(i, row, column);
+                if (up >= 0 && (full[i] || full[up])) {
+                    double moved = north[i] * (pressure[i] - pressure[up]);
+                    after[i] -= moved;
+                    after[up] += moved;
+                }
+                if (edge[i] != 0) {
+                    double moved = edge[i] * (edgePressure - pressure[i]);
+                    after[i] += moved;
+                    inflow += moved;
+                }
+            }
+        }
+        return inflow;
+    }
+
+    /** Adds {@code Δt L in} to {@code out} on the rows {@code from .. to - 1}. */
+    void addTo(double[] out, double[] in, int from, int to) {
+        for (int row = from; row < to; row++) {
+            int below = row > 0 ? -columns : (rows - 1) * columns;
+            int above = row + 1 < rows ? columns : -(rows - 1) * columns;
+            int start = row * columns;
+            for (int column = 0; column < columns; column++) {
+                int i = start + column;
+                if (diagonal[i] == 0) {
+                    continue;
+                }
+                int left = column > 0 ? i - 1 : i + columns - 1;
+                int right = column + 1 < columns ? i + 1 : i + 1 - columns;
+                int down = i + below;
+                int up = i + above;
+                out[i] += diagonal[i] * in[i]
+                        - eastInner[i] * in[right]
+                        - eastInner[left] * in[left]
+                        - northInner[i] * in[up]
+                        - northInner[down] * in[down];
+            }
+        }
+    }
+
+    /** Writes the magnitude of the flow through each tile during the step, in m²/s: the mean of its opposite faces. */
+    void magnitude(double[] pressure, boolean[] full, double dt, double[] flux) {
+        double scale = grid.pitchMetres() / dt / 2;
+        for (int row = 0; row < rows; row++) {
+            for (int column = 0; column < columns; column++) {
+                int i = row * columns + column;
+                int left = column > 0 ? i - 1 : i + columns - 1;
+                int right = column + 1 < columns ? i + 1 : i + 1 - columns;
+                int down = row > 0 ? i - columns : i + (rows - 1) * columns;
+                int up = row + 1 < rows ? i + columns : i - (rows - 1) * columns;
+                double x = across(east[i], i, right, pressure, full) + across(east[left], left, i, pressure, full);
+                double y = across(north[i], i, up, pressure, full) + across(north[down], down, i, pressure, full);
+                flux[i] = Math.hypot(x, y) * scale;
+            }
+        }
+    }
+
+    private static double across(double conductance, int from, int to, double[] pressure, boolean[] full) {
+        return full[from] || full[to] ? conductance * (pressure[from] - pressure[to]) : 0;
+    }
+}

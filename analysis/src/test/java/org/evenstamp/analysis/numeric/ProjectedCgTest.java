@@ -1,0 +1,130 @@
+package org.evenstamp.analysis.numeric;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.assertj.core.api.Assertions.within;
+
+import java.util.SplittableRandom;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+class ProjectedCgTest {
+    /** A random symmetric positive definite matrix. */
+    private static double[] matrix(int n, SplittableRandom random) {
+        double[] root = random.doubles((long) n * n, -1, 1).toArray();
+        double[] a = new double[n * n];
+        for (int i = 0; i < n; i++) {
+            for (int j = 0; j < n; j++) {
+                for (int k = 0; k < n; k++) {
+                    a[i * n + j] += root[i * n + k] * root[j * n + k];
+                }
+            }
+            a[i * n + i] += 0.1;
+        }
+        return a;
+    }
+
+    private static void multiply(double[] a, double[] in, double[] out) {
+        int n = in.length;
+        for (int i = 0; i < n; i++) {
+            double sum = 0;
+            for (int j = 0; j < n; j++) {
+                sum += a[i * n + j] * in[j];
+            }
+            out[i] = sum;
+        }
+    }
+
+    @ParameterizedTest
+    @ValueSource(longs = {1, 2, 3, 4, 5})
+    void theSolutionObeysTheConstraintsAndLeavesOnlyTheirForces(long seed) {
+        int n = 40;
+        SplittableRandom random = new SplittableRandom(seed);
+        double[] a = matrix(n, random);
+        double[] b = random.doubles(n, -1, 1).toArray();
+        double[][] constraints = {
+            random.doubles(n, -1, 1).toArray(), random.doubles(n, -1, 1).toArray()
+        };
+        double[] x = new double[n];
+        try (Team team = new Team(2)) {
+            ProjectedCg.Report report = new ProjectedCg(n, team)
+                    .solve(
+                            (in, out) -> multiply(a, in, out),
+                            (in, out) -> {
+                                for (int i = 0; i < n; i++) {
+                                    out[i] = in[i] / a[i * n + i];
+                                }
+                            },
+                            constraints,
+                            b,
+                            x,
+                            1e-12,
+                            500,
+                            () -> {});
+            assertThat(report.converged()).isTrue();
+        }
+        // The residual is a combination of the constraints: take that off by least squares.
+        double[] residual = new double[n];
+        multiply(a, x, residual);
+        double[] gram = new double[4];
+        double[] amount = new double[2];
+        for (int i = 0; i < n; i++) {
+            residual[i] = b[i] - residual[i];
+            for (int k = 0; k < 2; k++) {
+                amount[k] += constraints[k][i] * residual[i];
+                for (int l = 0; l < 2; l++) {
+                    gram[2 * k + l] += constraints[k][i] * constraints[l][i];
+                }
+            }
+        }
+        new SmallCholesky(gram, 2).solve(amount);
+        for (int k = 0; k < 2; k++) {
+            double sum = 0;
+            for (int i = 0; i < n; i++) {
+                sum += constraints[k][i] * x[i];
+            }
+            assertThat(sum).isCloseTo(0, within(1e-11));
+        }
+        for (int i = 0; i < n; i++) {
+            assertThat(residual[i] - amount[0] * constraints[0][i] - amount[1] * constraints[1][i])
+                    .isCloseTo(0, within(1e-9));
+        }
+    }
+
+    @Test
+    void aBudgetThatIsTooSmallIsReported() {
+        int n = 60;
+        double[] a = matrix(n, new SplittableRandom(9));
+        double[] b = new SplittableRandom(10).doubles(n).toArray();
+        try (Team team = new Team(1)) {
+            ProjectedCg.Report report = new ProjectedCg(n, team)
+                    .solve(
+                            (in, out) -> multiply(a, in, out),
+                            (in, out) -> System.arraycopy(in, 0, out, 0, n),
+                            new double[0][],
+                            b,
+                            new double[n],
+                            1e-10,
+                            3,
+                            () -> {});
+            assertThat(report.converged()).isFalse();
+            assertThat(report.iterations()).isEqualTo(3);
+        }
+    }
+
+    @Test
+    void theFailureOfATeamMemberReachesTheCaller() {
+        try (Team team = new Team(2)) {
+            assertThatThrownBy(() -> team.run(
+                            (from, to, member) -> {
+                                if (member == 1) {
+                                    throw new IllegalStateException("theirs");
+                                }
+                            },
+                            10))
+                    .isInstanceOf(IllegalStateException.class)
+                    .hasMessage("theirs");
+        }
+    }
+}

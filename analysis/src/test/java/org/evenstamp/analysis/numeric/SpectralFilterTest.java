@@ -1,0 +1,63 @@
+package org.evenstamp.analysis.numeric;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import java.util.SplittableRandom;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+class SpectralFilterTest {
+    @ParameterizedTest
+    @CsvSource({"1,1", "1,7", "5,1", "2,2", "3,4", "8,8", "7,5", "12,10", "17,6", "6,22", "31,9"})
+    void aFilterIsTheCyclicConvolutionWithItsEvenKernelAtAnySize(int columns, int rows) {
+        SplittableRandom random = new SplittableRandom(columns * 100L + rows);
+        double[] in = random.doubles((long) columns * rows).toArray();
+        double[] kernel = new double[columns * rows];
+        for (int r = 0; r <= rows / 2; r++) {
+            for (int c = 0; c <= columns / 2; c++) {
+                double value = random.nextDouble();
+                kernel[r * columns + c] = value;
+                kernel[r * columns + (columns - c) % columns] = value;
+                kernel[(rows - r) % rows * columns + c] = value;
+                kernel[(rows - r) % rows * columns + (columns - c) % columns] = value;
+            }
+        }
+        try (Team team = new Team(2)) {
+            SpectralFilter filter = new SpectralFilter(columns, rows, team);
+            double[] symbol = filter.symbolOf(kernel);
+            double[] out = new double[in.length];
+            filter.apply(in, symbol, out);
+            for (int r = 0; r < rows; r++) {
+                for (int c = 0; c < columns; c++) {
+                    double sum = 0;
+                    for (int s = 0; s < rows; s++) {
+                        for (int d = 0; d < columns; d++) {
+                            sum += in[s * columns + d]
+                                    * kernel[Math.floorMod(r - s, rows) * columns + Math.floorMod(c - d, columns)];
+                        }
+                    }
+                    assertThat(out[r * columns + c]).isCloseTo(sum, within(1e-11 * columns * rows));
+                }
+            }
+        }
+    }
+
+    @Test
+    void twoThreadsGiveTheSameBitsAsOne() {
+        double[] in = new SplittableRandom(3).doubles(48 * 31).toArray();
+        double[][] out = new double[2][in.length];
+        for (int threads = 1; threads <= 2; threads++) {
+            try (Team team = new Team(threads)) {
+                SpectralFilter filter = new SpectralFilter(48, 31, team);
+                double[] symbol = new double[filter.symbolSize()];
+                for (int k = 0; k < symbol.length; k++) {
+                    symbol[k] = 1.0 / (1 + k);
+                }
+                filter.apply(in, symbol, out[threads - 1]);
+            }
+        }
+        assertThat(out[1]).isEqualTo(out[0]);
+    }
+}
