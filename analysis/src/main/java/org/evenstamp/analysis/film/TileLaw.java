@@ -107,7 +107,7 @@ final class TileLaw {
 
     /** Returns a pressure that some gap answers to, as near to q as may be. */
     double admissible(int i, double q, double film) {
-        double low = base(i, Math.min(touch[i], film * (1 - 1e-15)), film) - 0.5 * inverseA[i];
+        double low = base(i, film * (1 - 1e-15), film) - 0.5 * inverseA[i];
         return Math.max(q, low);
     }
 
@@ -118,7 +118,7 @@ final class TileLaw {
             return inverseA[i] == 0 ? touch[i] : touch[i] / Math.sqrt(1 + s / inverseA[i]);
         }
         // Falls strictly with h: a bracket and Newton's method inside it.
-        double low = 0;
+        double low = Math.max(0, film * (1 - model.gasSolubility) - model.cavityVolume[i]);
         double high = touch[i];
         for (int n = 0; n < 60 && pressure(i, high, film) > q; n++) {
             high *= 2;
@@ -131,12 +131,13 @@ final class TileLaw {
             } else {
                 high = h;
             }
-            double next = h + over * compliance(i, h, film);
+            double move = over * compliance(i, h, film);
+            if (Math.abs(move) <= 1e-14 * touch[i]) {
+                return h;
+            }
+            double next = h + move;
             if (!(next > low && next < high)) {
                 next = (low + high) / 2;
-            }
-            if (Math.abs(next - h) <= 1e-14 * touch[i]) {
-                return next;
             }
             h = next;
         }

@@ -1,0 +1,421 @@
+package org.evenstamp.analysis.film;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import org.evenstamp.analysis.CommonParameters;
+import org.evenstamp.analysis.numeric.Team;
+import org.evenstamp.shared.field.Field;
+import org.evenstamp.shared.field.TileFields;
+import org.evenstamp.shared.finding.Finding;
+import org.evenstamp.shared.finding.Place;
+import org.evenstamp.shared.grid.TileGrid;
+import org.evenstamp.shared.problem.Problems;
+import org.evenstamp.shared.progress.Stage;
+import org.evenstamp.shared.spi.AnalysisContext;
+import org.evenstamp.shared.spi.AnalysisResult;
+import org.evenstamp.shared.spi.Curve;
+import org.evenstamp.shared.spi.Figure;
+import org.evenstamp.shared.spi.Parameters;
+
+/** One film solve: from job and fields to a model, through the solver, to fields, figures and warnings. */
+final class FilmAnalysis {
+    private static final int QUANTILES = 100;
+    // Extrusion followed bulk flow down to 10 nm for chains of 44 kg/mol: Rowland and others, ACS Nano 2 (2008) 419.
+    private static final double THINNEST_BULK_FILM = 10e-9;
+    // Below this ratio of protrusion width to gap the lubrication law is too fast: Ryu and others, Nano Convergence
+    // (2017).
+    private static final double LEAST_ASPECT = 3;
+    private static final double LARGEST_STRAIN = 0.1; // of linear elasticity, common practice, no source
+
+    private final Parameters parameters;
+    private final Stamp stamp;
+    private final AnalysisContext context;
+    private final TileGrid grid;
+    private final double h0;
+    private final double pressure;
+    private final double[] volume;
+    private final double[] fraction;
+    private final double[] moment;
+    private final List<Finding.Warning> warnings = new ArrayList<>();
+
+    FilmAnalysis(Parameters parameters, Stamp stamp, AnalysisContext context) {
+        this.parameters = parameters;
+        this.stamp = stamp;
+        this.context = context;
+        grid = context.grid();
+        h0 = parameters.quantity(CommonParameters.FILM_THICKNESS.id());
+        pressure = parameters.quantity(CommonParameters.PRESSURE.id());
+        volume = context.fields().get(TileFields.CAVITY_VOLUME).toArray();
+        fraction = context.fields().get(TileFields.CAVITY_FRACTION).toArray();
+        moment = context.fields().get(TileFields.SQUEEZE_MOMENT).toArray();
+        for (int i = 0; i < volume.length; i++) {
+            fraction[i] = Math.min(1, Math.max(0, fraction[i]));
+            moment[i] = Math.max(0, moment[i]);
+            if (!(volume[i] > 0) || fraction[i] < 1e-9) {
+                volume[i] = 0; // rounding of the map, not a cavity
+                fraction[i] = 0;
+            }
+        }
+    }
+
+    AnalysisResult run() {
+        double hold = parameters.quantity(CommonParameters.HOLD.id());
+        FilmModel model = model(hold);
+        double[] snapshots = parameters.table(FilmProvider.SNAPSHOTS.id()).stream()
+                .mapToDouble(row -> row.getOrDefault("time", 0.0))
+                .toArray();
+        FilmHistory history = new FilmHistory(model, snapshots);
+        RunReport report;
+        try (Team team = new Team(Math.max(1, context.threads()));
+                Stage stage = context.progress().stage("film", 0, "iterations")) {
+            report = new FilmSolver(model, SolverOptions.STANDARD, team).run(snapshots, history, stage);
+        }
+        warnBefore(model);
+        warnAfter(report, history, hold);
+        return new AnalysisResult(fields(history), figures(report, history), curves(history), warnings);
+    }
+
+    private FilmModel model(double hold) {
+        boolean isolated = parameters.choice(FilmProvider.SURROUND.id()).equals("isolated");
+        FilmModel.Builder builder = FilmModel.of(
+                        grid,
+                        h0,
+                        Recipe.constant(parameters.quantity(CommonParameters.FILM_VISCOSITY.id()), pressure, hold))
+                .relief(volume, fraction, moment)
+                .stamp(stamp, isolated ? Surround.ISOLATED : Surround.PERIODIC)
+                .wedge(parameters.quantity(FilmProvider.WEDGE_X.id()), parameters.quantity(FilmProvider.WEDGE_Y.id()))
+                .mobility(Mobility.valueOf(
+                        parameters.choice(FilmProvider.MOBILITY.id()).toUpperCase(Locale.ROOT)))
+                .bulkModulus(parameters.quantity(FilmProvider.BULK_MODULUS.id()))
+                .particles(particles());
+        if (isolated && parameters.choice(FilmProvider.TILT.id()).equals("free")) {
+            builder.freeTilt();
+        }
+        if (isolated && parameters.choice(FilmProvider.EDGE.id()).equals("open")) {
+            builder.openEdge(0);
+        }
+        parameters
+                .find(FilmProvider.GAS_PRESSURE.id())
+                .ifPresent(gas -> builder.gas(gas, parameters.quantity(FilmProvider.GAS_SOLUBILITY.id())));
+        parameters.find(FilmProvider.SURFACE_TENSION.id()).ifPresent(gamma -> builder.capillaryPressure(pull(gamma)));
+        return builder.build();
+    }
+
+    /** Laplace's pressure {@code 2 γ cos θ / w} of a slot as wide as the narrowest cavity of the tile. */
+    private double[] pull(double tension) {
+        double[] pull = new double[grid.size()];
+        double cosine = Math.cos(parameters.quantity(FilmProvider.CONTACT_ANGLE.id()));
+        var width = context.fields().find(TileFields.CAVITY_WIDTH_MIN.id());
+        if (width.isEmpty()) {
+            warn(
+                    "film.capillary-width",
+                    "a surface tension is given, but no cavity widths are known: capillarity was left out",
+                    new Place.WholeStamp());
+            return pull;
+        }
+        for (int i = 0; i < pull.length; i++) {
+            double w = width.get().at(i);
+            pull[i] = w > 0 ? 2 * tension * cosine / w : 0;
+        }
+        return pull;
+    }
+
+    private double[] particles() {
+        double[] height = new double[grid.size()];
+        Problems problems = new Problems();
+        int number = 0;
+        for (Map<String, Double> row : parameters.table(FilmProvider.PARTICLES.id())) {
+            number++;
+            double x = row.getOrDefault("x", 0.0);
+            double y = row.getOrDefault("y", 0.0);
+            int column = (int) Math.floor((x - grid.originXMetres()) / grid.pitchMetres());
+            int line = (int) Math.floor((y - grid.originYMetres()) / grid.pitchMetres());
+            if (column < 0 || column >= grid.columns() || line < 0 || line >= grid.rows()) {
+                problems.add(
+                        "film.particle-outside",
+                        FilmProvider.PARTICLES.id() + " row " + number,
+                        String.format(
+                                Locale.ROOT,
+                                "the particle at x = %g mm, y = %g mm lies outside the map",
+                                x * 1e3,
+                                y * 1e3),
+                        "give its place in the coordinates of the layout");
+                continue;
+            }
+            int i = grid.index(column, line);
+            height[i] = Math.max(height[i], row.getOrDefault("height", 0.0));
+        }
+        problems.throwIfAny();
+        return height;
+    }
+
+    private List<Field> fields(FilmHistory history) {
+        double[] share = history.filled();
+        for (int i = 0; i < share.length; i++) {
+            share[i] = volume[i] == 0 ? 1 : Math.min(1, share[i] / volume[i]);
+        }
+        return List.of(
+                Field.of(FilmProvider.RESIDUAL_FINAL, grid, history.residual()),
+                Field.of(FilmProvider.FILL_SHARE, grid, share),
+                Field.of(FilmProvider.FILL_TIME, grid, history.fillTime()),
+                Field.of(FilmProvider.PRESSURE_PEAK, grid, history.peakPressure()),
+                Field.of(FilmProvider.STAMP_DEFLECTION, grid, history.deflection()),
+                Field.of(FilmProvider.FILM_FLUX, grid, history.peakFlux()));
+    }
+
+    private List<Figure> figures(RunReport report, FilmHistory history) {
+        Spread solved = Spread.of(history.residual());
+        double[] flexible = new double[volume.length];
+        double held = 0;
+        for (int i = 0; i < volume.length; i++) {
+            flexible[i] = Math.max(0, h0 - volume[i]);
+            held += volume[i] / volume.length;
+        }
+        Spread limit = Spread.of(flexible);
+        double[] full = history.column(FilmHistory.Column.FULL);
+        List<Figure> figures = new ArrayList<>(List.of(
+                Figure.of("residual.mean", solved.mean, "nm", "mean residual layer"),
+                Figure.of("residual.range", solved.most - solved.least, "nm", "residual layer, largest less smallest"),
+                Figure.of("residual.sigma3", solved.sigma3, "nm", "residual layer, three standard deviations"),
+                Figure.of(
+                        "rigid.residual",
+                        Math.max(0, h0 - held),
+                        "nm",
+                        "residual layer under a rigid stamp in the end"),
+                Figure.of(
+                        "flexible.range",
+                        limit.most - limit.least,
+                        "nm",
+                        "the same range under a perfectly flexible stamp"),
+                Figure.of(
+                        "flexible.sigma3", limit.sigma3, "nm", "the same three sigma under a perfectly flexible stamp"),
+                Figure.of("filled", full[full.length - 1], "1", "share of the tiles that are full"),
+                Figure.of(
+                        "pressure.peak",
+                        Arrays.stream(history.peakPressure()).max().orElse(0),
+                        "MPa",
+                        "largest pressure in a tile"),
+                Figure.of("end", report.endSeconds(), "s", "time reached"),
+                Figure.of("steps", report.steps(), "1", "time steps"),
+                Figure.of("rejections", report.rejections(), "1", "time steps cut and tried again"),
+                Figure.of("newton", report.newtonSteps(), "1", "Newton steps"),
+                Figure.of("cg", report.cgIterations(), "1", "conjugate-gradient iterations"),
+                Figure.of("mass.error", report.massError(), "1", "film lost or gained, share of all film")));
+        if (limit.sigma3 > 0) {
+            figures.add(Figure.of(
+                    "conformity",
+                    solved.sigma3 / limit.sigma3,
+                    "1",
+                    "three sigma over that of a perfectly flexible stamp: 0 as a rigid stamp, 1 as a flexible one"));
+        }
+        return figures;
+    }
+
+    private static List<Curve> curves(FilmHistory history) {
+        List<Curve> curves = new ArrayList<>();
+        curves.add(new Curve(
+                "history",
+                "the film over time",
+                List.of(
+                        column(history, "time", "s", FilmHistory.Column.TIME),
+                        column(history, "mean residual layer", "nm", FilmHistory.Column.MEAN),
+                        column(history, "smallest residual layer", "nm", FilmHistory.Column.LEAST),
+                        column(history, "largest residual layer", "nm", FilmHistory.Column.MOST),
+                        column(history, "three sigma of the residual layer", "nm", FilmHistory.Column.SIGMA3),
+                        column(history, "share of full tiles", "1", FilmHistory.Column.FULL),
+                        column(history, "mean pressure on the stamp", "MPa", FilmHistory.Column.FORCE),
+                        column(history, "largest pressure on the stamp", "MPa", FilmHistory.Column.PEAK),
+                        column(history, "time step", "s", FilmHistory.Column.STEP))));
+        if (!history.snapshotTimes().isEmpty()) {
+            double[] share = new double[QUANTILES + 1];
+            for (int n = 0; n <= QUANTILES; n++) {
+                share[n] = n / (double) QUANTILES;
+            }
+            List<Curve.Column> columns = new ArrayList<>();
+            columns.add(new Curve.Column("share of tiles", "1", share));
+            for (int s = 0; s < history.snapshotTimes().size(); s++) {
+                double[] sorted = history.snapshot(s);
+                Arrays.sort(sorted);
+                double[] quantile = new double[share.length];
+                for (int n = 0; n < share.length; n++) {
+                    quantile[n] = sorted[(int) Math.round(share[n] * (sorted.length - 1))];
+                }
+                columns.add(new Curve.Column(
+                        String.format(
+                                Locale.ROOT,
+                                "residual layer at %g s",
+                                history.snapshotTimes().get(s)),
+                        "nm",
+                        quantile));
+            }
+            curves.add(new Curve("snapshots", "distribution of the residual layer at the asked times", columns));
+        }
+        return curves;
+    }
+
+    private static Curve.Column column(FilmHistory history, String name, String unit, FilmHistory.Column column) {
+        return new Curve.Column(name, unit, history.column(column));
+    }
+
+    private void warnBefore(FilmModel model) {
+        Place stampPlace = new Place.WholeStamp();
+        double held = Arrays.stream(volume).average().orElse(0);
+        if (held == 0) {
+            warn(
+                    "film.no-cavity",
+                    "the stamp has no cavity: film can only be squeezed out over an open rim",
+                    stampPlace);
+        }
+        if (Arrays.stream(fraction).allMatch(f -> f >= 1)) {
+            warn("film.all-cavity", "the stamp has no protrusion: there is no residual layer to speak of", stampPlace);
+        }
+        if (held > h0) {
+            warn(
+                    "film.starved",
+                    format(
+                            "the film is %.4g nm thick, the cavities need %.4g nm: they cannot fill",
+                            h0 * 1e9, held * 1e9),
+                    stampPlace);
+        }
+        if (pressure == 0) {
+            warn("film.no-pressure", "the pressure is zero: nothing presses the stamp down", stampPlace);
+        }
+        int deepest = -1;
+        double depth = 0;
+        for (int i = 0; i < volume.length; i++) {
+            if (volume[i] > 0 && volume[i] / fraction[i] > depth) {
+                depth = volume[i] / fraction[i];
+                deepest = i;
+            }
+        }
+        if (deepest >= 0 && h0 < 2 * depth) {
+            warn(
+                    "film.deep-cavity",
+                    format(
+                            "the cavities are %.4g nm deep, more than half the film of %.4g nm: real films then need more"
+                                    + " pressure than this model says (Hirai and others, J. Vac. Sci. Technol. B 22 (2004) 3288)",
+                            depth * 1e9, h0 * 1e9),
+                    tile(deepest));
+        }
+        if (model.gasPressure > 0 && model.gasSolubility == 0 && held > 0) {
+            warn(
+                    "film.gas-stays",
+                    "gas is sealed into the cavities and none dissolves: no cavity can become full",
+                    stampPlace);
+        }
+    }
+
+    private void warnAfter(RunReport report, FilmHistory history, double hold) {
+        if (!report.complete()) {
+            warn(
+                    "film.incomplete",
+                    format(
+                            "the solve gave up at %.4g s of %.4g s after %d steps and %d cuts: the maps show that time",
+                            report.endSeconds(), hold, report.steps(), report.rejections()),
+                    new Place.WholeStamp());
+        }
+        if (report.cgShortfalls() > 0) {
+            warn(
+                    "film.linear-budget",
+                    format("%d linear solves ended at their budget of iterations", report.cgShortfalls()),
+                    new Place.WholeStamp());
+        }
+        if (report.massError() > 1e-8) {
+            warn("film.mass", format("the film's mass is off by %.2g", report.massError()), new Place.WholeStamp());
+        }
+        double[] gap = history.residual();
+        int thinnest = -1;
+        int thin = 0;
+        for (int i = 0; i < gap.length; i++) {
+            if (fraction[i] < 1 && gap[i] < THINNEST_BULK_FILM) {
+                thin++;
+                thinnest = thinnest < 0 || gap[i] < gap[thinnest] ? i : thinnest;
+            }
+        }
+        if (thin > 0) {
+            warn(
+                    "film.thin",
+                    format(
+                            "%d tiles end thinner than 10 nm (thinnest %.3g nm): films as thin as their chains do not flow"
+                                    + " like the bulk (Rowland and others, ACS Nano 2 (2008) 419)",
+                            thin, gap[thinnest] * 1e9),
+                    tile(thinnest));
+        }
+        context.fields().find(TileFields.PROTRUSION_WIDTH_MIN.id()).ifPresent(width -> {
+            int worst = -1;
+            for (int i = 0; i < gap.length; i++) {
+                if (width.known(i)
+                        && width.at(i) > 0
+                        && width.at(i) < LEAST_ASPECT * gap[i]
+                        && (worst < 0 || width.at(i) / gap[i] < width.at(worst) / gap[worst])) {
+                    worst = i;
+                }
+            }
+            if (worst >= 0) {
+                warn(
+                        "film.lubrication",
+                        format(
+                                "protrusions of %.4g nm over a film of %.4g nm: below a ratio of 3 the film law is too"
+                                        + " fast (Ryu and others, Nano Convergence 4 (2017))",
+                                width.at(worst) * 1e9, gap[worst] * 1e9),
+                        tile(worst));
+            }
+        });
+        warnOfStrain(history.peakPressure());
+    }
+
+    private void warnOfStrain(double[] peak) {
+        double modulus = stamp instanceof Stamp.HalfSpace h
+                ? h.modulusPascal()
+                : stamp instanceof Stamp.Plate p
+                        ? p.modulusPascal()
+                        : stamp instanceof Stamp.BondedLayer b
+                                ? b.modulusPascal()
+                                : stamp instanceof Stamp.LayerOnPlate both
+                                        ? both.layer().modulusPascal()
+                                        : Double.POSITIVE_INFINITY;
+        int worst = 0;
+        for (int i = 0; i < peak.length; i++) {
+            worst = peak[i] > peak[worst] ? i : worst;
+        }
+        if (peak[worst] > LARGEST_STRAIN * modulus) {
+            warn(
+                    "film.stamp-strain",
+                    format(
+                            "a pressure of %.4g MPa strains a stamp of %.4g MPa by more than 10 %%: linear elasticity does"
+                                    + " not hold, and a brittle stamp breaks",
+                            peak[worst] * 1e-6, modulus * 1e-6),
+                    tile(worst));
+        }
+    }
+
+    private Place tile(int i) {
+        int column = grid.column(i);
+        int row = grid.row(i);
+        return new Place.Tile(column, row, grid.centreXMetres(column), grid.centreYMetres(row));
+    }
+
+    private void warn(String code, String message, Place place) {
+        warnings.add(new Finding.Warning("film", code, message, place));
+    }
+
+    private static String format(String pattern, Object... values) {
+        return String.format(Locale.ROOT, pattern, values);
+    }
+
+    private record Spread(double mean, double least, double most, double sigma3) {
+        static Spread of(double[] values) {
+            double mean = Arrays.stream(values).average().orElse(0);
+            double least = Arrays.stream(values).min().orElse(0);
+            double most = Arrays.stream(values).max().orElse(0);
+            double variance = Arrays.stream(values)
+                    .map(v -> (v - mean) * (v - mean))
+                    .average()
+                    .orElse(0);
+            return new Spread(mean, least, most, 3 * Math.sqrt(variance));
+        }
+    }
+}

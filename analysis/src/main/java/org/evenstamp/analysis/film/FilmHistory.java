@@ -1,0 +1,207 @@
+package org.evenstamp.analysis.film;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+
+/**
+ * Keeps of a run what a report needs: the last maps, when each tile filled, the largest pressure and flow each tile saw,
+ * figures over time, and the gap at asked times.
+ */
+public final class FilmHistory implements FilmObserver {
+    private final FilmModel model;
+    private final double[] snapshotTimes;
+    private final double[] fillTime;
+    private final double[] peakPressure;
+    private final double[] peakFlux;
+    private final boolean[] wasFull;
+    private final double[] lastGap;
+    private final double[] lastFilled;
+    private final double[] lastDeflection;
+    private final double[] beforeGap;
+    private final double[] beforeFilled;
+    private final List<double[]> rows = new ArrayList<>();
+    private final List<double[]> snapshots = new ArrayList<>();
+    private final List<Double> snapshotsAt = new ArrayList<>();
+
+    /**
+     * Starts an empty history.
+     *
+     * @param model what is run
+     * @param snapshotTimes times at which the gap is kept; the solver must be asked to stop there
+     */
+    public FilmHistory(FilmModel model, double[] snapshotTimes) {
+        this.model = model;
+        this.snapshotTimes = snapshotTimes.clone();
+        int size = model.grid.size();
+        fillTime = new double[size];
+        Arrays.fill(fillTime, Double.NaN);
+        peakPressure = new double[size];
+        peakFlux = new double[size];
+        wasFull = new boolean[size];
+        lastGap = new double[size];
+        lastFilled = new double[size];
+        lastDeflection = new double[size];
+        beforeGap = new double[size];
+        beforeFilled = new double[size];
+    }
+
+    @Override
+    public void accepted(FilmState state) {
+        int size = lastGap.length;
+        double mean = 0;
+        double least = Double.POSITIVE_INFINITY;
+        double most = Double.NEGATIVE_INFINITY;
+        double force = 0;
+        double peak = Double.NEGATIVE_INFINITY;
+        int full = 0;
+        System.arraycopy(lastGap, 0, beforeGap, 0, size);
+        System.arraycopy(lastFilled, 0, beforeFilled, 0, size);
+        for (int i = 0; i < size; i++) {
+            double gap = state.residual()[i];
+            double pressure = state.pressure()[i];
+            lastGap[i] = gap;
+            lastFilled[i] = state.filled()[i];
+            lastDeflection[i] = state.deflection()[i];
+            mean += gap / size;
+            least = Math.min(least, gap);
+            most = Math.max(most, gap);
+            force += pressure / size;
+            peak = Math.max(peak, pressure);
+            if (state.stepSeconds() > 0) {
+                peakPressure[i] = Math.max(peakPressure[i], pressure);
+                peakFlux[i] = Math.max(peakFlux[i], state.flux()[i]);
+            }
+            if (state.full()[i]) {
+                full++;
+                if (!wasFull[i] && Double.isNaN(fillTime[i])) {
+                    fillTime[i] = state.seconds() - state.stepSeconds() * (1 - fillingShare(state, i));
+                }
+            }
+            wasFull[i] = state.full()[i];
+        }
+        double variance = 0;
+        for (int i = 0; i < size; i++) {
+            variance += (lastGap[i] - mean) * (lastGap[i] - mean) / size;
+        }
+        rows.add(new double[] {
+            state.seconds(),
+            mean,
+            least,
+            most,
+            3 * Math.sqrt(variance),
+            full / (double) size,
+            force,
+            peak,
+            state.viscosity(),
+            state.stepSeconds()
+        });
+        for (double time : snapshotTimes) {
+            if (time == state.seconds()) {
+                snapshots.add(lastGap.clone());
+                snapshotsAt.add(time);
+            }
+        }
+    }
+
+    /**
+     * Returns at which share of the step a tile filled: by Stefan's law at the step's end pressure, or in proportion to
+     * what it took in.
+     */
+    private double fillingShare(FilmState state, int i) {
+        double dt = state.stepSeconds();
+        if (dt == 0) {
+            return 0;
+        }
+        double h = state.residual()[i];
+        double before = beforeGap[i];
+        double squeeze = state.pressure()[i] - state.filmPressure()[i];
+        double moment = model.squeezeMoment[i];
+        if (moment > 0 && h > 0 && h < before && state.pressure()[i] > 0) {
+            double needed = (1 / (h * h) - 1 / (before * before)) * state.viscosity() * moment / 2;
+            double available = Math.max(squeeze, state.pressure()[i]);
+            return Math.min(1, needed / (available * dt));
+        }
+        return 1;
+    }
+
+    /** Returns the gap at the end, in m. */
+    public double[] residual() {
+        return lastGap.clone();
+    }
+
+    /** Returns the filled cavity volume per area at the end, in m. */
+    public double[] filled() {
+        return lastFilled.clone();
+    }
+
+    /** Returns the elastic displacement of the stamp's face at the end against its mean, in m. */
+    public double[] deflection() {
+        return lastDeflection.clone();
+    }
+
+    /** Returns when each tile's cavities became full for the first time, in s; NaN where they never did. */
+    public double[] fillTime() {
+        return fillTime.clone();
+    }
+
+    /** Returns the largest pressure each tile bore, in Pa. */
+    public double[] peakPressure() {
+        return peakPressure.clone();
+    }
+
+    /** Returns the largest flow through each tile, in m²/s. */
+    public double[] peakFlux() {
+        return peakFlux.clone();
+    }
+
+    /** Returns the number of accepted states, the first one at time 0 included. */
+    public int length() {
+        return rows.size();
+    }
+
+    /** Returns one figure over time. */
+    public double[] column(Column column) {
+        return rows.stream().mapToDouble(row -> row[column.place]).toArray();
+    }
+
+    /** Returns the times of the snapshots taken. */
+    public List<Double> snapshotTimes() {
+        return List.copyOf(snapshotsAt);
+    }
+
+    /** Returns the gap at the snapshot with this number, in m. */
+    public double[] snapshot(int index) {
+        return snapshots.get(index).clone();
+    }
+
+    /** The figures kept over time; lengths in m, times in s, pressures in Pa. */
+    public enum Column {
+        /** Time. */
+        TIME(0),
+        /** Mean gap. */
+        MEAN(1),
+        /** Smallest gap. */
+        LEAST(2),
+        /** Largest gap. */
+        MOST(3),
+        /** Three standard deviations of the gap over the tiles. */
+        SIGMA3(4),
+        /** Share of the tiles that are full. */
+        FULL(5),
+        /** Mean pressure of the film on the stamp. */
+        FORCE(6),
+        /** Largest pressure of the film on the stamp. */
+        PEAK(7),
+        /** Viscosity. */
+        VISCOSITY(8),
+        /** Time step. */
+        STEP(9);
+
+        private final int place;
+
+        Column(int place) {
+            this.place = place;
+        }
+    }
+}

@@ -1,0 +1,186 @@
+package org.evenstamp.analysis.film;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.assertj.core.api.Assertions.within;
+
+import java.util.Arrays;
+import java.util.List;
+import java.util.Map;
+import java.util.ServiceLoader;
+import java.util.function.Consumer;
+import org.evenstamp.shared.field.Field;
+import org.evenstamp.shared.field.FieldSet;
+import org.evenstamp.shared.field.TileFields;
+import org.evenstamp.shared.finding.Finding;
+import org.evenstamp.shared.grid.TileGrid;
+import org.evenstamp.shared.problem.InputException;
+import org.evenstamp.shared.progress.CancelledException;
+import org.evenstamp.shared.progress.Progress;
+import org.evenstamp.shared.spi.AnalysisContext;
+import org.evenstamp.shared.spi.AnalysisProvider;
+import org.evenstamp.shared.spi.AnalysisResult;
+import org.evenstamp.shared.spi.Figure;
+import org.evenstamp.shared.spi.Parameters;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+class FilmProviderTest {
+    private final FilmProvider provider = new FilmProvider();
+
+    private Parameters job(Consumer<Parameters.Builder> changes) {
+        Parameters.Builder builder = Parameters.builder()
+                .quantity("film.thickness", 250e-9)
+                .quantity("film.viscosity", 1e4)
+                .quantity("process.pressure", 5e6)
+                .quantity("process.hold", 60);
+        changes.accept(builder);
+        return builder.defaults(provider.description().parameters()).build();
+    }
+
+    private static AnalysisContext context(int columns, int rows, double fill, Progress progress) {
+        TileGrid grid = new TileGrid(0, 0, 200e-6, columns, rows);
+        double[] fraction = new double[grid.size()];
+        double[] volume = new double[grid.size()];
+        double[] moment = new double[grid.size()];
+        for (int i = 0; i < grid.size(); i++) {
+            fraction[i] = grid.column(i) < columns / 2 ? fill : fill / 2;
+            volume[i] = fraction[i] * 150e-9;
+            moment[i] = Math.pow(1 - fraction[i], 3) * 1e-10;
+        }
+        FieldSet fields = FieldSet.empty(grid)
+                .with(List.of(
+                        Field.of(TileFields.CAVITY_FRACTION, grid, fraction),
+                        Field.of(TileFields.CAVITY_VOLUME, grid, volume),
+                        Field.of(TileFields.SQUEEZE_MOMENT, grid, moment)));
+        return new AnalysisContext(grid, fields, 1, progress);
+    }
+
+    private AnalysisResult run(Parameters job, int columns, int rows, double fill) {
+        AnalysisResult result = provider.create(job).run(context(columns, rows, fill, new Progress()));
+        assertThat(result.fields().stream().map(Field::name))
+                .containsExactlyElementsOf(provider.description().gives());
+        return result;
+    }
+
+    private static double figure(AnalysisResult result, String id) {
+        return result.figures().stream()
+                .filter(f -> f.id().equals(id))
+                .mapToDouble(Figure::valueSi)
+                .findFirst()
+                .orElseThrow();
+    }
+
+    private static List<String> codes(AnalysisResult result) {
+        return result.warnings().stream().map(Finding.Warning::code).toList();
+    }
+
+    @Test
+    void theServiceLoaderFindsIt() {
+        assertThat(ServiceLoader.load(AnalysisProvider.class).stream().map(ServiceLoader.Provider::type))
+                .anyMatch(FilmProvider.class::equals);
+    }
+
+    @Test
+    void aPlateLiesBetweenTheRigidAndTheFlexibleLimit() {
+        AnalysisResult result = run(job(b -> b.quantity("film.thickness", 350e-9)), 24, 20, 0.8);
+        assertThat(figure(result, "conformity")).isBetween(0.01, 0.99);
+        assertThat(figure(result, "residual.mean")).isGreaterThanOrEqualTo(figure(result, "rigid.residual") - 1e-12);
+        assertThat(figure(result, "mass.error")).isLessThan(1e-8);
+        assertThat(codes(result)).isEmpty();
+    }
+
+    @Test
+    void snapshotsAreTakenAtTheAskedTimes() {
+        AnalysisResult result = run(
+                job(b -> b.table("process.snapshots", List.of(Map.of("time", 1.0), Map.of("time", 10.0)))), 8, 8, 0.5);
+        var curve = result.curves().stream()
+                .filter(c -> c.id().equals("snapshots"))
+                .findFirst()
+                .orElseThrow();
+        assertThat(curve.columns()).hasSize(3);
+        assertThat(curve.columns().get(2).at(50))
+                .isLessThan(curve.columns().get(1).at(50));
+    }
+
+    @ParameterizedTest
+    @CsvSource({
+        "film.thickness, 30e-9, film.starved",
+        "process.pressure, 0, film.no-pressure",
+        "film.thickness, 200e-9, film.deep-cavity",
+        "process.gas-pressure, 1e5, film.gas-stays"
+    })
+    void whatAUserShouldKnowIsAWarning(String parameter, double value, String code) {
+        assertThat(codes(run(job(b -> b.quantity(parameter, value)), 6, 6, 0.8)))
+                .contains(code);
+    }
+
+    @Test
+    void noCavityAndNothingButCavityAreAnsweredWithAWarning() {
+        assertThat(codes(run(job(b -> {}), 6, 5, 0))).contains("film.no-cavity");
+        TileGrid grid = new TileGrid(0, 0, 1e-4, 4, 3);
+        double[] one = new double[12];
+        Arrays.fill(one, 1);
+        double[] deep = new double[12];
+        Arrays.fill(deep, 100e-9);
+        FieldSet fields = FieldSet.empty(grid)
+                .with(List.of(
+                        Field.of(TileFields.CAVITY_FRACTION, grid, one),
+                        Field.of(TileFields.CAVITY_VOLUME, grid, deep),
+                        Field.of(TileFields.SQUEEZE_MOMENT, grid, new double[12])));
+        AnalysisResult result = provider.create(job(b -> {})).run(new AnalysisContext(grid, fields, 1, new Progress()));
+        assertThat(codes(result)).contains("film.all-cavity");
+        assertThat(result.fields().get(0).at(0)).isCloseTo(150e-9, within(1e-13));
+    }
+
+    @ParameterizedTest
+    @CsvSource({"1,1", "1,9", "9,1", "2,2", "3,2", "7,11"})
+    void everyShapeOfMapIsAnswered(int columns, int rows) {
+        run(job(b -> {}), columns, rows, 0.6);
+        run(job(b -> b.choice("stamp.surround", "isolated")), columns, rows, 0.6);
+    }
+
+    @ParameterizedTest
+    @CsvSource({"1e12, 5e6", "1e-3, 1e5", "1e4, 1e9", "1e-5, 1e9", "1e13, 1"})
+    void extremeRecipesAreAnswered(double viscosity, double pressure) {
+        AnalysisResult result = run(
+                job(b -> b.quantity("film.viscosity", viscosity).quantity("process.pressure", pressure)), 8, 8, 0.7);
+        assertThat(codes(result)).doesNotContain("film.incomplete");
+    }
+
+    @Test
+    void pressuresBeyondWhatALinearStampBearsAreAWarning() {
+        assertThat(codes(run(
+                        job(b -> b.choice("stamp.kind", "half-space")
+                                .quantity("stamp.modulus", 1e6)
+                                .quantity("process.pressure", 1e6)),
+                        6,
+                        6,
+                        0.5)))
+                .contains("film.stamp-strain");
+    }
+
+    @Test
+    void aLayerWithoutItsNumbersIsRefusedWithAllThatIsMissing() {
+        assertThatThrownBy(() -> provider.create(job(b -> b.choice("stamp.kind", "bonded-layer"))))
+                .isInstanceOfSatisfying(
+                        InputException.class, e -> assertThat(e.problems()).hasSize(3));
+    }
+
+    @Test
+    void aParticleOutsideTheMapIsRefused() {
+        Parameters job = job(b -> b.table("process.particles", List.of(Map.of("x", 1.0, "y", 0.0, "height", 1e-6))));
+        assertThatThrownBy(() -> run(job, 6, 6, 0.5))
+                .isInstanceOf(InputException.class)
+                .hasMessageContaining("outside");
+    }
+
+    @Test
+    void aRunThatIsCancelledStops() {
+        Progress progress = new Progress();
+        AnalysisContext context = context(32, 32, 0.5, progress);
+        progress.cancel();
+        assertThatThrownBy(() -> provider.create(job(b -> {})).run(context)).isInstanceOf(CancelledException.class);
+    }
+}
