@@ -91,11 +91,19 @@ final class FilmAnalysis {
                         parameters.choice(FilmProvider.MOBILITY.id()).toUpperCase(Locale.ROOT)))
                 .bulkModulus(parameters.quantity(FilmProvider.BULK_MODULUS.id()))
                 .particles(particles());
-        if (isolated && parameters.choice(FilmProvider.TILT.id()).equals("free")) {
+        boolean held = parameters.choice(FilmProvider.TILT.id()).equals("held");
+        boolean bends = stamp instanceof Stamp.Plate || stamp instanceof Stamp.LayerOnPlate;
+        if (isolated && held && bends) {
+            warn(
+                    "film.plate-not-held",
+                    "an isolated plate yields to any moment and cannot be held at a tilt: it was left free to tilt",
+                    new Place.WholeStamp());
+        }
+        if (isolated && (!held || bends)) {
             builder.freeTilt();
         }
         if (isolated && parameters.choice(FilmProvider.EDGE.id()).equals("open")) {
-            builder.openEdge(0);
+            builder.openEdge(0, true, true);
         }
         parameters
                 .find(FilmProvider.GAS_PRESSURE.id())

@@ -29,6 +29,8 @@ public final class FilmModel {
     final double gasSolubility;
     final double[] particleHeight;
     final double edgePressure;
+    final boolean openX;
+    final boolean openY;
     final double bulkModulus;
     final Recipe recipe;
     final @Nullable DoubleUnaryOperator heldHeight;
@@ -51,6 +53,8 @@ public final class FilmModel {
         gasSolubility = b.gasSolubility;
         particleHeight = b.particleHeight;
         edgePressure = b.edgePressure;
+        openX = b.openX;
+        openY = b.openY;
         bulkModulus = b.bulkModulus;
         recipe = b.recipe;
         heldHeight = b.heldHeight;
@@ -97,6 +101,8 @@ public final class FilmModel {
         private double gasSolubility;
         private double[] particleHeight;
         private double edgePressure = Double.NaN;
+        private boolean openX;
+        private boolean openY;
         private double bulkModulus = 3e9;
         private @Nullable DoubleUnaryOperator heldHeight;
 
@@ -187,9 +193,17 @@ public final class FilmModel {
             return this;
         }
 
-        /** Opens the rim of an isolated map to film at this pressure, in Pa. */
-        public Builder openEdge(double pascal) {
+        /**
+         * Opens sides of an isolated map to film at a pressure.
+         *
+         * @param pascal pressure outside, in Pa
+         * @param leftAndRight whether the left and the right side are open
+         * @param belowAndAbove whether the lower and the upper side are open
+         */
+        public Builder openEdge(double pascal, boolean leftAndRight, boolean belowAndAbove) {
             edgePressure = pascal;
+            openX = leftAndRight;
+            openY = belowAndAbove;
             return this;
         }
 

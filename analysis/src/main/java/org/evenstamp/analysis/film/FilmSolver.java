@@ -29,7 +29,6 @@ public final class FilmSolver {
     private final TileGrid grid;
     private final int size;
     private final int columns;
-    private final boolean wraps;
     private final Team team;
     private final StampCompliance stamp;
     private final TilePreconditioner preconditioner;
@@ -55,6 +54,7 @@ public final class FilmSolver {
     private final double[] offset; // q less the film pressure in a tile that filled during this step
     private final double[] pressure; // P
     private final double[] load;
+    private final double[] back;
     private final double[] bend;
     private final double[] r;
     private final double[] dq;
@@ -63,6 +63,7 @@ public final class FilmSolver {
     private final boolean[] active;
     private final boolean[] full;
     private final int[] turns;
+    private final double[] share;
     private final double[] cubed;
     private final double[] cubedY;
     private final FilmState view;
@@ -91,12 +92,11 @@ public final class FilmSolver {
         grid = model.grid;
         size = grid.size();
         columns = grid.columns();
-        wraps = model.surround == Surround.PERIODIC;
         stamp = new StampCompliance(model.stamp, grid, model.surround, team);
         preconditioner = new TilePreconditioner(stamp, grid, team);
         cg = new ProjectedCg(size, team);
         law = new TileLaw(model);
-        flow = new TileFlow(grid, wraps, model.edgePressure);
+        flow = new TileFlow(model);
         film = new double[size];
         gap = new double[size];
         rate = new double[size];
@@ -112,6 +112,7 @@ public final class FilmSolver {
         offset = new double[size];
         pressure = new double[size];
         load = new double[size];
+        back = new double[size];
         bend = new double[size];
         r = new double[size];
         dq = new double[size];
@@ -120,6 +121,7 @@ public final class FilmSolver {
         active = new boolean[size];
         full = new boolean[size];
         turns = new int[size];
+        share = new double[size];
         cubed = new double[size];
         cubedY = new double[size];
         view = new FilmState(size, gap, rate, q, pressure);
@@ -199,7 +201,8 @@ public final class FilmSolver {
             } else if (newton > 9) {
                 factor = Math.min(factor, 1);
             }
-            dt = Math.max(step * factor, lands ? Math.min(dt, step * 1e3) * Math.min(1, factor) : 0);
+            // A step cut short to land on a stop says nothing against the longer one.
+            dt = step < dt && factor >= 1 ? Math.max(dt, step * factor) : step * factor;
         }
         return new RunReport(time, steps, rejections, newtonSteps, cgIterations, cgShortfalls, massError, complete);
     }
@@ -244,14 +247,17 @@ public final class FilmSolver {
     /** Tries one step and returns the Newton steps it took, or -1 when it did not converge. */
     private int attempt(double time, double dt, double eta, Stage stage) {
         model.recipe.pressurePascal(time + dt, applied);
+        stamp.applyBack(applied, back);
         law.begin(dt, eta, gap, film);
         for (int i = 0; i < size; i++) {
             double ahead = gap[i] + dt * rate[i];
-            predicted[i] = state[i] == FULL ? Math.min(2 * gap[i], Math.max(0.5 * gap[i], ahead)) : gap[i];
+            predicted[i] = Math.min(1.5 * gap[i], Math.max(0.6 * gap[i], ahead));
             cubed[i] = cubedGap(i, predicted[i], false);
             cubedY[i] = cubedGap(i, predicted[i], true);
             full[i] = state[i] == FULL;
             flow.blocked[i] = state[i] == STOPPED;
+            double volume = model.cavityVolume[i];
+            share[i] = volume > 0 ? Math.min(1, Math.max(0, film[i] - gap[i]) / volume) : 0;
             turns[i] = 0;
             newFilm[i] = film[i];
             newGap[i] = gap[i];
@@ -259,7 +265,7 @@ public final class FilmSolver {
                 q[i] = law.admissible(i, q[i], newFilm[i]);
             }
         }
-        flow.begin(dt / (12 * eta), cubed, cubedY, full);
+        flow.begin(dt / (12 * eta), cubed, cubedY, full, share);
         double height = model.heldHeight == null ? 0 : model.heldHeight.applyAsDouble(time + dt);
         double tolerance = options.newtonTolerance() * model.filmThickness;
         int count = 0;
@@ -276,7 +282,7 @@ public final class FilmSolver {
             }
             count++;
             newtonSteps++;
-            double wanted = Math.max(1e-4, Math.min(0.03, 0.1 * tolerance / Math.max(mismatch, 1e-300)));
+            double wanted = Math.max(2e-3, Math.min(0.01, 0.1 * tolerance / Math.max(mismatch, 1e-300)));
             solve(wanted, stage);
             for (int i = 0; i < size; i++) {
                 if (active[i]) {
@@ -317,9 +323,10 @@ public final class FilmSolver {
         }
         flow.connect(full);
         edgeInflow = flow.balance(pressure, full, film, newFilm);
-        stamp.apply(load, bend);
+        stamp.apply(q, bend);
         activeCount = 0;
         for (int i = 0; i < size; i++) {
+            bend[i] += back[i];
             active[i] = state[i] != OPEN;
             switch (state[i]) {
                 case FULL -> {
@@ -410,7 +417,7 @@ public final class FilmSolver {
             byte then = now;
             switch (now) {
                 case LAW -> {
-                    if (newGap[i] < top - hair) {
+                    if (top > 0 && newGap[i] < top - hair) {
                         then = STOPPED;
                     } else if (newFilm[i] - newGap[i] > volume + hair) {
                         then = FULL;
@@ -419,7 +426,7 @@ public final class FilmSolver {
                     }
                 }
                 case FULL -> {
-                    if (newGap[i] < top - hair && q[i] > 0) {
+                    if (top > 0 && newGap[i] < top - hair && q[i] > 0) {
                         then = STOPPED;
                     } else if (q[i] - offset[i] < law.meniscusWhenFull(i, newFilm[i])) {
                         then = law.bears(i) && volume > 0 ? LAW : OPEN;
@@ -432,7 +439,7 @@ public final class FilmSolver {
                     }
                 }
                 default -> {
-                    if (newGap[i] < top - hair) {
+                    if (top > 0 && newGap[i] < top - hair) {
                         then = STOPPED;
                     } else if (law.bears(i) && volume > 0) {
                         then = newGap[i] < law.touch(i) - hair ? LAW : OPEN;
@@ -550,7 +557,7 @@ public final class FilmSolver {
     private boolean drainedTooFar() {
         for (int i = 0; i < size; i++) {
             if (state[i] == FULL
-                    && newGap[i] < gap[i] - 1e-3 * model.filmThickness
+                    && newFilm[i] < film[i] - 1e-3 * model.filmThickness
                     && cubedGap(i, newGap[i], false) < 0.1 * cubed[i]) {
                 return true;
             }

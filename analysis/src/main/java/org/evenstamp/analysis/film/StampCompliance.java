@@ -28,12 +28,16 @@ public final class StampCompliance {
         0.3626837833783620, 0.3137066458778873, 0.2223810344533745, 0.1012285362903763
     };
 
+    private static final double LAYER_REACH = 12; // thicknesses beyond which a bonded layer is not felt
+    private static final int MOST_SAMPLES = 16; // of the smooth kernel along a tile
+
     private final TileGrid grid;
     private final boolean rigid;
     private final boolean padded;
     private final int paddedColumns;
     private final SpectralFilter filter;
     private final double[] symbol;
+    private final double[] backSymbol;
     private final double[] tileSymbol;
     private final double[] room;
 
@@ -47,29 +51,54 @@ public final class StampCompliance {
             paddedColumns = fastSize(2 * grid.columns() - 1);
             int paddedRows = fastSize(2 * grid.rows() - 1);
             filter = new SpectralFilter(paddedColumns, paddedRows, team);
-            symbol = filter.symbolOf(kernel(stamp, grid, paddedColumns, paddedRows));
+            symbol = isolatedSymbol(stamp, paddedColumns, paddedRows);
+            backSymbol = plateOf(stamp) == stamp ? symbol : isolatedSymbol(plateOf(stamp), paddedColumns, paddedRows);
             room = new double[paddedColumns * paddedRows];
         } else {
             paddedColumns = grid.columns();
             filter = new SpectralFilter(grid.columns(), grid.rows(), team);
             symbol = tileSymbol;
+            backSymbol = plateOf(stamp) == stamp ? symbol : periodicSymbol(plateOf(stamp), grid);
             room = new double[0];
         }
     }
 
-    /** Writes the displacement under a load (m, upwards, under a pressure in Pa that lifts), up to a rigid motion. */
-    public void apply(double[] load, double[] displacement) {
+    /** Writes the displacement under pressures on the face (m, upwards, under Pa that lift), up to a rigid motion. */
+    public void apply(double[] pressure, double[] displacement) {
+        filter(pressure, symbol, displacement);
+    }
+
+    /**
+     * Writes the displacement under pressures on the back, which push the stamp down. Only a plate has a back that is
+     * pressed; other bodies are held by something rigid.
+     */
+    public void applyBack(double[] pressure, double[] displacement) {
+        filter(pressure, backSymbol, displacement);
+        for (int i = 0; i < displacement.length; i++) {
+            displacement[i] = -displacement[i];
+        }
+    }
+
+    /** Returns the part of the stamp that bends under a pressure on its back. */
+    private static Stamp plateOf(Stamp stamp) {
+        if (stamp instanceof Stamp.LayerOnPlate both) {
+            return both.plate();
+        }
+        return stamp instanceof Stamp.Plate ? stamp : new Stamp.Rigid();
+    }
+
+    private void filter(double[] load, double[] by, double[] displacement) {
         if (rigid) {
             Arrays.fill(displacement, 0);
         } else if (!padded) {
-            filter.apply(load, symbol, displacement);
+            filter.apply(load, by, displacement);
         } else {
             int columns = grid.columns();
             Arrays.fill(room, 0);
             for (int row = 0; row < grid.rows(); row++) {
                 System.arraycopy(load, row * columns, room, row * paddedColumns, columns);
             }
-            filter.apply(room, symbol, room);
+            filter.apply(room, by, room);
             for (int row = 0; row < grid.rows(); row++) {
                 System.arraycopy(room, row * paddedColumns, displacement, row * columns, columns);
             }
@@ -79,6 +108,25 @@ public final class StampCompliance {
     /** Returns the compliance at the wavenumbers of the unpadded map, laid out as {@link SpectralFilter} says. */
     double[] tileSymbol() {
         return tileSymbol;
+    }
+
+    private double[] isolatedSymbol(Stamp stamp, int columns, int rows) {
+        if (stamp instanceof Stamp.LayerOnPlate both) {
+            double[] sum = isolatedSymbol(both.layer(), columns, rows);
+            double[] plate = isolatedSymbol(both.plate(), columns, rows);
+            for (int k = 0; k < sum.length; k++) {
+                sum[k] += plate[k];
+            }
+            return sum;
+        }
+        double shorter = Math.min(grid.columns(), grid.rows()) * grid.pitchMetres();
+        if (stamp instanceof Stamp.BondedLayer layer && LAYER_REACH * layer.thicknessMetres() <= shorter) {
+            // A thin layer answers locally: the padding keeps its images out of reach.
+            double[] local = periodicSymbol(layer, new TileGrid(0, 0, grid.pitchMetres(), columns, rows));
+            local[0] = layer.uniformCompliance();
+            return local;
+        }
+        return filter.symbolOf(kernel(stamp, grid, columns, rows));
     }
 
     private static double[] periodicSymbol(Stamp stamp, TileGrid grid) {
@@ -103,6 +151,9 @@ public final class StampCompliance {
         double[] kernel = new double[columns * rows];
         double pitch = grid.pitchMetres();
         double reach = Math.hypot(grid.columns(), grid.rows()) * pitch;
+        if (stamp instanceof Stamp.Rigid) {
+            return kernel;
+        }
         List<Stamp> parts =
                 stamp instanceof Stamp.LayerOnPlate both ? List.of(both.layer(), both.plate()) : List.of(stamp);
         for (Stamp part : parts) {
@@ -133,21 +184,20 @@ public final class StampCompliance {
     }
 
     /** The kernel of one body: the half-space of its stiffness, plus a smooth radial part. */
-    private record Smooth(double planeStrainModulus, double cut, double area, PolynomialSplineFunction radial) {
+    private record Smooth(double planeStrainModulus, double scale, PolynomialSplineFunction radial) {
         static Smooth of(Stamp body, double pitch, double reach) {
             if (body instanceof Stamp.HalfSpace h) {
                 double[] x = {0, reach / 2, 2 * reach};
                 return new Smooth(
                         modulus(h.modulusPascal(), h.poisson()),
                         Double.POSITIVE_INFINITY,
-                        pitch * pitch,
                         new SplineInterpolator().interpolate(x, new double[3]));
             }
             if (body instanceof Stamp.Plate p) {
-                return of(body, modulus(p.modulusPascal(), p.poisson()), p.thicknessMetres(), pitch, reach, true);
+                return of(body, modulus(p.modulusPascal(), p.poisson()), p.thicknessMetres(), reach + pitch, true);
             }
             if (body instanceof Stamp.BondedLayer b) {
-                return of(body, modulus(b.modulusPascal(), b.poisson()), b.thicknessMetres(), pitch, reach, false);
+                return of(body, modulus(b.modulusPascal(), b.poisson()), b.thicknessMetres(), reach + pitch, false);
             }
             throw new IllegalArgumentException("no isolated kernel for " + body);
         }
@@ -156,10 +206,7 @@ public final class StampCompliance {
             return young / (1 - poisson * poisson);
         }
 
-        private static Smooth of(
-                Stamp body, double modulus, double thickness, double pitch, double reach, boolean farReaching) {
-            // A bonded layer answers locally: beyond a dozen thicknesses its kernel is nothing.
-            double end = farReaching ? reach : Math.min(reach, 12 * thickness);
+        private static Smooth of(Stamp body, double modulus, double thickness, double end, boolean farReaching) {
             List<Double> radii = new ArrayList<>();
             double step = Math.min(thickness / 10, end / 64);
             for (double r = 0; r < end; r += Math.max(step, 0.04 * (r - 3 * thickness))) {
@@ -170,13 +217,9 @@ public final class StampCompliance {
             double[] x = radii.stream().mapToDouble(Double::doubleValue).toArray();
             double[] y = new double[x.length];
             for (int i = 0; i < x.length; i++) {
-                y[i] = hankel(body, modulus, thickness, x[i], reach, farReaching);
+                y[i] = hankel(body, modulus, thickness, x[i], end, farReaching);
             }
-            return new Smooth(
-                    modulus,
-                    farReaching ? Double.POSITIVE_INFINITY : end,
-                    pitch * pitch,
-                    new SplineInterpolator().interpolate(x, y));
+            return new Smooth(modulus, thickness, new SplineInterpolator().interpolate(x, y));
         }
 
         /**
@@ -212,16 +255,21 @@ public final class StampCompliance {
         }
 
         double at(double x, double y, double pitch) {
-            double r = Math.hypot(x, y);
-            if (r > cut) {
-                return 0;
-            }
             double a = pitch / 2;
             double love = potential(x + a, y + a)
                     - potential(x - a, y + a)
                     - potential(x + a, y - a)
                     + potential(x - a, y - a);
-            return love / (Math.PI * planeStrainModulus) + area * radial.value(r);
+            // The smooth part varies over the thickness: a wide tile needs its mean.
+            boolean near = Math.hypot(x, y) < 6 * (pitch + scale);
+            int samples = near ? (int) Math.min(MOST_SAMPLES, Math.max(1, Math.ceil(3 * pitch / scale))) : 1;
+            double sum = 0;
+            for (int s = 0; s < samples * samples; s++) {
+                double dx = ((s % samples + 0.5) / samples - 0.5) * pitch;
+                double dy = ((s / samples + 0.5) / samples - 0.5) * pitch;
+                sum += radial.value(Math.hypot(x + dx, y + dy));
+            }
+            return love / (Math.PI * planeStrainModulus) + pitch * pitch * sum / (samples * samples);
         }
 
         /** The double integral of 1/r from the axes. */

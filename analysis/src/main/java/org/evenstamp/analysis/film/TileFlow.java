@@ -7,7 +7,7 @@ import org.evenstamp.shared.grid.TileGrid;
  * The film's flow between tiles over one time step: {@code Δt L}, {@code L = -∇·M∇} on the full tiles, in finite volumes.
  *
  * <p>Between two full tiles the mobility is the harmonic mean. A tile that is not full takes film at its meniscus'
- * pressure, which acts at the common face: half a tile of resistance. What leaves a tile arrives in another, so film is
+ * pressure, which acts at the common face, or behind it by the share of the tile that is filled. What leaves a tile arrives in another, so film is
  * conserved to rounding.
  */
 final class TileFlow {
@@ -19,16 +19,20 @@ final class TileFlow {
     private final int rows;
     private final boolean wraps;
     private final double edgePressure;
+    private final boolean openX;
+    private final boolean openY;
     private final double[] east; // conductance times Δt to the neighbour, m/Pa
     private final double[] north;
     private final double[] eastInner; // the same where both tiles are full
     private final double[] northInner;
     private final double[] edge;
 
-    TileFlow(TileGrid grid, boolean wraps, double edgePressure) {
-        this.grid = grid;
-        this.wraps = wraps;
-        this.edgePressure = wraps ? Double.NaN : edgePressure;
+    TileFlow(FilmModel model) {
+        grid = model.grid;
+        wraps = model.surround == Surround.PERIODIC;
+        edgePressure = wraps ? Double.NaN : model.edgePressure;
+        openX = model.openX;
+        openY = model.openY;
         columns = grid.columns();
         rows = grid.rows();
         int size = grid.size();
@@ -49,21 +53,22 @@ final class TileFlow {
      * @param cubedX mean cubed gaps along x
      * @param cubedY mean cubed gaps along y
      * @param full tiles that are full when the step begins
+     * @param share filled share of the cavities then: the meniscus stands that far behind the face
      */
-    void begin(double timeOverViscosity, double[] cubedX, double[] cubedY, boolean[] full) {
-        double factor = 2 * timeOverViscosity / grid.tileAreaSquareMetres();
+    void begin(double timeOverViscosity, double[] cubedX, double[] cubedY, boolean[] full, double[] share) {
+        double factor = timeOverViscosity / grid.tileAreaSquareMetres();
         for (int row = 0; row < rows; row++) {
             for (int column = 0; column < columns; column++) {
                 int i = row * columns + column;
                 int right = right(i, column);
                 int up = up(i, row, column);
-                east[i] = right < 0 ? 0 : factor * face(i, right, full, cubedX);
-                north[i] = up < 0 ? 0 : factor * face(i, up, full, cubedY);
+                east[i] = right < 0 ? 0 : factor * face(i, right, full, share, cubedX);
+                north[i] = up < 0 ? 0 : factor * face(i, up, full, share, cubedY);
                 edge[i] = 0;
                 if (!Double.isNaN(edgePressure) && !blocked[i]) {
-                    int sidesX = (column == 0 ? 1 : 0) + (column == columns - 1 ? 1 : 0);
-                    int sidesY = (row == 0 ? 1 : 0) + (row == rows - 1 ? 1 : 0);
-                    edge[i] = factor * (sidesX * cubedX[i] + sidesY * cubedY[i]);
+                    int sidesX = !openX ? 0 : (column == 0 ? 1 : 0) + (column == columns - 1 ? 1 : 0);
+                    int sidesY = !openY ? 0 : (row == 0 ? 1 : 0) + (row == rows - 1 ? 1 : 0);
+                    edge[i] = 2 * factor * (sidesX * cubedX[i] + sidesY * cubedY[i]);
                 }
             }
         }
@@ -77,14 +82,16 @@ final class TileFlow {
         return row + 1 < rows ? i + columns : wraps && rows > 1 ? column : -1;
     }
 
-    private double face(int i, int j, boolean[] full, double[] cubed) {
+    private double face(int i, int j, boolean[] full, double[] share, double[] cubed) {
         if (blocked[i] || blocked[j]) {
             return 0;
         }
         if (full[i] == full[j]) {
-            return cubed[i] * cubed[j] / (cubed[i] + cubed[j]);
+            return 2 * cubed[i] * cubed[j] / (cubed[i] + cubed[j]);
         }
-        return full[i] ? cubed[i] : cubed[j];
+        int from = full[i] ? i : j;
+        int to = full[i] ? j : i;
+        return 1 / (0.5 / cubed[from] + share[to] / cubed[to]);
     }
 
     /** Takes the tiles that are full now. */
@@ -144,23 +151,24 @@ final class TileFlow {
         for (int row = from; row < to; row++) {
             int below = row > 0 ? -columns : (rows - 1) * columns;
             int above = row + 1 < rows ? columns : -(rows - 1) * columns;
-            int start = row * columns;
-            for (int column = 0; column < columns; column++) {
-                int i = start + column;
-                if (diagonal[i] == 0) {
-                    continue;
-                }
-                int left = column > 0 ? i - 1 : i + columns - 1;
-                int right = column + 1 < columns ? i + 1 : i + 1 - columns;
-                int down = i + below;
-                int up = i + above;
-                out[i] += diagonal[i] * in[i]
-                        - eastInner[i] * in[right]
-                        - eastInner[left] * in[left]
-                        - northInner[i] * in[up]
-                        - northInner[down] * in[down];
+            int first = row * columns;
+            int last = first + columns - 1;
+            addTo(out, in, first, last, columns > 1 ? first + 1 : first, first + below, first + above);
+            for (int i = first + 1; i < last; i++) {
+                addTo(out, in, i, i - 1, i + 1, i + below, i + above);
+            }
+            if (columns > 1) {
+                addTo(out, in, last, last - 1, first, last + below, last + above);
             }
         }
+    }
+
+    private void addTo(double[] out, double[] in, int i, int left, int right, int down, int up) {
+        out[i] += diagonal[i] * in[i]
+                - eastInner[i] * in[right]
+                - eastInner[left] * in[left]
+                - northInner[i] * in[up]
+                - northInner[down] * in[down];
     }
 
     /** Writes the magnitude of the flow through each tile during the step, in m²/s: the mean of its opposite faces. */

@@ -1,13 +1,23 @@
 package org.evenstamp.analysis.film;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
 import java.util.Arrays;
+import java.util.SplittableRandom;
+import java.util.stream.Stream;
 import org.assertj.core.data.Percentage;
+import org.evenstamp.analysis.numeric.Team;
 import org.evenstamp.shared.grid.TileGrid;
+import org.evenstamp.shared.progress.CancelledException;
+import org.evenstamp.shared.progress.Progress;
+import org.evenstamp.shared.progress.Stage;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.Arguments;
+import org.junit.jupiter.params.provider.MethodSource;
 import org.junit.jupiter.params.provider.ValueSource;
 
 class FilmSolverTest {
@@ -45,5 +55,222 @@ class FilmSolverTest {
             assertThat(run.gap[i]).isCloseTo((50 + 150 * protrusions) * 1e-9, within(1e-14));
             assertThat(run.full[i]).isTrue();
         }
+    }
+
+    /** A map of random blocks; the same blocks at any size. */
+    private static double[] blocks(int n, long seed) {
+        SplittableRandom random = new SplittableRandom(seed);
+        double[] fraction = uniform(n * n, 0.1);
+        for (int block = 0; block < 20; block++) {
+            double x = random.nextDouble();
+            double y = random.nextDouble();
+            double width = 0.05 + 0.3 * random.nextDouble();
+            double height = 0.05 + 0.3 * random.nextDouble();
+            double share = 0.05 + 0.8 * random.nextDouble();
+            for (int i = 0; i < n * n; i++) {
+                double u = (i % n + 0.5) / n - x;
+                double v = (i / n + 0.5) / n - y;
+                if (u >= 0 && u < width && v >= 0 && v < height) {
+                    fraction[i] = share;
+                }
+            }
+        }
+        return fraction;
+    }
+
+    private static FilmModel model(int n, double[] fraction, Stamp stamp, Surround surround, Recipe recipe) {
+        TileGrid grid = new TileGrid(0, 0, 10e-3 / n, n, n);
+        double[] volume = Arrays.stream(fraction).map(f -> f * 150e-9).toArray();
+        double[] moment =
+                Arrays.stream(fraction).map(f -> Math.pow(1 - f, 3) * 4e-10).toArray();
+        return FilmModel.of(grid, 300e-9, recipe)
+                .relief(volume, fraction, moment)
+                .stamp(stamp, surround)
+                .freeTilt()
+                .build();
+    }
+
+    private static final Stamp SILICON = new Stamp.Plate(130e9, 0.28, 525e-6);
+    private static final Stamp ELASTOMER = new Stamp.BondedLayer(2e6, 0.49, 100e-6);
+
+    private static double sigma3(double[] values) {
+        double mean = FilmRun.mean(values);
+        return 3
+                * Math.sqrt(Arrays.stream(values)
+                        .map(v -> (v - mean) * (v - mean))
+                        .average()
+                        .orElseThrow());
+    }
+
+    static Stream<Arguments> recipes() {
+        return Stream.of(1L, 2L, 3L)
+                .flatMap(seed -> Stream.of(
+                        Arguments.of(seed, SILICON, Surround.PERIODIC, Recipe.constant(1e4, 5e6, 5)),
+                        Arguments.of(seed, SILICON, Surround.ISOLATED, Recipe.constant(1e4, 5e6, 5)),
+                        Arguments.of(seed, SILICON, Surround.PERIODIC, Recipe.constant(1e-2, 1e5, 1)),
+                        Arguments.of(seed, ELASTOMER, Surround.PERIODIC, Recipe.constant(1e-2, 1e5, 1)),
+                        Arguments.of(seed, ELASTOMER, Surround.ISOLATED, Recipe.constant(1e6, 1e5, 100))));
+    }
+
+    @ParameterizedTest
+    @MethodSource("recipes")
+    void mirroringAndTurningTheMapMirrorsAndTurnsTheResult(long seed, Stamp stamp, Surround surround, Recipe recipe) {
+        int n = 18;
+        double[] fraction = blocks(n, seed);
+        double[] turned = new double[n * n];
+        for (int i = 0; i < n * n; i++) {
+            turned[(i % n) * n + n - 1 - i / n] = fraction[i];
+        }
+        FilmRun straight = FilmRun.of(model(n, fraction, stamp, surround, recipe));
+        FilmRun other = FilmRun.of(model(n, turned, stamp, surround, recipe));
+        for (int i = 0; i < n * n; i++) {
+            assertThat(other.gap[(i % n) * n + n - 1 - i / n]).isCloseTo(straight.gap[i], within(3e-11));
+        }
+    }
+
+    @ParameterizedTest
+    @MethodSource("recipes")
+    void theForceBalancesAndTheFilmStaysUnderTheStamp(long seed, Stamp stamp, Surround surround, Recipe recipe) {
+        FilmRun run = FilmRun.of(model(20, blocks(20, seed), stamp, surround, recipe));
+        double[] wanted = new double[400];
+        recipe.pressurePascal(0, wanted);
+        assertThat(run.report.complete()).isTrue();
+        assertThat(FilmRun.mean(run.pressure)).isCloseTo(wanted[0], within(2e-6 * wanted[0]));
+        double film = 0;
+        for (int i = 0; i < 400; i++) {
+            film += (run.gap[i] + run.filled[i]) / 400;
+        }
+        assertThat(film).isCloseTo(300e-9, within(1e-13));
+    }
+
+    @Test
+    void twoThreadsGiveTheSameBitsAsOne() {
+        FilmModel model = model(30, blocks(30, 4), SILICON, Surround.PERIODIC, Recipe.constant(1e4, 5e6, 5));
+        FilmRun one = FilmRun.of(model, SolverOptions.STANDARD, 1);
+        FilmRun two = FilmRun.of(model, SolverOptions.STANDARD, 2);
+        assertThat(two.gap).isEqualTo(one.gap);
+        assertThat(two.pressure).isEqualTo(one.pressure);
+        assertThat(two.report).isEqualTo(one.report);
+    }
+
+    @ParameterizedTest
+    @ValueSource(longs = {1, 2})
+    void finerTimeStepsApproachOneResult(long seed) {
+        FilmModel model = model(24, blocks(24, seed), SILICON, Surround.PERIODIC, Recipe.constant(1e4, 5e6, 2));
+        double[] coarse = FilmRun.of(model, SolverOptions.STANDARD.withTimeControl(1.5, 0.02), 1).gap;
+        double[] middle = FilmRun.of(model, SolverOptions.STANDARD.withTimeControl(1.2, 0.002), 1).gap;
+        double[] fine = FilmRun.of(model, SolverOptions.STANDARD.withTimeControl(1.1, 0.0005), 1).gap;
+        double far = 0;
+        double near = 0;
+        for (int i = 0; i < fine.length; i++) {
+            far = Math.max(far, Math.abs(coarse[i] - fine[i]));
+            near = Math.max(near, Math.abs(middle[i] - fine[i]));
+        }
+        assertThat(near).isLessThan(0.6 * far);
+        assertThat(far).isLessThan(3e-9);
+    }
+
+    @ParameterizedTest
+    @ValueSource(longs = {1, 2})
+    void finerTilesApproachOneResult(long seed) {
+        double[] spread = new double[3];
+        for (int level = 0; level < 3; level++) {
+            int n = 16 << level;
+            // The blocks of the coarsest map, so that all three describe the same stamp.
+            double[] coarse = blocks(16, seed);
+            double[] fraction = new double[n * n];
+            for (int i = 0; i < n * n; i++) {
+                fraction[i] = coarse[(i / n >> level) * 16 + (i % n >> level)];
+            }
+            spread[level] = sigma3(
+                    FilmRun.of(model(n, fraction, SILICON, Surround.PERIODIC, Recipe.constant(1e4, 5e6, 2))).gap);
+        }
+        assertThat(Math.abs(spread[2] - spread[1])).isLessThan(Math.abs(spread[1] - spread[0]));
+        assertThat(spread[2] / spread[1]).isCloseTo(1, within(0.05));
+    }
+
+    @Test
+    void aStifferStampLevelsTheResidualLayer() {
+        double[] fraction = blocks(20, 6);
+        double last = 0;
+        for (double thickness : new double[] {1e-3, 5e-4, 2e-4}) {
+            Stamp stamp = new Stamp.Plate(130e9, 0.28, thickness);
+            double spread = sigma3(
+                    FilmRun.of(model(20, fraction, stamp, Surround.PERIODIC, Recipe.constant(1e4, 5e6, 20))).gap);
+            assertThat(spread).isGreaterThan(last);
+            last = spread;
+        }
+    }
+
+    @Test
+    void aHeldWedgeTiltsTheResidualLayerAndAFreeStampTurnsItBack() {
+        TileGrid grid = new TileGrid(0, 0, 1e-4, 20, 20);
+        double[] half = uniform(400, 0.5);
+        FilmModel.Builder held = FilmModel.of(grid, 300e-9, Recipe.constant(1e4, 5e6, 0.1))
+                .relief(uniform(400, 75e-9), half, uniform(400, 4e-10))
+                .stamp(new Stamp.Rigid(), Surround.ISOLATED)
+                .wedge(2e-5, 0);
+        double[] tilted = FilmRun.of(held.build()).gap;
+        double[] level = FilmRun.of(held.freeTilt().build()).gap;
+        double tilt = tilted[grid.index(19, 10)] - tilted[grid.index(0, 10)];
+        double left = level[grid.index(19, 10)] - level[grid.index(0, 10)];
+        assertThat(tilt).isCloseTo(2e-5 * 1.9e-3, within(0.05 * 2e-5 * 1.9e-3));
+        assertThat(Math.abs(left)).isLessThan(0.5 * tilt);
+    }
+
+    @Test
+    void linesGuideTheFilmAlongThem() {
+        // A pressure bump over full gratings: with lines along x film leaves along x.
+        TileGrid grid = new TileGrid(0, 0, 1e-4, 21, 21);
+        double[] bump = uniform(441, 1e5);
+        bump[grid.index(10, 10)] = 2e6;
+        Recipe recipe = new Recipe() {
+            @Override
+            public double endSeconds() {
+                return 1e-3;
+            }
+
+            @Override
+            public double viscosityPascalSeconds(double seconds) {
+                return 1e-2;
+            }
+
+            @Override
+            public void pressurePascal(double seconds, double[] into) {
+                System.arraycopy(bump, 0, into, 0, into.length);
+            }
+        };
+        double[] film = uniform(441, 0);
+        FilmRun run = FilmRun.of(FilmModel.of(grid, 300e-9, recipe)
+                .relief(uniform(441, 100e-9), uniform(441, 0.5), film)
+                .stamp(new Stamp.Plate(130e9, 0.28, 2e-5), Surround.PERIODIC)
+                .lineAngle(uniform(441, 0))
+                .build());
+        assertThat(run.report.complete()).isTrue();
+        double along = run.gap[grid.index(12, 10)];
+        double across = run.gap[grid.index(10, 12)];
+        assertThat(along).isGreaterThan(across);
+    }
+
+    @Test
+    @Timeout(20)
+    void aCancelledRunStopsInsideALinearSolve() throws InterruptedException {
+        Progress progress = new Progress();
+        FilmModel model = model(128, blocks(128, 8), SILICON, Surround.PERIODIC, Recipe.constant(1e-2, 1e5, 1e6));
+        Thread watcher = new Thread(() -> {
+            while (progress.stages().isEmpty() || progress.stages().get(0).done() < 50) {
+                Thread.onSpinWait();
+            }
+            progress.cancel();
+        });
+        watcher.start();
+        try (Team team = new Team(1)) {
+            Stage stage = progress.stage("film", 0, "iterations");
+            assertThatThrownBy(() ->
+                            new FilmSolver(model, SolverOptions.STANDARD, team).run(new double[0], state -> {}, stage))
+                    .isInstanceOf(CancelledException.class);
+            assertThat(stage.done()).isLessThan(2000);
+        }
+        watcher.join();
     }
 }

@@ -1,0 +1,95 @@
+package org.evenstamp.samples.bench;
+
+import java.lang.management.ManagementFactory;
+import java.util.Arrays;
+import java.util.Locale;
+import java.util.SplittableRandom;
+import org.evenstamp.analysis.film.FilmModel;
+import org.evenstamp.analysis.film.FilmSolver;
+import org.evenstamp.analysis.film.Recipe;
+import org.evenstamp.analysis.film.RunReport;
+import org.evenstamp.analysis.film.SolverOptions;
+import org.evenstamp.analysis.film.Stamp;
+import org.evenstamp.analysis.film.Surround;
+import org.evenstamp.analysis.numeric.Team;
+import org.evenstamp.shared.grid.TileGrid;
+import org.evenstamp.shared.progress.Progress;
+
+/**
+ * Times the film solve on a generated map: random blocks of cavities, a silicon plate, a thermal recipe of 300 s or a
+ * liquid one of 60 s. Prints one JSON object a run.
+ *
+ * <p>Arguments: tiles along a side, {@code thermal} or {@code liquid}, threads, repetitions.
+ */
+public final class FilmBenchmark {
+    private FilmBenchmark() {}
+
+    /** Runs the benchmark. */
+    public static void main(String[] args) {
+        int n = args.length > 0 ? Integer.parseInt(args[0]) : 64;
+        boolean liquid = args.length > 1 && args[1].equals("liquid");
+        int threads = args.length > 2 ? Integer.parseInt(args[2]) : 2;
+        int repetitions = args.length > 3 ? Integer.parseInt(args[3]) : 1;
+        FilmModel model = model(n, liquid);
+        var machine = ManagementFactory.getOperatingSystemMXBean();
+        for (int run = 0; run < repetitions; run++) {
+            long wall = System.nanoTime();
+            long cpu = cpuNanos(machine);
+            RunReport report;
+            try (Team team = new Team(threads)) {
+                report = new FilmSolver(model, SolverOptions.STANDARD, team)
+                        .run(new double[0], state -> {}, new Progress().stage("film", 0, "iterations"));
+            }
+            System.out.printf(
+                    Locale.ROOT,
+                    "{\"tiles\": %d, \"recipe\": \"%s\", \"threads\": %d, \"wall_s\": %.2f, \"cpu_s\": %.2f, \"steps\": %d,"
+                            + " \"rejections\": %d, \"newton\": %d, \"cg\": %d, \"mass_error\": %.1e, \"complete\": %b,"
+                            + " \"java\": \"%s\", \"processors\": %d}%n",
+                    n,
+                    liquid ? "liquid" : "thermal",
+                    threads,
+                    (System.nanoTime() - wall) * 1e-9,
+                    (cpuNanos(machine) - cpu) * 1e-9,
+                    report.steps(),
+                    report.rejections(),
+                    report.newtonSteps(),
+                    report.cgIterations(),
+                    report.massError(),
+                    report.complete(),
+                    System.getProperty("java.version"),
+                    machine.getAvailableProcessors());
+        }
+    }
+
+    private static long cpuNanos(java.lang.management.OperatingSystemMXBean machine) {
+        return machine instanceof com.sun.management.OperatingSystemMXBean sun ? sun.getProcessCpuTime() : 0;
+    }
+
+    private static FilmModel model(int n, boolean liquid) {
+        SplittableRandom random = new SplittableRandom(7);
+        double[] fraction = new double[n * n];
+        Arrays.fill(fraction, 0.1);
+        for (int block = 0; block < 30; block++) {
+            double x = random.nextDouble();
+            double y = random.nextDouble();
+            double width = 0.05 + 0.25 * random.nextDouble();
+            double height = 0.05 + 0.25 * random.nextDouble();
+            double share = 0.05 + 0.8 * random.nextDouble();
+            for (int i = 0; i < fraction.length; i++) {
+                double u = (i % n + 0.5) / n - x;
+                double v = (i / n + 0.5) / n - y;
+                if (u > 0 && u < width && v > 0 && v < height) {
+                    fraction[i] = share;
+                }
+            }
+        }
+        double[] volume = Arrays.stream(fraction).map(f -> f * 200e-9).toArray();
+        double[] moment =
+                Arrays.stream(fraction).map(f -> Math.pow(1 - f, 3) * 4e-10).toArray();
+        Recipe recipe = liquid ? Recipe.constant(1e-2, 1e5, 60) : Recipe.constant(1e4, 5e6, 300);
+        return FilmModel.of(new TileGrid(0, 0, 10e-3 / n, n, n), 250e-9, recipe)
+                .relief(volume, fraction, moment)
+                .stamp(new Stamp.Plate(130e9, 0.28, 525e-6), Surround.PERIODIC)
+                .build();
+    }
+}
