@@ -8,11 +8,8 @@ import java.awt.geom.Line2D;
 import java.awt.geom.Path2D;
 import java.awt.geom.Rectangle2D;
 import java.awt.image.BufferedImage;
-import java.io.ByteArrayOutputStream;
-import java.io.IOException;
 import java.util.ArrayList;
 import java.util.List;
-import javax.imageio.ImageIO;
 import org.evenstamp.geometry.tile.MapOptions;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldName;
@@ -47,6 +44,7 @@ public final class MapPicture {
     private static final Color QUIET = new Color(0x555555);
     private static final int HATCH_GROUND = 0xdcdcdc;
     private static final int HATCH_LINE = 0x9c9c9c;
+    private static final int UNKNOWN = -1;
 
     private final LabelFont font = new LabelFont();
     private final MapOptions.Outline outline;
@@ -57,13 +55,8 @@ public final class MapPicture {
     }
 
     /** Returns the field's map as a PNG file. */
-    public byte[] png(Field field) throws IOException {
-        ByteArrayOutputStream bytes = new ByteArrayOutputStream();
-        ImageIO.setUseCache(false);
-        if (!ImageIO.write(draw(field), "png", bytes)) {
-            throw new IllegalStateException("this Java has no PNG writer");
-        }
-        return bytes.toByteArray();
+    public byte[] png(Field field) {
+        return PngFile.of(draw(field));
     }
 
     /** How tiles become pixels: {@code tile} pixels a tile, or {@code block} tiles a pixel, one of the two being 1. */
@@ -169,32 +162,39 @@ public final class MapPicture {
     }
 
     private void tiles(BufferedImage image, Field field, Scale scale, ColourRange range) {
-        TileGrid grid = field.grid();
-        Unit unit = field.name().unit();
+        int[] colours = new int[scale.width / scale.tile];
         int[] line = new int[scale.width];
         for (int y = 0; y < scale.height; y++) {
-            int fromBottom = scale.height - 1 - y;
+            if (y % scale.tile == 0) {
+                colours(colours, field, scale, range, (scale.height - 1 - y) / scale.tile);
+            }
             for (int x = 0; x < scale.width; x++) {
-                int column = x / scale.tile * scale.block;
-                int row = fromBottom / scale.tile * scale.block;
-                double sum = 0;
-                int known = 0;
-                for (int r = row; r < Math.min(row + scale.block, grid.rows()); r++) {
-                    for (int c = column; c < Math.min(column + scale.block, grid.columns()); c++) {
-                        int index = grid.index(c, r);
-                        if (field.known(index)) {
-                            sum += field.at(index);
-                            known++;
-                        }
-                    }
-                }
-                if (known > 0) {
-                    line[x] = ColourScale.at(range.share(unit.fromSi(sum / known)));
-                } else {
-                    line[x] = (x + y) % 8 < 2 ? HATCH_LINE : HATCH_GROUND;
-                }
+                int colour = colours[x / scale.tile];
+                line[x] = colour != UNKNOWN ? colour : (x + y) % 8 < 2 ? HATCH_LINE : HATCH_GROUND;
             }
             image.setRGB(LEFT, TOP + y, scale.width, 1, line, 0, scale.width);
+        }
+    }
+
+    /** Finds the colours of one row of tiles, or of blocks of tiles; {@link #UNKNOWN} where no tile has a value. */
+    private static void colours(int[] colours, Field field, Scale scale, ColourRange range, int blockRow) {
+        TileGrid grid = field.grid();
+        Unit unit = field.name().unit();
+        int firstRow = blockRow * scale.block;
+        for (int i = 0; i < colours.length; i++) {
+            int firstColumn = i * scale.block;
+            double sum = 0;
+            int known = 0;
+            for (int row = firstRow; row < Math.min(firstRow + scale.block, grid.rows()); row++) {
+                for (int column = firstColumn; column < Math.min(firstColumn + scale.block, grid.columns()); column++) {
+                    int index = grid.index(column, row);
+                    if (field.known(index)) {
+                        sum += field.at(index);
+                        known++;
+                    }
+                }
+            }
+            colours[i] = known == 0 ? UNKNOWN : ColourScale.at(range.share(unit.fromSi(sum / known)));
         }
     }
 

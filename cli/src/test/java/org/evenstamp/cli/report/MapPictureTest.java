@@ -3,11 +3,15 @@ package org.evenstamp.cli.report;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.awt.image.BufferedImage;
+import java.io.ByteArrayInputStream;
+import java.io.IOException;
 import java.util.Arrays;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
+import java.util.SplittableRandom;
 import java.util.function.IntToDoubleFunction;
+import javax.imageio.ImageIO;
 import org.evenstamp.geometry.tile.MapOptions;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldName;
@@ -74,6 +78,22 @@ class MapPictureTest {
 
         assertThat(image.getWidth()).isBetween(600, 3400);
         assertThat(image.getHeight()).isBetween(300, 3400);
+    }
+
+    @Test
+    void the_file_holds_every_pixel_as_drawn() throws IOException {
+        SplittableRandom random = new SplittableRandom(1);
+        BufferedImage drawn = new BufferedImage(67, 41, BufferedImage.TYPE_INT_RGB);
+        for (int y = 0; y < 41; y++) {
+            for (int x = 0; x < 67; x++) {
+                drawn.setRGB(x, y, random.nextInt());
+            }
+        }
+
+        // Read by the reader that comes with Java.
+        BufferedImage read = ImageIO.read(new ByteArrayInputStream(PngFile.of(drawn)));
+
+        assertThat(read.getRGB(0, 0, 67, 41, null, 0, 67)).isEqualTo(drawn.getRGB(0, 0, 67, 41, null, 0, 67));
     }
 
     @Test
