@@ -27,6 +27,7 @@ public final class MapPicture {
     private static final int MOST_SIDE = 3000;
     private static final int LEAST_WIDTH = 40;
     private static final int LARGEST_TILE = 320;
+    private static final int THIN = 24;
     private static final int LEAST_CANVAS = 860;
 
     private static final double TITLE = 24;
@@ -211,7 +212,10 @@ public final class MapPicture {
         double right = pixelX(grid, scale, outline.maxX());
         double top = pixelY(grid, scale, outline.maxY());
         double bottom = pixelY(grid, scale, outline.minY());
-        Rectangle2D box = new Rectangle2D.Double(left, top, right - left, bottom - top);
+        // Around a map of a few pixels the line stands outside, so as not to cover it.
+        double margin = Math.min(right - left, bottom - top) < THIN ? 3 : 0;
+        Rectangle2D box = new Rectangle2D.Double(
+                left - margin, top - margin, right - left + 2 * margin, bottom - top + 2 * margin);
         g.setColor(Color.WHITE);
         g.setStroke(new BasicStroke(4));
         g.draw(box);
