@@ -20,5 +20,28 @@ public final class CommonParameters {
     public static final Parameter.Quantity HOLD =
             Parameter.Quantity.required("process.hold", "s", 1e-6, 1e7, "time for which the pressure is held");
 
+    /** Young's modulus of the stamp. */
+    public static final Parameter.Quantity STAMP_MODULUS = Parameter.Quantity.standard(
+            "stamp.modulus",
+            "GPa",
+            130,
+            1e-6,
+            2000,
+            "Young's modulus of the stamp; the default is silicon along <100> (Hopcroft, Nix, Kenny, J. MEMS 19 (2010) 229,"
+                    + " warn that it may differ by up to 45 % with direction)");
+
+    /** Poisson's ratio of the stamp. */
+    public static final Parameter.Quantity STAMP_POISSON = Parameter.Quantity.standard(
+            "stamp.poisson", "1", 0.28, 0, 0.4999, "Poisson's ratio of the stamp; the default is silicon along <100>");
+
+    /** Thickness of the stamp. */
+    public static final Parameter.Quantity STAMP_THICKNESS = Parameter.Quantity.standard(
+            "stamp.thickness",
+            "um",
+            525,
+            0.1,
+            1e6,
+            "thickness of the stamp's plate; the default is that of a 100 mm wafer (common practice, no source)");
+
     private CommonParameters() {}
 }

@@ -49,23 +49,9 @@ public final class FilmProvider implements AnalysisProvider {
             List.of("plate", "rigid", "half-space", "bonded-layer", "layer-on-plate"),
             "body of the stamp: a free plate, a rigid body, a body whose back is not felt, a soft layer bonded to a rigid"
                     + " back, or a soft layer on a plate");
-    static final Quantity MODULUS = Quantity.standard(
-            "stamp.modulus",
-            "GPa",
-            130,
-            1e-6,
-            2000,
-            "Young's modulus of the stamp; the default is silicon along <100> (Hopcroft, Nix, Kenny, J. MEMS 19 (2010) 229,"
-                    + " warn that it may differ by up to 45 % with direction)");
-    static final Quantity POISSON = Quantity.standard(
-            "stamp.poisson", "1", 0.28, 0, 0.5, "Poisson's ratio of the stamp; the default is silicon along <100>");
-    static final Quantity THICKNESS = Quantity.standard(
-            "stamp.thickness",
-            "um",
-            525,
-            0.1,
-            1e6,
-            "thickness of the stamp's plate; the default is that of a 100 mm wafer (common practice, no source)");
+    static final Quantity MODULUS = CommonParameters.STAMP_MODULUS;
+    static final Quantity POISSON = CommonParameters.STAMP_POISSON;
+    static final Quantity THICKNESS = CommonParameters.STAMP_THICKNESS;
     static final Quantity LAYER_MODULUS = Quantity.optional(
             "stamp.layer.modulus", "MPa", 1e-3, 1e6, "Young's modulus of the soft layer, for the kinds that have one");
     static final Quantity LAYER_POISSON = Quantity.optional(

@@ -45,15 +45,6 @@ public final class Materials {
     /** Linear thermal expansion of the stamp. */
     public static final Quantity STAMP_EXPANSION =
             Quantity.required("stamp.expansion", "1/K", 0, 1e-2, "linear thermal expansion of the stamp");
-    /** Young's modulus of the stamp. */
-    public static final Quantity STAMP_MODULUS =
-            Quantity.required("stamp.modulus", "GPa", 1e-6, 2000, "Young's modulus of the stamp");
-    /** Poisson's ratio of the stamp. */
-    public static final Quantity STAMP_POISSON =
-            Quantity.required("stamp.poisson", "1", 0, 0.4999, "Poisson's ratio of the stamp");
-    /** Thickness of the stamp. */
-    public static final Quantity STAMP_THICKNESS =
-            Quantity.required("stamp.thickness", "um", 1, 1e5, "thickness of the stamp");
     /** Temperature at which stamp and film part. */
     public static final Quantity RELEASE_TEMPERATURE = Quantity.required(
             "release.temperature", "degC", -200, 500, "temperature at which the stamp is taken off the film");

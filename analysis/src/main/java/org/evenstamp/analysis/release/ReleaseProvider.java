@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
+import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.imprint.Materials;
 import org.evenstamp.analysis.imprint.Relief;
 import org.evenstamp.analysis.imprint.TileValues;
@@ -108,9 +109,9 @@ public final class ReleaseProvider implements AnalysisProvider {
                         Materials.SET_TEMPERATURE,
                         Materials.CURE_SHRINKAGE,
                         Materials.STAMP_EXPANSION,
-                        Materials.STAMP_MODULUS,
-                        Materials.STAMP_POISSON,
-                        Materials.STAMP_THICKNESS,
+                        CommonParameters.STAMP_MODULUS,
+                        CommonParameters.STAMP_POISSON,
+                        CommonParameters.STAMP_THICKNESS,
                         Materials.RELEASE_TEMPERATURE,
                         STAMP_ENERGY,
                         CONTACT_ANGLE,
@@ -285,9 +286,9 @@ public final class ReleaseProvider implements AnalysisProvider {
                     p.quantity(CORNER.id()),
                     p.quantity(EDGE.id()),
                     ParticleStandOff.stiffness(
-                            p.quantity(Materials.STAMP_MODULUS.id()),
-                            p.quantity(Materials.STAMP_POISSON.id()),
-                            p.quantity(Materials.STAMP_THICKNESS.id())),
+                            p.quantity(CommonParameters.STAMP_MODULUS.id()),
+                            p.quantity(CommonParameters.STAMP_POISSON.id()),
+                            p.quantity(CommonParameters.STAMP_THICKNESS.id())),
                     p.choice(MODE.id()).equals("peel"),
                     p.quantity(DIRECTION.id()),
                     p.quantity(ANGLE.id()),

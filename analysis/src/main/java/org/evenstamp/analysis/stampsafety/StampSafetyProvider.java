@@ -7,7 +7,6 @@ import java.util.Map;
 import java.util.Optional;
 import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.imprint.ImprintFields;
-import org.evenstamp.analysis.imprint.Materials;
 import org.evenstamp.analysis.imprint.TileValues;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldName;
@@ -68,9 +67,9 @@ public final class StampSafetyProvider implements AnalysisProvider {
                 "stampsafety",
                 "Stress in the stamp over its strength, and the area lost to particles",
                 List.of(
-                        Materials.STAMP_MODULUS,
-                        Materials.STAMP_POISSON,
-                        Materials.STAMP_THICKNESS,
+                        CommonParameters.STAMP_MODULUS,
+                        CommonParameters.STAMP_POISSON,
+                        CommonParameters.STAMP_THICKNESS,
                         STRENGTH,
                         CommonParameters.PRESSURE,
                         PARTICLES),
@@ -93,9 +92,9 @@ public final class StampSafetyProvider implements AnalysisProvider {
 
     private static AnalysisResult run(Parameters p, AnalysisContext context) {
         TileGrid grid = context.grid();
-        double modulus = p.quantity(Materials.STAMP_MODULUS.id());
-        double poisson = p.quantity(Materials.STAMP_POISSON.id());
-        double thickness = p.quantity(Materials.STAMP_THICKNESS.id());
+        double modulus = p.quantity(CommonParameters.STAMP_MODULUS.id());
+        double poisson = p.quantity(CommonParameters.STAMP_POISSON.id());
+        double thickness = p.quantity(CommonParameters.STAMP_THICKNESS.id());
         double strength = p.quantity(STRENGTH.id());
         double pressure = p.quantity(CommonParameters.PRESSURE.id());
         Field fraction = context.fields().get(TileFields.CAVITY_FRACTION);

@@ -53,8 +53,8 @@ public final class StandingProvider implements AnalysisProvider {
                         Materials.FILM_MODULUS,
                         Materials.FILM_POISSON,
                         Materials.FILM_SURFACE_ENERGY,
-                        Materials.STAMP_MODULUS,
-                        Materials.STAMP_POISSON,
+                        CommonParameters.STAMP_MODULUS,
+                        CommonParameters.STAMP_POISSON,
                         CommonParameters.PRESSURE),
                 Relief.needs(),
                 List.of(ImprintFields.PRESSURE_PEAK),
@@ -73,7 +73,7 @@ public final class StandingProvider implements AnalysisProvider {
         Optional<Field> peak = context.fields().find(ImprintFields.PRESSURE_PEAK.id());
         double applied = p.quantity(CommonParameters.PRESSURE.id());
         double film = planeModulus(p, Materials.FILM_MODULUS.id(), Materials.FILM_POISSON.id());
-        double stamp = planeModulus(p, Materials.STAMP_MODULUS.id(), Materials.STAMP_POISSON.id());
+        double stamp = planeModulus(p, CommonParameters.STAMP_MODULUS.id(), CommonParameters.STAMP_POISSON.id());
         double surfaceEnergy = p.quantity(Materials.FILM_SURFACE_ENERGY.id());
 
         TileValues pairing = new TileValues(PAIRING, grid);
