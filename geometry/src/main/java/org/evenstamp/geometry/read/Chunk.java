@@ -48,17 +48,23 @@ final class Chunk {
         Arrays.fill(bytes, end, end + SLACK, (byte) 0);
     }
 
+    /** Returns the line of a byte. */
+    long lineOf(int at) {
+        return line + ByteWords.count(bytes, 0, at, '\n');
+    }
+
+    /** Returns the column of a byte, in bytes. */
+    long columnOf(int at) {
+        int last = at - 1;
+        while (last >= 0 && bytes[last] != '\n') {
+            last--;
+        }
+        return last < 0 ? column + at : (long) at - last;
+    }
+
     /** Returns {@code file:line:column} of a byte. */
     String place(int at) {
-        long lines = line;
-        long start = 1 - column;
-        for (int i = 0; i < at; i++) {
-            if (bytes[i] == '\n') {
-                lines++;
-                start = i + 1L;
-            }
-        }
-        return file + ":" + lines + ":" + (at - start + 1);
+        return file + ":" + lineOf(at) + ":" + columnOf(at);
     }
 
     /** Returns a syntax error at a byte. */

@@ -121,23 +121,10 @@ abstract class ChunkCutter {
     private void finish(Chunk chunk, int end) {
         chunk.end(end);
         bytesCut += end;
-        int newlines = lines(chunk, end);
-        if (newlines == 0) {
-            column += end;
-        } else {
-            line += newlines;
-            int last = end - 1;
-            while (chunk.bytes[last] != '\n') {
-                last--;
-            }
-            column = (long) end - last;
-        }
+        line = chunk.lineOf(end);
+        column = chunk.columnOf(end);
         chunk.fileBytes = in.position() - position;
         position += chunk.fileBytes;
-    }
-
-    private static int lines(Chunk chunk, int to) {
-        return ByteWords.count(chunk.bytes, 0, to, '\n');
     }
 
     /** Reads the file to its end and returns all that follows a byte. */
@@ -146,9 +133,8 @@ abstract class ChunkCutter {
         int have = filled - from;
         int size = have + target;
         System.arraycopy(chunk.bytes, from, rest.room(size), 0, have);
-        int newlines = ByteWords.count(chunk.bytes, 0, from, '\n');
-        rest.line = chunk.line + newlines;
-        rest.column = newlines == 0 ? chunk.column + from : columnBehind(chunk, from);
+        rest.line = chunk.lineOf(from);
+        rest.column = chunk.columnOf(from);
         for (; ; ) {
             int to = in.read(rest.bytes, have, size);
             if (to < size) {
@@ -163,14 +149,6 @@ abstract class ChunkCutter {
             rest.room(size);
             pulse.run();
         }
-    }
-
-    private static long columnBehind(Chunk chunk, int at) {
-        int last = at - 1;
-        while (chunk.bytes[last] != '\n') {
-            last--;
-        }
-        return (long) at - last;
     }
 
     private InputException tooLong(Chunk chunk) {

@@ -178,16 +178,14 @@ record Opening(
             try {
                 GeoJsonFrame.Head found = new GeoJsonFrame(head).head(head, begin);
                 if (found.featuresAt() >= 0) {
-                    String place = head.place(found.featuresAt());
-                    String[] parts = place.substring(head.file.length() + 1).split(":", -1);
                     return new Opening(
                             LayoutFormat.GEOJSON,
                             GeoJsonParser.Arrangement.ARRAY,
                             null,
                             found.units(),
                             found.featuresAt(),
-                            Long.parseLong(parts[0]),
-                            Long.parseLong(parts[1]));
+                            head.lineOf(found.featuresAt()),
+                            head.columnOf(found.featuresAt()));
                 }
                 if (found.another() && wanted == null) {
                     return lines(LayoutFormat.GEOJSON_LINES, from, null);
