@@ -213,6 +213,7 @@ class BadInputTest {
                 "{'type':'Feature','geometry':null,'geometry':@null}|an object has the same member twice",
                 "{'type':'Feature','id':@tru}|expected true",
                 "{'type':'Feature','id':'a\\@q'}|unknown escape",
+                "{'type':'Feature','properties':{'role':'@\\uz000'}}|needs four hexadecimal digits",
                 "{'type':'Feature' @'id':1}|expected ',' or '}' but found '\"'",
                 "{@type:'Feature'}|expected a name or text in double quotes but found 't'",
                 "{'coordinates':[[[0,0],[1,0],[1,1],[0,0]]] @x,'type':'Polygon'}|expected ',' or '}' but found 'x'",

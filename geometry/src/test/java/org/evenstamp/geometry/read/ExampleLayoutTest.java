@@ -128,6 +128,16 @@ class ExampleLayoutTest {
     }
 
     @Test
+    void geoJsonNamesAndTextMayBeEscaped() {
+        Reading reading = read(
+                "{\"type\":\"Fe\\u0061ture\",\"g\\u0065ometry\":{\"type\":\"Polygon\",\"coordinates\":[[[0,0],[1,0],[1,1],[0,0]]]},"
+                        + "\"properties\":{\"name\":\"\\\"\\\\\\/\\b\\f\\n\\r\\t\\uD83D\\uDE00{\",\"d\\u0065pth\":\"2\\u0020m\",\"role\":\"cavit\\u0079\"}}");
+        assertThat(reading.polygons())
+                .extracting(Reading.Polygon::traits)
+                .containsExactly(new Traits(2.0, Role.CAVITY, null, null));
+    }
+
+    @Test
     void geoJsonMayBeABareFeatureGeometryOrCollectionOfGeometries() {
         String polygon = "{\"type\":\"Polygon\",\"coordinates\":[[[0,0],[1,0],[1,1],[0,0]]]}";
         for (String text : new String[] {
