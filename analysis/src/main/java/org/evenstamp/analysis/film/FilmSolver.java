@@ -51,7 +51,6 @@ public final class FilmSolver {
     private final double[] newFilm;
     private final double[] newGap;
     private final double[] yield;
-    private final double[] offset; // q less the film pressure in a tile that filled during this step
     private final double[] pressure; // P
     private final double[] load;
     private final double[] back;
@@ -62,7 +61,6 @@ public final class FilmSolver {
     private final double[] image;
     private final boolean[] active;
     private final boolean[] full;
-    private final int[] turns;
     private final double[] share;
     private final double[] cubed;
     private final double[] cubedY;
@@ -109,7 +107,6 @@ public final class FilmSolver {
         newFilm = new double[size];
         newGap = new double[size];
         yield = new double[size];
-        offset = new double[size];
         pressure = new double[size];
         load = new double[size];
         back = new double[size];
@@ -120,7 +117,6 @@ public final class FilmSolver {
         image = new double[size];
         active = new boolean[size];
         full = new boolean[size];
-        turns = new int[size];
         share = new double[size];
         cubed = new double[size];
         cubedY = new double[size];
@@ -258,7 +254,6 @@ public final class FilmSolver {
             flow.blocked[i] = state[i] == STOPPED;
             double volume = model.cavityVolume[i];
             share[i] = volume > 0 ? Math.min(1, Math.max(0, film[i] - gap[i]) / volume) : 0;
-            turns[i] = 0;
             newFilm[i] = film[i];
             newGap[i] = gap[i];
             if (state[i] == LAW) {
@@ -315,10 +310,8 @@ public final class FilmSolver {
     private void evaluate(double height) {
         for (int i = 0; i < size; i++) {
             full[i] = state[i] == FULL;
-            if (full[i]) {
-                offset[i] = squeezeOf(i);
-            }
-            pressure[i] = full[i] ? q[i] - offset[i] : law.meniscus(i, newGap[i], newFilm[i]);
+            // A full tile bears by its film's pressure alone: what it squeezed in the step in which it filled is over.
+            pressure[i] = full[i] ? q[i] : law.meniscus(i, newGap[i], newFilm[i]);
             load[i] = q[i] - applied[i];
         }
         flow.connect(full);
@@ -353,16 +346,6 @@ public final class FilmSolver {
             activeCount += active[i] ? 1 : 0;
         }
         settle(height);
-    }
-
-    /**
-     * Returns what of a full tile's pressure squeezes film from under its land: where it filled during this step, and
-     * (negative) where inflow lifts it. Film that was full stays so at any film pressure above the meniscus'.
-     */
-    private double squeezeOf(int i) {
-        double gapWhenFull = newFilm[i] - model.cavityVolume[i];
-        double suction = law.suction(i, gapWhenFull);
-        return savedState[i] == FULL || turns[i] >= 3 ? suction : suction + law.squeeze(i, gapWhenFull);
     }
 
     /** Finds the stamp's height and tilt from the tiles that bear it, and what mismatch that leaves. */
@@ -428,9 +411,8 @@ public final class FilmSolver {
                 case FULL -> {
                     if (top > 0 && newGap[i] < top - hair && q[i] > 0) {
                         then = STOPPED;
-                    } else if (q[i] - offset[i] < law.meniscusWhenFull(i, newFilm[i])) {
+                    } else if (q[i] < law.meniscusWhenFull(i, newFilm[i])) {
                         then = law.bears(i) && volume > 0 ? LAW : OPEN;
-                        turns[i]++;
                     }
                 }
                 case STOPPED -> {
