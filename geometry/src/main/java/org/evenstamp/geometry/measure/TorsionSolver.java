@@ -9,7 +9,7 @@ import java.util.Arrays;
  * <p>Five-point differences with unequal arms (Shortley and Weller 1938; from memory): an arm that crosses the edge is cut
  * where the shares of land say the edge lies, which is exact for straight edges along the grid. Successive
  * over-relaxation, the cells coloured like a checkerboard, its factor taken from the widest land; stops when the largest
- * change in a sweep is below 1e-5 of the largest value, or after {@link #MAX_SWEEPS}. Reuses its buffers; one a thread.
+ * change in a sweep is below 5e-5 of the largest value, or after {@link #MAX_SWEEPS}. Reuses its buffers; one a thread.
  *
  * <p>Inside, the picture has a frame one cell wide whose values stay 0, so that no cell is a special case in a sweep.
  */
@@ -18,7 +18,7 @@ final class TorsionSolver {
     static final int MAX_SWEEPS = 4000;
 
     private static final int SWEEPS_PER_CHECK = 4;
-    private static final double TOLERANCE = 1e-5;
+    private static final double TOLERANCE = 5e-5;
     private static final double SHORTEST_ARM = 1e-3;
 
     private final int columns;
