@@ -55,6 +55,25 @@ public final class PackedPolygon {
         ringEnd[rings++] = endVertex;
     }
 
+    /** Writes left, lower, right and upper end of the outline, in metres. */
+    public void box(double[] into) {
+        double x0 = Double.POSITIVE_INFINITY;
+        double y0 = Double.POSITIVE_INFINITY;
+        double x1 = Double.NEGATIVE_INFINITY;
+        double y1 = Double.NEGATIVE_INFINITY;
+        int end = 2 * ringEnd[0];
+        for (int i = 0; i < end; i += 2) {
+            x0 = Math.min(x0, xy[i]);
+            x1 = Math.max(x1, xy[i]);
+            y0 = Math.min(y0, xy[i + 1]);
+            y1 = Math.max(y1, xy[i + 1]);
+        }
+        into[0] = x0;
+        into[1] = y0;
+        into[2] = x1;
+        into[3] = y1;
+    }
+
     /** Returns twice the signed area of a ring in square metres, positive when it turns counterclockwise. */
     public double twiceSignedArea(int ring) {
         int start = ringStart(ring);

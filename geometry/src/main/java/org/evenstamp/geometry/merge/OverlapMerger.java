@@ -281,12 +281,9 @@ public final class OverlapMerger {
     }
 
     private static Envelope box(PackedPolygon polygon) {
-        Envelope box = new Envelope();
-        int outer = 2 * polygon.ringEnd[0];
-        for (int i = 0; i < outer; i += 2) {
-            box.expandToInclude(polygon.xy[i], polygon.xy[i + 1]);
-        }
-        return box;
+        double[] ends = new double[4];
+        polygon.box(ends);
+        return new Envelope(ends[0], ends[2], ends[1], ends[3]);
     }
 
     private static boolean hasEdgeIn(PackedPolygon polygon, Envelope box) {

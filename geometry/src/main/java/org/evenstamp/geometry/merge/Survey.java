@@ -175,6 +175,7 @@ public final class Survey {
         private final Predicate<Traits> partOfRelief;
         private final AtomicLong memory;
         private final List<Chunk> chunks = new ArrayList<>();
+        private final double[] box = new double[4];
         private @Nullable PolygonStore store = new PolygonStore();
         private long stored;
         private long polygons;
@@ -211,17 +212,11 @@ public final class Survey {
         }
 
         private void box(PackedPolygon polygon, Chunk chunk, @Nullable Repeat repeat) {
-            double x0 = Double.POSITIVE_INFINITY;
-            double y0 = Double.POSITIVE_INFINITY;
-            double x1 = Double.NEGATIVE_INFINITY;
-            double y1 = Double.NEGATIVE_INFINITY;
-            int outer = 2 * polygon.ringEnd[0];
-            for (int i = 0; i < outer; i += 2) {
-                x0 = Math.min(x0, polygon.xy[i]);
-                x1 = Math.max(x1, polygon.xy[i]);
-                y0 = Math.min(y0, polygon.xy[i + 1]);
-                y1 = Math.max(y1, polygon.xy[i + 1]);
-            }
+            polygon.box(box);
+            double x0 = box[0];
+            double y0 = box[1];
+            double x1 = box[2];
+            double y1 = box[3];
             boolean takesPart = partOfRelief.test(polygon.traits);
             if (4 * chunk.size + 4 > chunk.boxes.length) {
                 chunk.boxes = Arrays.copyOf(chunk.boxes, 2 * chunk.boxes.length);

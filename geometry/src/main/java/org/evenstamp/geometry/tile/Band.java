@@ -38,6 +38,7 @@ final class Band {
         private final double minY;
         private final double maxY;
         private final PolygonStore store = new PolygonStore();
+        private final double[] box = new double[4];
         private double[] boxes = new double[1024];
 
         Collector(LayerRules rules, double minY, double maxY) {
@@ -51,17 +52,11 @@ final class Band {
             if (!setsLandApart(rules, polygon)) {
                 return;
             }
-            double x0 = Double.POSITIVE_INFINITY;
-            double y0 = Double.POSITIVE_INFINITY;
-            double x1 = Double.NEGATIVE_INFINITY;
-            double y1 = Double.NEGATIVE_INFINITY;
-            int outer = 2 * polygon.ringEnd[0];
-            for (int i = 0; i < outer; i += 2) {
-                x0 = Math.min(x0, polygon.xy[i]);
-                x1 = Math.max(x1, polygon.xy[i]);
-                y0 = Math.min(y0, polygon.xy[i + 1]);
-                y1 = Math.max(y1, polygon.xy[i + 1]);
-            }
+            polygon.box(box);
+            double x0 = box[0];
+            double y0 = box[1];
+            double x1 = box[2];
+            double y1 = box[3];
             Repeat repeat = polygon.traits.repeat();
             double spanY = repeat == null ? 0 : (repeat.rows() - 1) * repeat.dyMetres();
             if (y0 + Math.min(0, spanY) > maxY || y1 + Math.max(0, spanY) < minY) {
