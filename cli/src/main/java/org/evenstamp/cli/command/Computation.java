@@ -17,6 +17,8 @@ import org.evenstamp.shared.field.FieldSet;
 import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.finding.Finding;
 import org.evenstamp.shared.finding.Place;
+import org.evenstamp.shared.problem.InputException;
+import org.evenstamp.shared.problem.Problems;
 
 /** The way from a job to its results: layout, tile map, analyses, limits. */
 final class Computation {
@@ -41,14 +43,15 @@ final class Computation {
     Results run(Job job, List<Hashing> inputs) {
         LayoutOpener.Opened layout = surroundings.layouts().open(job.layout());
         Double depth = job.depthMetres();
-        TileMap map = new TileMapper(new MapOptions(
+        TileMap map = map(
+                layout,
+                new MapOptions(
                         job.layout().drawn(),
                         depth == null ? ANY_DEPTH : depth,
                         job.layout().outline(),
                         job.tileSideMetres(),
                         job.structure(),
-                        threads))
-                .map(layout.source(), surroundings.progress());
+                        threads));
         List<Finding.Warning> warnings = new ArrayList<>(map.warnings());
         FieldSet measured = map.fields();
         if (depth == null) {
@@ -91,6 +94,21 @@ final class Computation {
                 job.limits(),
                 broken,
                 warnings);
+    }
+
+    /** Measures; when nothing usable was in the layout, says what became of its features. */
+    private TileMap map(LayoutOpener.Opened layout, MapOptions options) {
+        try {
+            return new TileMapper(options).map(layout.source(), surroundings.progress());
+        } catch (InputException e) {
+            if (e.problems().stream().noneMatch(problem -> problem.code().equals("layout.empty"))) {
+                throw e;
+            }
+            Problems problems = new Problems();
+            problems.add(e);
+            layout.count().get().examples().forEach(example -> problems.add("layout.skipped", "", example, ""));
+            throw new InputException(problems.all());
+        }
     }
 
     private static FieldSet withoutDepth(FieldSet fields) {
