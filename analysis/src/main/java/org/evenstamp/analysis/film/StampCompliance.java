@@ -265,8 +265,9 @@ public final class StampCompliance {
             int samples = near ? (int) Math.min(MOST_SAMPLES, Math.max(1, Math.ceil(3 * pitch / scale))) : 1;
             double sum = 0;
             for (int s = 0; s < samples * samples; s++) {
+                int sampleRow = s / samples;
                 double dx = ((s % samples + 0.5) / samples - 0.5) * pitch;
-                double dy = ((s / samples + 0.5) / samples - 0.5) * pitch;
+                double dy = ((sampleRow + 0.5) / samples - 0.5) * pitch;
                 sum += radial.value(Math.hypot(x + dx, y + dy));
             }
             return love / (Math.PI * planeStrainModulus) + pitch * pitch * sum / (samples * samples);

@@ -69,7 +69,8 @@ class FilmSolverTest {
             double share = 0.05 + 0.8 * random.nextDouble();
             for (int i = 0; i < n * n; i++) {
                 double u = (i % n + 0.5) / n - x;
-                double v = (i / n + 0.5) / n - y;
+                int row = i / n;
+                double v = (row + 0.5) / n - y;
                 if (u >= 0 && u < width && v >= 0 && v < height) {
                     fraction[i] = share;
                 }
@@ -180,7 +181,7 @@ class FilmSolverTest {
             double[] coarse = blocks(16, seed);
             double[] fraction = new double[n * n];
             for (int i = 0; i < n * n; i++) {
-                fraction[i] = coarse[(i / n >> level) * 16 + (i % n >> level)];
+                fraction[i] = coarse[((i / n) >> level) * 16 + ((i % n) >> level)];
             }
             spread[level] = sigma3(
                     FilmRun.of(model(n, fraction, SILICON, Surround.PERIODIC, Recipe.constant(1e4, 5e6, 2))).gap);

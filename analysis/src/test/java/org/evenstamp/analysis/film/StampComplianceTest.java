@@ -73,7 +73,8 @@ class StampComplianceTest {
         for (int i = 0; i < load.length; i++) {
             for (int s = 0; s < fine * fine; s++) {
                 double x = grid.column(i) - n / 2 + (s % fine + 0.5) / fine - 0.5;
-                double y = grid.row(i) - n / 2 + (s / fine + 0.5) / fine - 0.5;
+                int fineRow = s / fine;
+                double y = grid.row(i) - n / 2 + (fineRow + 0.5) / fine - 0.5;
                 load[i] += Math.hypot(x, y) <= 40 ? 1e6 / (fine * fine) : 0;
             }
         }

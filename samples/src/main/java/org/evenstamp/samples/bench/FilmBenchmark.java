@@ -77,7 +77,8 @@ public final class FilmBenchmark {
             double share = 0.05 + 0.8 * random.nextDouble();
             for (int i = 0; i < fraction.length; i++) {
                 double u = (i % n + 0.5) / n - x;
-                double v = (i / n + 0.5) / n - y;
+                int row = i / n;
+                double v = (row + 0.5) / n - y;
                 if (u > 0 && u < width && v > 0 && v < height) {
                     fraction[i] = share;
                 }
