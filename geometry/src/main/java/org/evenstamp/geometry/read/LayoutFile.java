@@ -284,6 +284,9 @@ public final class LayoutFile implements PolygonSource {
         }
         if (interrupted) {
             Thread.currentThread().interrupt();
+        } else {
+            // Whoever was interrupted before the end is told so, even when the other workers finished all there was.
+            interrupted = Thread.currentThread().isInterrupted();
         }
         Worker first = null;
         for (Worker worker : workers) {
