@@ -61,6 +61,7 @@ public final class FilmSolver {
     private final double[] image;
     private final boolean[] active;
     private final boolean[] full;
+    private final int[] releases; // of a full tile during this step
     private final double[] share;
     private final double[] cubed;
     private final double[] cubedY;
@@ -117,6 +118,7 @@ public final class FilmSolver {
         image = new double[size];
         active = new boolean[size];
         full = new boolean[size];
+        releases = new int[size];
         share = new double[size];
         cubed = new double[size];
         cubedY = new double[size];
@@ -254,6 +256,7 @@ public final class FilmSolver {
             flow.blocked[i] = state[i] == STOPPED;
             double volume = model.cavityVolume[i];
             share[i] = volume > 0 ? Math.min(1, Math.max(0, film[i] - gap[i]) / volume) : 0;
+            releases[i] = 0;
             newFilm[i] = film[i];
             newGap[i] = gap[i];
             if (state[i] == LAW) {
@@ -411,8 +414,9 @@ public final class FilmSolver {
                 case FULL -> {
                     if (top > 0 && newGap[i] < top - hair && q[i] > 0) {
                         then = STOPPED;
-                    } else if (q[i] < law.meniscusWhenFull(i, newFilm[i])) {
+                    } else if (q[i] < law.meniscusWhenFull(i, newFilm[i]) + suctionBorne(i)) {
                         then = law.bears(i) && volume > 0 ? LAW : OPEN;
+                        releases[i]++;
                     }
                 }
                 case STOPPED -> {
@@ -444,6 +448,15 @@ public final class FilmSolver {
             changed |= seat();
         }
         return changed;
+    }
+
+    /**
+     * Returns the suction under which a full tile stays full. A tile that inflow lifts has no place on either side of zero
+     * pressure: as a tile with room it overflows, as a full one it is sucked on. One that came back twice may stay full
+     * under no more suction than its land takes.
+     */
+    private double suctionBorne(int i) {
+        return releases[i] < 2 ? 0 : law.suction(i, newFilm[i] - model.cavityVolume[i]);
     }
 
     private boolean anyBears() {

@@ -54,6 +54,11 @@ final class TileLaw {
         return h > 0 && h < touch[i] ? excess(i, h) : 0;
     }
 
+    /** Returns the (negative) squeeze pressure at a gap above where the step began, zero below or out of touch. */
+    double suction(int i, double h) {
+        return h > touch[i] && !clear[i] && inverseA[i] > 0 ? excess(i, h) : 0;
+    }
+
     private double excess(int i, double h) {
         double ratio = touch[i] / h;
         return (ratio * ratio - 1) * inverseA[i];

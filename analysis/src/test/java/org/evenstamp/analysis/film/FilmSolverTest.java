@@ -13,6 +13,7 @@ import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.progress.CancelledException;
 import org.evenstamp.shared.progress.Progress;
 import org.evenstamp.shared.progress.Stage;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -273,5 +274,15 @@ class FilmSolverTest {
             assertThat(stage.done()).isLessThan(2000);
         }
         watcher.join();
+    }
+
+    @Test
+    @Tag("slow")
+    void tilesThatInflowLiftsDoNotFlipBetweenFullAndNotFull() {
+        FilmModel model = model(96, blocks(96, 7), SILICON, Surround.PERIODIC, Recipe.constant(1e-2, 1e5, 60));
+        RunReport report = FilmRun.of(model).report;
+        assertThat(report.complete()).isTrue();
+        assertThat(report.rejections()).isZero();
+        assertThat(report.newtonSteps()).isLessThan(8 * report.steps());
     }
 }
