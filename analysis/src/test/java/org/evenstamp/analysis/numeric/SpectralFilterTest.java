@@ -4,13 +4,15 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
 import java.util.SplittableRandom;
-import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
 class SpectralFilterTest {
     @ParameterizedTest
-    @CsvSource({"1,1", "1,7", "5,1", "2,2", "3,4", "8,8", "7,5", "12,10", "17,6", "6,22", "31,9"})
+    @CsvSource({
+        "1,1", "1,7", "5,1", "2,2", "3,4", "8,8", "7,5", "12,10", "17,6", "6,22", "31,9", "20,15", "9,25", "25,8",
+        "16,64"
+    })
     void aFilterIsTheCyclicConvolutionWithItsEvenKernelAtAnySize(int columns, int rows) {
         SplittableRandom random = new SplittableRandom(columns * 100L + rows);
         double[] in = random.doubles((long) columns * rows).toArray();
@@ -44,20 +46,44 @@ class SpectralFilterTest {
         }
     }
 
-    @Test
-    void twoThreadsGiveTheSameBitsAsOne() {
-        double[] in = new SplittableRandom(3).doubles(48 * 31).toArray();
-        double[][] out = new double[2][in.length];
-        for (int threads = 1; threads <= 2; threads++) {
+    @ParameterizedTest
+    @CsvSource({"64,64", "60,50", "135,128", "256,30", "1,100", "100,1", "300,2"})
+    void fastSizesGiveWhatLineAfterLineGives(int columns, int rows) {
+        SplittableRandom random = new SplittableRandom(columns * 100L + rows);
+        double[] in = random.doubles((long) columns * rows).toArray();
+        double[] fast = new double[in.length];
+        double[] slow = new double[in.length];
+        try (Team team = new Team(2)) {
+            double[] symbol = evenSymbol(columns, rows);
+            new SpectralFilter(columns, rows, team).apply(in, symbol, fast);
+            new LineFilter(columns, rows, team).apply(in, symbol, slow);
+        }
+        assertThat(ColumnFourier.serves(columns) && ColumnFourier.serves(rows)).isTrue();
+        for (int i = 0; i < in.length; i++) {
+            assertThat(fast[i]).isCloseTo(slow[i], within(1e-14));
+        }
+    }
+
+    @ParameterizedTest
+    @CsvSource({"48,31", "150,90", "256,64"})
+    void anyNumberOfThreadsGivesTheSameBits(int columns, int rows) {
+        double[] in = new SplittableRandom(3).doubles((long) columns * rows).toArray();
+        double[][] out = new double[3][in.length];
+        for (int threads = 1; threads <= 3; threads++) {
             try (Team team = new Team(threads)) {
-                SpectralFilter filter = new SpectralFilter(48, 31, team);
-                double[] symbol = new double[filter.symbolSize()];
-                for (int k = 0; k < symbol.length; k++) {
-                    symbol[k] = 1.0 / (1 + k);
-                }
-                filter.apply(in, symbol, out[threads - 1]);
+                new SpectralFilter(columns, rows, team).apply(in, evenSymbol(columns, rows), out[threads - 1]);
             }
         }
         assertThat(out[1]).isEqualTo(out[0]);
+        assertThat(out[2]).isEqualTo(out[0]);
+    }
+
+    private static double[] evenSymbol(int columns, int rows) {
+        double[] symbol = new double[(columns / 2 + 1) * rows];
+        for (int k = 0; k < symbol.length; k++) {
+            int ky = SpectralFilter.signed(k % rows, rows);
+            symbol[k] = 1.0 / (1 + k / rows + 3 * Math.abs(ky));
+        }
+        return symbol;
     }
 }
