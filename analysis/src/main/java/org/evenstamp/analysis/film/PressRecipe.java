@@ -1,0 +1,77 @@
+package org.evenstamp.analysis.film;
+
+import java.util.Arrays;
+import org.evenstamp.analysis.process.ProcessHistory;
+
+/**
+ * A process of straight courses as the film under the stamp lives through it, from the start of the process until the film
+ * sets. Its times are those of the process. It is cut into pieces short enough that one time step may cross a piece: the
+ * viscosity changes little in each, and the pressure of a piece is that of its middle.
+ */
+final class PressRecipe implements Recipe {
+    private static final double LOG_VISCOSITY_STEP = 0.2; // found by refinement against Stefan's sink
+    private static final double PRESSURE_STEP_SHARE = 1 / 16.0;
+    private static final double LEAST_FLUIDITY_SHARE = 1e-4; // what flows less than this moves nothing
+
+    private final ProcessHistory history;
+    private final double[] cuts;
+
+    PressRecipe(ProcessHistory history) {
+        this.history = history;
+        double[] breaks = history.breakSeconds();
+        double mostFluid = Arrays.stream(breaks).map(history::fluidity).max().orElseThrow();
+        double mostPressure =
+                Arrays.stream(breaks).map(history::pressurePascals).max().orElseThrow();
+        var builder = java.util.stream.DoubleStream.builder().add(0);
+        for (int i = 0; i + 1 < breaks.length && breaks[i] < history.flowEndSeconds(); i++) {
+            cut(breaks[i], breaks[i + 1], mostFluid, mostPressure, builder);
+        }
+        cuts = builder.build().toArray();
+    }
+
+    private void cut(
+            double start,
+            double end,
+            double mostFluid,
+            double mostPressure,
+            java.util.stream.DoubleStream.Builder into) {
+        double first = viscosityPascalSeconds(start);
+        double last = viscosityPascalSeconds(end);
+        double pressureChange = Math.abs(history.pressurePascals(end) - history.pressurePascals(start));
+        boolean flows = 1 / Math.min(first, last) > LEAST_FLUIDITY_SHARE * mostFluid;
+        double middle = 0.5 * (start + end);
+        if (flows
+                && middle - start > 1e-6 * history.flowEndSeconds()
+                && (Math.abs(Math.log(last / first)) > LOG_VISCOSITY_STEP
+                        || pressureChange > PRESSURE_STEP_SHARE * mostPressure)) {
+            cut(start, middle, mostFluid, mostPressure, into);
+            cut(middle, end, mostFluid, mostPressure, into);
+        } else {
+            into.add(end);
+        }
+    }
+
+    @Override
+    public double endSeconds() {
+        return history.flowEndSeconds();
+    }
+
+    /** Before the film flows nothing presses on it, so any viscosity serves: that of the film as it softens. */
+    @Override
+    public double viscosityPascalSeconds(double seconds) {
+        double flowing = Math.min(history.flowEndSeconds(), Math.max(history.flowStartSeconds(), seconds));
+        return history.viscosity(flowing).pascalSeconds();
+    }
+
+    @Override
+    public void pressurePascal(double seconds, double[] into) {
+        int found = Arrays.binarySearch(cuts, seconds);
+        int end = Math.min(cuts.length - 1, Math.max(1, found >= 0 ? found : -found - 1));
+        Arrays.fill(into, history.pressurePascals(0.5 * (cuts[end - 1] + cuts[end])));
+    }
+
+    @Override
+    public double[] breaks() {
+        return cuts.clone();
+    }
+}
