@@ -1,6 +1,7 @@
 package org.evenstamp.analysis.film;
 
 import java.util.Arrays;
+import java.util.stream.DoubleStream;
 import org.evenstamp.analysis.process.ProcessHistory;
 
 /**
@@ -22,19 +23,14 @@ final class PressRecipe implements Recipe {
         double mostFluid = Arrays.stream(breaks).map(history::fluidity).max().orElseThrow();
         double mostPressure =
                 Arrays.stream(breaks).map(history::pressurePascals).max().orElseThrow();
-        var builder = java.util.stream.DoubleStream.builder().add(0);
+        var builder = DoubleStream.builder().add(0);
         for (int i = 0; i + 1 < breaks.length && breaks[i] < history.flowEndSeconds(); i++) {
             cut(breaks[i], breaks[i + 1], mostFluid, mostPressure, builder);
         }
         cuts = builder.build().toArray();
     }
 
-    private void cut(
-            double start,
-            double end,
-            double mostFluid,
-            double mostPressure,
-            java.util.stream.DoubleStream.Builder into) {
+    private void cut(double start, double end, double mostFluid, double mostPressure, DoubleStream.Builder into) {
         double first = viscosityPascalSeconds(start);
         double last = viscosityPascalSeconds(end);
         double pressureChange = Math.abs(history.pressurePascals(end) - history.pressurePascals(start));
