@@ -32,6 +32,7 @@ final class FilmAnalysis {
 
     private final Parameters parameters;
     private final Stamp stamp;
+    private final Pressing pressing;
     private final AnalysisContext context;
     private final TileGrid grid;
     private final double h0;
@@ -41,12 +42,13 @@ final class FilmAnalysis {
     private final double[] moment;
     private final List<Finding.Warning> warnings = new ArrayList<>();
 
-    FilmAnalysis(Parameters parameters, Stamp stamp, AnalysisContext context) {
+    FilmAnalysis(Parameters parameters, Stamp stamp, Pressing pressing, AnalysisContext context) {
         this.parameters = parameters;
         this.stamp = stamp;
+        this.pressing = pressing;
         this.context = context;
         grid = context.grid();
-        h0 = parameters.quantity(CommonParameters.FILM_THICKNESS.id());
+        h0 = parameters.quantity(CommonParameters.FILM_THICKNESS.id()) * pressing.swelling();
         pressure = parameters.quantity(CommonParameters.PRESSURE.id());
         volume = context.fields().get(TileFields.CAVITY_VOLUME).toArray();
         fraction = context.fields().get(TileFields.CAVITY_FRACTION).toArray();
@@ -62,8 +64,8 @@ final class FilmAnalysis {
     }
 
     AnalysisResult run() {
-        double hold = parameters.quantity(CommonParameters.HOLD.id());
-        FilmModel model = model(hold);
+        Recipe recipe = pressing.recipe(grid);
+        FilmModel model = model(recipe);
         double[] snapshots = parameters.table(FilmProvider.SNAPSHOTS.id()).stream()
                 .mapToDouble(row -> row.getOrDefault("time", 0.0))
                 .toArray();
@@ -74,16 +76,21 @@ final class FilmAnalysis {
             report = new FilmSolver(model, SolverOptions.STANDARD, team).run(snapshots, history, stage);
         }
         warnBefore(model);
-        warnAfter(report, history, hold);
-        return new AnalysisResult(fields(history), figures(report, history), curves(history), warnings);
+        warnAfter(report, history, recipe.endSeconds());
+        List<Figure> figures = figures(report, history);
+        List<Curve> curves = curves(history);
+        if (pressing.history().isPresent()) {
+            ProcessReport process = new ProcessReport(parameters, pressing, pressing.history().get());
+            figures.addAll(process.figures());
+            curves.addAll(process.curves(history));
+            warnings.addAll(process.warnings(volume, moment, h0, history));
+        }
+        return new AnalysisResult(fields(history), figures, curves, warnings);
     }
 
-    private FilmModel model(double hold) {
+    private FilmModel model(Recipe recipe) {
         boolean isolated = parameters.choice(FilmProvider.SURROUND.id()).equals("isolated");
-        FilmModel.Builder builder = FilmModel.of(
-                        grid,
-                        h0,
-                        Recipe.constant(parameters.quantity(CommonParameters.FILM_VISCOSITY.id()), pressure, hold))
+        FilmModel.Builder builder = FilmModel.of(grid, h0, recipe)
                 .relief(volume, fraction, moment)
                 .stamp(stamp, isolated ? Surround.ISOLATED : Surround.PERIODIC)
                 .wedge(parameters.quantity(FilmProvider.WEDGE_X.id()), parameters.quantity(FilmProvider.WEDGE_Y.id()))
@@ -162,11 +169,13 @@ final class FilmAnalysis {
 
     private List<Field> fields(FilmHistory history) {
         double[] share = history.filled();
+        double[] residual = history.residual();
         for (int i = 0; i < share.length; i++) {
             share[i] = volume[i] == 0 ? 1 : Math.min(1, share[i] / volume[i]);
+            residual[i] *= pressing.keeping();
         }
         return List.of(
-                Field.of(FilmProvider.RESIDUAL_FINAL, grid, history.residual()),
+                Field.of(FilmProvider.RESIDUAL_FINAL, grid, residual),
                 Field.of(FilmProvider.FILL_SHARE, grid, share),
                 Field.of(FilmProvider.FILL_TIME, grid, history.fillTime()),
                 Field.of(FilmProvider.PRESSURE_PEAK, grid, history.peakPressure()),
@@ -175,13 +184,16 @@ final class FilmAnalysis {
     }
 
     private List<Figure> figures(RunReport report, FilmHistory history) {
-        Spread solved = Spread.of(history.residual());
+        double keeping = pressing.keeping();
+        double[] residual = history.residual();
         double[] flexible = new double[volume.length];
         double held = 0;
         for (int i = 0; i < volume.length; i++) {
-            flexible[i] = Math.max(0, h0 - volume[i]);
+            flexible[i] = keeping * Math.max(0, h0 - volume[i]);
+            residual[i] *= keeping;
             held += volume[i] / volume.length;
         }
+        Spread solved = Spread.of(residual);
         Spread limit = Spread.of(flexible);
         double[] full = history.column(FilmHistory.Column.FULL);
         List<Figure> figures = new ArrayList<>(List.of(
@@ -190,7 +202,7 @@ final class FilmAnalysis {
                 Figure.of("residual.sigma3", solved.sigma3, "nm", "residual layer, three standard deviations"),
                 Figure.of(
                         "rigid.residual",
-                        Math.max(0, h0 - held),
+                        keeping * Math.max(0, h0 - held),
                         "nm",
                         "residual layer under a rigid stamp in the end"),
                 Figure.of(

@@ -1,7 +1,11 @@
 package org.evenstamp.analysis.film;
 
 import java.util.List;
+import java.util.stream.Stream;
 import org.evenstamp.analysis.CommonParameters;
+import org.evenstamp.analysis.imprint.Materials;
+import org.evenstamp.analysis.process.ProcessParameters;
+import org.evenstamp.analysis.rheology.FilmParameters;
 import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.problem.Problems;
@@ -129,7 +133,15 @@ public final class FilmProvider implements AnalysisProvider {
             List.of(Quantity.required("time", "s", 0, 1e9, "time of the snapshot")),
             "times at which the distribution of the residual layer is kept");
 
-    private static final List<Parameter> PARAMETERS = List.of(
+    /** Expansion of the stamp, shared with the analyses of release. */
+    static final Quantity STAMP_EXPANSION =
+            Quantity.optional("stamp.expansion", "1/K", 0, 1e-2, "linear thermal expansion of the stamp");
+
+    /** Expansion of the substrate, shared with the analyses of release. */
+    static final Quantity SUBSTRATE_EXPANSION = Quantity.optional(
+            "release.substrate-expansion", "1/K", 0, 1e-2, "linear thermal expansion of the substrate");
+
+    private static final List<Parameter> HOLD_AND_STAMP = List.of(
             CommonParameters.FILM_THICKNESS,
             CommonParameters.FILM_VISCOSITY,
             CommonParameters.PRESSURE,
@@ -155,6 +167,14 @@ public final class FilmProvider implements AnalysisProvider {
             PARTICLES,
             SNAPSHOTS);
 
+    private static final List<Parameter> PARAMETERS = Stream.of(
+                    HOLD_AND_STAMP,
+                    ProcessParameters.all(),
+                    FilmParameters.all(),
+                    List.<Parameter>of(Materials.CURE_SHRINKAGE, STAMP_EXPANSION, SUBSTRATE_EXPANSION))
+            .flatMap(List::stream)
+            .toList();
+
     private static final AnalysisDescription DESCRIPTION = new AnalysisDescription(
             "film",
             "solves the film under an elastic stamp in time: residual layer, filling, pressure",
@@ -171,7 +191,8 @@ public final class FilmProvider implements AnalysisProvider {
     @Override
     public Analysis create(Parameters parameters) {
         Stamp stamp = stamp(parameters);
-        return context -> new FilmAnalysis(parameters, stamp, context).run();
+        Pressing pressing = Pressing.of(parameters);
+        return context -> new FilmAnalysis(parameters, stamp, pressing, context).run();
     }
 
     private static Stamp stamp(Parameters p) {

@@ -1,6 +1,7 @@
 package org.evenstamp.analysis.film;
 
 import java.util.Arrays;
+import java.util.OptionalDouble;
 import java.util.stream.DoubleStream;
 import org.evenstamp.analysis.process.ProcessHistory;
 
@@ -11,6 +12,7 @@ import org.evenstamp.analysis.process.ProcessHistory;
  */
 final class PressRecipe implements Recipe {
     private static final double LOG_VISCOSITY_STEP = 0.2; // found by refinement against Stefan's sink
+    private static final double UNPRESSED_LOG_VISCOSITY_STEP = 2; // only capillarity moves the film then
     private static final double PRESSURE_STEP_SHARE = 1 / 16.0;
     private static final double LEAST_FLUIDITY_SHARE = 1e-4; // what flows less than this moves nothing
 
@@ -21,8 +23,10 @@ final class PressRecipe implements Recipe {
         this.history = history;
         double[] breaks = history.breakSeconds();
         double mostFluid = Arrays.stream(breaks).map(history::fluidity).max().orElseThrow();
-        double mostPressure =
-                Arrays.stream(breaks).map(history::pressurePascals).max().orElseThrow();
+        double mostPressure = history.steps().stream()
+                .mapToDouble(step -> step.pascals().most())
+                .max()
+                .orElseThrow();
         var builder = DoubleStream.builder().add(0);
         for (int i = 0; i + 1 < breaks.length && breaks[i] < history.flowEndSeconds(); i++) {
             cut(breaks[i], breaks[i + 1], mostFluid, mostPressure, builder);
@@ -33,12 +37,17 @@ final class PressRecipe implements Recipe {
     private void cut(double start, double end, double mostFluid, double mostPressure, DoubleStream.Builder into) {
         double first = viscosityPascalSeconds(start);
         double last = viscosityPascalSeconds(end);
-        double pressureChange = Math.abs(history.pressurePascals(end) - history.pressurePascals(start));
-        boolean flows = 1 / Math.min(first, last) > LEAST_FLUIDITY_SHARE * mostFluid;
         double middle = 0.5 * (start + end);
+        double atStart = history.pressurePascals(start);
+        double atMiddle = history.pressurePascals(middle);
+        double atEnd = history.pressurePascals(end);
+        // The middle counts too: a roller's pressure starts and ends at nothing.
+        double pressureChange = Math.max(Math.abs(atEnd - atStart), 2 * Math.abs(atMiddle - atStart));
+        boolean flows = 1 / Math.min(first, last) > LEAST_FLUIDITY_SHARE * mostFluid;
+        double logStep = atStart == 0 && atMiddle == 0 ? UNPRESSED_LOG_VISCOSITY_STEP : LOG_VISCOSITY_STEP;
         if (flows
                 && middle - start > 1e-6 * history.flowEndSeconds()
-                && (Math.abs(Math.log(last / first)) > LOG_VISCOSITY_STEP
+                && (Math.abs(Math.log(last / first)) > logStep
                         || pressureChange > PRESSURE_STEP_SHARE * mostPressure)) {
             cut(start, middle, mostFluid, mostPressure, into);
             cut(middle, end, mostFluid, mostPressure, into);
@@ -64,6 +73,11 @@ final class PressRecipe implements Recipe {
         int found = Arrays.binarySearch(cuts, seconds);
         int end = Math.min(cuts.length - 1, Math.max(1, found >= 0 ? found : -found - 1));
         Arrays.fill(into, history.pressurePascals(0.5 * (cuts[end - 1] + cuts[end])));
+    }
+
+    @Override
+    public OptionalDouble temperatureKelvin(double seconds) {
+        return OptionalDouble.of(history.temperatureKelvin(Math.min(seconds, history.durationSeconds())));
     }
 
     @Override

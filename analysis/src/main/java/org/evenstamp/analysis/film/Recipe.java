@@ -1,5 +1,7 @@
 package org.evenstamp.analysis.film;
 
+import java.util.OptionalDouble;
+
 /** What the press does to the film over time. Asked at increasing times from one thread. */
 public interface Recipe {
     /** Returns the time at which the pressing ends, in s. */
@@ -10,6 +12,11 @@ public interface Recipe {
 
     /** Writes the pressure on the stamp's back at a time, one value a tile, in Pa. */
     void pressurePascal(double seconds, double[] into);
+
+    /** Returns the temperature of the film at a time, in K; nothing where only a viscosity is known. */
+    default OptionalDouble temperatureKelvin(double seconds) {
+        return OptionalDouble.empty();
+    }
 
     /** Returns times inside the pressing at which viscosity or pressure jump or kink; the steps end there. */
     default double[] breaks() {
@@ -34,5 +41,50 @@ public interface Recipe {
                 java.util.Arrays.fill(into, pascal);
             }
         };
+    }
+
+    /** Another recipe with its pressure multiplied tile by tile. */
+    final class Scaled implements Recipe {
+        private final Recipe even;
+        private final double[] factor;
+
+        /**
+         * Scales a recipe.
+         *
+         * @param even the recipe
+         * @param factor on its pressure, one a tile
+         */
+        Scaled(Recipe even, double[] factor) {
+            this.even = even;
+            this.factor = factor.clone();
+        }
+
+        @Override
+        public double endSeconds() {
+            return even.endSeconds();
+        }
+
+        @Override
+        public double viscosityPascalSeconds(double seconds) {
+            return even.viscosityPascalSeconds(seconds);
+        }
+
+        @Override
+        public void pressurePascal(double seconds, double[] into) {
+            even.pressurePascal(seconds, into);
+            for (int i = 0; i < into.length; i++) {
+                into[i] *= factor[i];
+            }
+        }
+
+        @Override
+        public OptionalDouble temperatureKelvin(double seconds) {
+            return even.temperatureKelvin(seconds);
+        }
+
+        @Override
+        public double[] breaks() {
+            return even.breaks();
+        }
     }
 }

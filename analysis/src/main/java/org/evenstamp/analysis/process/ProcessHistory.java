@@ -232,6 +232,11 @@ public final class ProcessHistory {
         return steps;
     }
 
+    /** Returns the film it was made for. */
+    public FilmLaw film() {
+        return film;
+    }
+
     /** Returns when the last step ends, s. */
     public double durationSeconds() {
         return ends[ends.length - 1];

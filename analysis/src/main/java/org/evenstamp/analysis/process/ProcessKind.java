@@ -6,7 +6,7 @@ import org.evenstamp.analysis.rheology.FilmLaw;
 import org.evenstamp.shared.problem.InputException;
 
 /** A way of imprinting, stated with the inputs its users know. */
-public sealed interface ProcessKind permits HotPress, UvPress, SolventPress, Roller {
+public sealed interface ProcessKind permits HotPress, StatedSteps, UvPress, SolventPress, Roller {
 
     /** Returns the word for it in jobs and reports, such as {@code hot-press}. */
     String id();
