@@ -103,15 +103,18 @@ public final class FilmParameters {
         double asDry = pressKelvin;
         if (solventFraction > 0) {
             asDry += glass
-                    - plasticizer
-                            .orElseThrow(() -> new InputException(
-                                    "process.solvent-unknown",
-                                    SOLVENT_GLASS.id(),
-                                    "there is solvent in the film, but nothing says what it does to the glass temperature",
-                                    "name film.solvent, or give film.glass-temperature and " + SOLVENT_GLASS.id()))
-                            .glassKelvin(solventFraction);
+                    - plasticizer.orElseThrow(FilmParameters::solventUnknown).glassKelvin(solventFraction);
         }
         return new FilmLaw(viscosity(p, glass, asDry), plasticizer, decomposition);
+    }
+
+    /** Returns what to say of solvent in a film of which nothing says how it softens. */
+    public static InputException solventUnknown() {
+        return new InputException(
+                "process.solvent-unknown",
+                SOLVENT_GLASS.id(),
+                "there is solvent in the film, but nothing says what it does to the glass temperature",
+                "name film.solvent, or give film.glass-temperature and " + SOLVENT_GLASS.id());
     }
 
     private static Optional<Double> optional(OptionalDouble value) {

@@ -1,6 +1,7 @@
 package org.evenstamp.cli.command;
 
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.Callable;
 import org.evenstamp.analysis.pipeline.Pipeline;
@@ -43,13 +44,17 @@ final class RunCommand implements Callable<Integer> {
         Pipeline pipeline = new Pipeline(surroundings.analyses().apply(plugins.directories));
         Job job = JobReader.read(jobFile, pipeline);
         Path fileName = java.util.Objects.requireNonNull(jobFile.getFileName());
+        List<Delivery.Input> inputs = new ArrayList<>();
+        inputs.add(new Delivery.Input(jobFile, fileName.toString()));
+        inputs.add(new Delivery.Input(job.layout().file(), job.layout().asWritten()));
+        Job.MaterialFile materials = job.materials();
+        if (materials != null) {
+            inputs.add(new Delivery.Input(materials.file(), materials.asWritten()));
+        }
         return new Delivery(surroundings, options)
                 .run(
                         job,
-                        List.of(
-                                new Delivery.Input(jobFile, fileName.toString()),
-                                new Delivery.Input(
-                                        job.layout().file(), job.layout().asWritten())),
+                        inputs,
                         options.out == null ? job.output() : options.out);
     }
 }

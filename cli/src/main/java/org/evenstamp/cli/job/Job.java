@@ -14,6 +14,7 @@ import org.jspecify.annotations.Nullable;
  * @param name file name of the job without its extension
  * @param content the job as written, for the record
  * @param layout the layout
+ * @param materials the user's own materials; null when the job names none
  * @param tileSideMetres side of a tile; null to choose it from the layout
  * @param structure how squeeze moment, flow paths and widths are found
  * @param depthMetres cavity depth of features that carry none; null when it does not matter to the user
@@ -25,6 +26,7 @@ public record Job(
         String name,
         JobNode.Mapping content,
         LayoutChoice layout,
+        @Nullable MaterialFile materials,
         @Nullable Double tileSideMetres,
         MapOptions.Structure structure,
         @Nullable Double depthMetres,
@@ -35,6 +37,14 @@ public record Job(
     public Job {
         limits = List.copyOf(limits);
     }
+
+    /**
+     * A file of materials.
+     *
+     * @param file where it is
+     * @param asWritten how the job names it
+     */
+    public record MaterialFile(Path file, String asWritten) {}
 
     /**
      * Which layout, and how to read it.

@@ -1,7 +1,10 @@
 package org.evenstamp.cli.job;
 
+import java.io.IOException;
+import java.io.Reader;
 import java.nio.file.Files;
 import java.nio.file.InvalidPathException;
+import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.HashMap;
@@ -12,16 +15,22 @@ import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import org.evenstamp.analysis.material.Material;
+import org.evenstamp.analysis.material.MaterialKind;
+import org.evenstamp.analysis.material.MaterialLibrary;
 import org.evenstamp.analysis.pipeline.FoundAnalysis;
 import org.evenstamp.analysis.pipeline.GivenParameters;
 import org.evenstamp.analysis.pipeline.Pipeline;
 import org.evenstamp.analysis.pipeline.Plan;
 import org.evenstamp.analysis.pipeline.Skipped;
+import org.evenstamp.analysis.recipe.NamedMaterials;
+import org.evenstamp.analysis.recipe.RecipeValues;
 import org.evenstamp.geometry.tile.MapOptions;
 import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.finding.Limit;
 import org.evenstamp.shared.problem.InputException;
+import org.evenstamp.shared.problem.Problem;
 import org.evenstamp.shared.problem.Problems;
 import org.evenstamp.shared.spi.Analysis;
 import org.evenstamp.shared.spi.AnalysisDescription;
@@ -48,6 +57,7 @@ public final class JobReader {
     private final Map<String, JobNode.Mark> marks = new HashMap<>();
     private final List<PlacedLimit> limits = new ArrayList<>();
     private MapOptions.@Nullable Outline outline;
+    private Job.@Nullable MaterialFile materials;
 
     private record PlacedLimit(Limit limit, JobNode.Mark mark) {}
 
@@ -70,6 +80,7 @@ public final class JobReader {
         root.entries().forEach(reader::section);
         reader.checkRequired();
         Path layout = reader.layoutFile();
+        reader.completeValues();
         return reader.job(withoutExtension(file), root, layout, TileFields.all());
     }
 
@@ -136,6 +147,7 @@ public final class JobReader {
                 name,
                 root,
                 layout,
+                materials,
                 quantities.get(JobVocabulary.TILE_SIDE.id()),
                 MapOptions.Structure.valueOf(word(JobVocabulary.TILE_STRUCTURE).toUpperCase(Locale.ROOT)),
                 quantities.get(JobVocabulary.STAMP_DEPTH.id()),
@@ -173,6 +185,68 @@ public final class JobReader {
         } catch (InvalidPathException e) {
             problem(mark, "job.value", "\"" + text + "\" is not a file name", "");
             return file;
+        }
+    }
+
+    /** Lets the materials and the process answer what the job leaves out. */
+    private void completeValues() {
+        MaterialLibrary library = library();
+        Problems found = new Problems();
+        RecipeValues.complete(
+                quantities,
+                words,
+                tables,
+                new NamedMaterials(
+                        named(library, JobVocabulary.FILM_MATERIAL, MaterialKind.FILM),
+                        named(library, JobVocabulary.FILM_SOLVENT, MaterialKind.SOLVENT),
+                        named(library, JobVocabulary.STAMP_MATERIAL, MaterialKind.STAMP),
+                        named(library, JobVocabulary.COATING, MaterialKind.COATING),
+                        named(library, JobVocabulary.SUBSTRATE, MaterialKind.SUBSTRATE)),
+                found);
+        for (Problem problem : found.all()) {
+            String about = problem.place().isEmpty() ? "" : problem.place() + ": ";
+            problem(marks.get(problem.place()), problem.code(), about + problem.message(), problem.fix());
+        }
+    }
+
+    private MaterialLibrary library() {
+        MaterialLibrary standard = MaterialLibrary.standard();
+        String name = words.get(JobVocabulary.FILM_MATERIALS.id());
+        if (name == null) {
+            return standard;
+        }
+        JobNode.Mark mark = marks.get(JobVocabulary.FILM_MATERIALS.id());
+        try {
+            Path path = beside(name);
+            materials = new Job.MaterialFile(path, name);
+            try (Reader reader = Files.newBufferedReader(path)) {
+                return standard.with(MaterialLibrary.read(reader, path.toString()));
+            }
+        } catch (InvalidPathException e) {
+            problem(mark, "job.value", "\"" + name + "\" is not a file name", "");
+        } catch (IOException e) {
+            problem(
+                    mark,
+                    "job.materials-unreadable",
+                    "the materials " + name + " cannot be read: "
+                            + (e instanceof NoSuchFileException ? "there is no such file" : e.getMessage()),
+                    "film.materials is relative to the job, a text in UTF-8");
+        } catch (InputException e) {
+            problems.add(e);
+        }
+        return standard;
+    }
+
+    private Optional<Material> named(MaterialLibrary library, JobKey.Text key, MaterialKind kind) {
+        String name = words.get(key.id());
+        if (name == null) {
+            return Optional.empty();
+        }
+        try {
+            return Optional.of(library.get(kind, name));
+        } catch (InputException e) {
+            e.problems().forEach(p -> problem(marks.get(key.id()), p.code(), key.id() + ": " + p.message(), p.fix()));
+            return Optional.empty();
         }
     }
 
@@ -498,7 +572,9 @@ public final class JobReader {
 
     private GivenParameters given(AnalysisDescription analysis) {
         List<String> lacking = analysis.parameters().stream()
-                .filter(parameter -> parameter.required() && !marks.containsKey(parameter.id()))
+                .filter(parameter -> parameter.required()
+                        && !marks.containsKey(parameter.id())
+                        && !quantities.containsKey(parameter.id()))
                 .map(Parameter::id)
                 .toList();
         if (!lacking.isEmpty()) {

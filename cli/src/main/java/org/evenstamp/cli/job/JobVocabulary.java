@@ -12,6 +12,7 @@ import java.util.OptionalDouble;
 import java.util.Set;
 import org.evenstamp.analysis.pipeline.FoundAnalysis;
 import org.evenstamp.analysis.pipeline.Pipeline;
+import org.evenstamp.analysis.recipe.RecipeValues;
 import org.evenstamp.geometry.read.LayoutFormat;
 import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.field.TileFields;
@@ -35,6 +36,21 @@ public final class JobVocabulary {
             "results",
             "directory for the results, relative to the job file; <job name>-results beside it when left out");
     static final String LIMITS = "limits";
+    static final JobKey.Text FILM_MATERIAL = new JobKey.Text(
+            "film.material", false, "pmma-75k", "film of the material library; answers the film's keys that the job leaves out");
+    static final JobKey.Text FILM_MATERIALS = new JobKey.Text(
+            "film.materials", false, "materials.tsv", "your own materials, a file relative to the job file");
+    static final JobKey.Text FILM_SOLVENT =
+            new JobKey.Text("film.solvent", false, "generic", "solvent of the material library that swells the film");
+    static final JobKey.Text STAMP_MATERIAL = new JobKey.Text(
+            "stamp.material", false, "nickel", "stamp of the material library; answers the stamp's keys that the job leaves out");
+    static final JobKey.Text COATING = new JobKey.Text(
+            "release.coating", false, "fluorosilane", "coating of the material library; answers release.stamp-energy");
+    static final JobKey.Text SUBSTRATE = new JobKey.Text(
+            "release.substrate",
+            false,
+            "silicon",
+            "substrate of the material library; answers release.substrate-expansion");
 
     /** What drawn polygons are. */
     public static final Parameter.Choice LAYOUT_DRAWN =
@@ -85,6 +101,16 @@ public final class JobVocabulary {
             new JobKey.Value(TILE_SIDE, false),
             new JobKey.Value(TILE_STRUCTURE, false),
             new JobKey.Value(STAMP_DEPTH, true),
+            STAMP_MATERIAL,
+            FILM_MATERIAL,
+            FILM_MATERIALS,
+            FILM_SOLVENT,
+            new JobKey.Value(RecipeValues.MOLAR_MASS, false),
+            new JobKey.Value(RecipeValues.SPIN_SPEED, false),
+            new JobKey.Value(RecipeValues.SPIN_MEASURED_SPEED, false),
+            new JobKey.Value(RecipeValues.SPIN_MEASURED_THICKNESS, false),
+            COATING,
+            SUBSTRATE,
             OUTPUT_DIRECTORY);
 
     /** Sections of every job, in the order they are written. */
