@@ -20,6 +20,7 @@ import org.evenstamp.shared.spi.AnalysisDescription;
 import org.evenstamp.shared.spi.AnalysisProvider;
 import org.evenstamp.shared.spi.AnalysisResult;
 import org.evenstamp.shared.spi.Figure;
+import org.evenstamp.shared.spi.Index;
 import org.evenstamp.shared.spi.Parameter;
 import org.evenstamp.shared.spi.Parameters;
 
@@ -83,7 +84,12 @@ public final class EtchProvider implements AnalysisProvider {
                 List.of(VERTICAL, LATERAL, LOADING, OVER_ETCH, LEAST_HEIGHT, LEAST_WIDTH, WALL_ANGLE),
                 needs,
                 List.of(ImprintFields.RESIDUAL_FINAL),
-                List.of(CLEAR, LEFT, WIDTH, CD_LOSS, INDEX));
+                List.of(CLEAR, LEFT, WIDTH, CD_LOSS, INDEX),
+                List.of(Index.of(
+                        INDEX,
+                        "a thinner or more even residual layer (level the cavity volume), higher or wider features, or less"
+                                + " lateral etching")),
+                List.of());
     }
 
     @Override

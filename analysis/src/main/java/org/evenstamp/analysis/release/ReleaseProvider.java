@@ -23,8 +23,10 @@ import org.evenstamp.shared.spi.AnalysisProvider;
 import org.evenstamp.shared.spi.AnalysisResult;
 import org.evenstamp.shared.spi.Curve;
 import org.evenstamp.shared.spi.Figure;
+import org.evenstamp.shared.spi.Index;
 import org.evenstamp.shared.spi.Parameter;
 import org.evenstamp.shared.spi.Parameters;
+import org.evenstamp.shared.spi.Remedy;
 
 /**
  * Tear index of the film's features at release, with its terms, and the force it takes.
@@ -126,7 +128,22 @@ public final class ReleaseProvider implements AnalysisProvider {
                         LIFT),
                 Relief.needs(),
                 List.of(),
-                List.of(FRICTION, ADHESION, BENDING, EXPOSURE, TEAR));
+                List.of(FRICTION, ADHESION, BENDING, EXPOSURE, TEAR),
+                List.of(new Index(
+                        TEAR,
+                        List.of(
+                                new Remedy(
+                                        FRICTION,
+                                        "a coating of lower friction, a stamp that shrinks with the film, a hotter release, or"
+                                                + " lower and wider features"),
+                                new Remedy(
+                                        ADHESION,
+                                        "a coating of lower surface energy, wider features, or peeling instead of pulling"),
+                                new Remedy(
+                                        BENDING,
+                                        "bring the expansion of stamp and substrate together, release at a higher"
+                                                + " temperature, or lower and wider features")))),
+                List.of());
     }
 
     @Override

@@ -23,8 +23,10 @@ import org.evenstamp.shared.spi.AnalysisProvider;
 import org.evenstamp.shared.spi.AnalysisResult;
 import org.evenstamp.shared.spi.Curve;
 import org.evenstamp.shared.spi.Figure;
+import org.evenstamp.shared.spi.Index;
 import org.evenstamp.shared.spi.Parameter;
 import org.evenstamp.shared.spi.Parameters;
+import org.evenstamp.shared.spi.Remedy;
 
 /**
  * Tensile stress in the stamp over its stated strength: from bending, from contact, and over each particle; and the area each
@@ -42,6 +44,9 @@ public final class StampSafetyProvider implements AnalysisProvider {
     /** Contact stress. */
     public static final FieldName CONTACT = FieldName.of(
             "stamp.contact", "MPa", "tensile stress at the edges of the stamp's protrusions under peak pressure");
+    /** Stress over a particle. */
+    public static final FieldName PARTICLE =
+            FieldName.of("stamp.particle", "MPa", "bending stress of the stamp over a particle; no value elsewhere");
     /** Stress over strength. */
     public static final FieldName INDEX = FieldName.of(
             "stamp.index",
@@ -75,7 +80,16 @@ public final class StampSafetyProvider implements AnalysisProvider {
                         PARTICLES),
                 List.of(TileFields.CAVITY_FRACTION, ImprintFields.STAMP_DEFLECTION),
                 List.of(ImprintFields.PRESSURE_PEAK),
-                List.of(BENDING, CONTACT, INDEX, LOST));
+                List.of(BENDING, CONTACT, PARTICLE, INDEX, LOST),
+                List.of(new Index(
+                        INDEX,
+                        List.of(
+                                new Remedy(BENDING, "level the cavity volume, or press less"),
+                                new Remedy(CONTACT, "press less, or let more protrusions carry the pressure"),
+                                new Remedy(
+                                        PARTICLE,
+                                        "clean stamp and substrate, or press with a thinner, softer stamp")))),
+                List.of());
     }
 
     @Override
@@ -112,6 +126,7 @@ public final class StampSafetyProvider implements AnalysisProvider {
 
         TileValues bending = new TileValues(BENDING, grid);
         TileValues contact = new TileValues(CONTACT, grid);
+        TileValues over = new TileValues(PARTICLE, grid);
         TileValues index = new TileValues(INDEX, grid);
         TileValues lost = new TileValues(LOST, grid);
         try (Stage stage = context.progress().stage("stamp safety", grid.size(), "tiles")) {
@@ -133,14 +148,17 @@ public final class StampSafetyProvider implements AnalysisProvider {
                             grid.centreYMetres(grid.row(i)) - particle.y);
                     if (distance <= particle.radius) {
                         lost.set(i, 1);
-                        most = Math.max(most, distance <= grid.pitchMetres() ? particle.stress : 0);
+                    }
+                    if (distance <= grid.pitchMetres()) { // its own tile at least, however small the disc
+                        over.set(i, Double.isNaN(over.at(i)) ? particle.stress : Math.max(over.at(i), particle.stress));
+                        most = Math.max(most, over.at(i));
                     }
                 }
                 index.set(i, most / strength);
             }
         }
         return new AnalysisResult(
-                List.of(bending.field(), contact.field(), index.field(), lost.field()),
+                List.of(bending.field(), contact.field(), over.field(), index.field(), lost.field()),
                 figures(grid, bending, index, lost, strength),
                 particles.isEmpty() ? List.of() : List.of(table(particles, strength)),
                 warnings(grid, plate, particles, thickness, strength));

@@ -16,6 +16,7 @@ import org.evenstamp.shared.spi.AnalysisDescription;
 import org.evenstamp.shared.spi.AnalysisProvider;
 import org.evenstamp.shared.spi.AnalysisResult;
 import org.evenstamp.shared.spi.Figure;
+import org.evenstamp.shared.spi.Index;
 import org.evenstamp.shared.spi.Parameter;
 import org.evenstamp.shared.spi.Parameters;
 
@@ -53,7 +54,9 @@ public final class SlumpProvider implements AnalysisProvider {
                 List.of(Materials.FILM_SURFACE_ENERGY, VISCOSITY, TIME, ALLOWED),
                 needs,
                 List.of(ImprintFields.RESIDUAL_FINAL),
-                List.of(LOSS, INDEX));
+                List.of(LOSS, INDEX),
+                List.of(Index.of(INDEX, "a shorter or cooler wait, a harder film, or wider features")),
+                List.of());
     }
 
     @Override

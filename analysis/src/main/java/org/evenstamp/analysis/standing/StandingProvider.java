@@ -19,6 +19,7 @@ import org.evenstamp.shared.spi.AnalysisDescription;
 import org.evenstamp.shared.spi.AnalysisProvider;
 import org.evenstamp.shared.spi.AnalysisResult;
 import org.evenstamp.shared.spi.Figure;
+import org.evenstamp.shared.spi.Index;
 import org.evenstamp.shared.spi.Parameters;
 
 /**
@@ -58,7 +59,14 @@ public final class StandingProvider implements AnalysisProvider {
                         CommonParameters.PRESSURE),
                 Relief.needs(),
                 List.of(ImprintFields.PRESSURE_PEAK),
-                List.of(PAIRING, BUCKLING, SAG));
+                List.of(PAIRING, BUCKLING, SAG),
+                List.of(
+                        Index.of(PAIRING, "lower features, wider features or gaps, or a stiffer film"),
+                        Index.of(BUCKLING, "a stiffer stamp, less pressure, wider protrusions or shallower cavities"),
+                        Index.of(
+                                SAG,
+                                "protrusions within the wide cavities, a stiffer stamp, less pressure or deeper cavities")),
+                List.of());
     }
 
     @Override

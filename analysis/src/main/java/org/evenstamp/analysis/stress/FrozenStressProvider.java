@@ -23,8 +23,10 @@ import org.evenstamp.shared.spi.AnalysisDescription;
 import org.evenstamp.shared.spi.AnalysisProvider;
 import org.evenstamp.shared.spi.AnalysisResult;
 import org.evenstamp.shared.spi.Figure;
+import org.evenstamp.shared.spi.Index;
 import org.evenstamp.shared.spi.Parameter;
 import org.evenstamp.shared.spi.Parameters;
+import org.evenstamp.shared.spi.Remedy;
 
 /**
  * Stress frozen into the film beside the cavity walls, tile by tile.
@@ -80,7 +82,19 @@ public final class FrozenStressProvider implements AnalysisProvider {
                         Materials.RELEASE_TEMPERATURE),
                 withFillTime(),
                 List.of(ImprintFields.FILL_TIME, ImprintFields.FILL_SHARE),
-                List.of(RATE, FROZEN, THERMAL, INDEX));
+                List.of(RATE, FROZEN, THERMAL, INDEX),
+                List.of(new Index(
+                        INDEX,
+                        List.of(
+                                new Remedy(
+                                        FROZEN,
+                                        "fill slower or hotter, hold longer before cooling, coat the stamp so that the film"
+                                                + " slips, or widen the cavities"),
+                                new Remedy(
+                                        THERMAL,
+                                        "bring the expansion of stamp and film together, or release at a higher"
+                                                + " temperature")))),
+                List.of());
     }
 
     private static List<FieldName> withFillTime() {

@@ -12,6 +12,6 @@ class StampSafetyContractTest extends AnalysisContract {
 
     @Override
     protected Set<String> fieldsWithGaps() {
-        return Set.of(StampSafetyProvider.CONTACT.id());
+        return Set.of(StampSafetyProvider.CONTACT.id(), StampSafetyProvider.PARTICLE.id());
     }
 }

@@ -70,6 +70,29 @@ class SpiTest {
         assertRefused("id", "summary", List.of(), List.of(FIELD), "the field a is declared twice");
     }
 
+    @Test
+    void an_index_is_a_ratio_of_given_fields_with_a_word_of_help() {
+        FieldName stress = FieldName.of("stress", "MPa", "stress");
+        assertThatThrownBy(() -> Index.of(stress, "press less"))
+                .isInstanceOf(IllegalArgumentException.class)
+                .hasMessageContaining("unit must be 1");
+        assertThatThrownBy(() -> new Index(FIELD, List.of(new Remedy(FIELD, "x"), new Remedy(stress, "y"))))
+                .isInstanceOf(IllegalArgumentException.class)
+                .hasMessageContaining("one unit");
+        assertThatThrownBy(() -> new Remedy(FIELD, " ")).isInstanceOf(IllegalArgumentException.class);
+        assertThatThrownBy(() -> new AnalysisDescription(
+                        "id",
+                        "summary",
+                        List.of(),
+                        List.of(),
+                        List.of(),
+                        List.of(FIELD),
+                        List.of(new Index(FIELD, List.of(new Remedy(stress, "press less")))),
+                        List.of()))
+                .isInstanceOf(IllegalArgumentException.class)
+                .hasMessageContaining("the field stress is judged but not given");
+    }
+
     private static void assertRefused(
             String id, String summary, List<Parameter> parameters, List<FieldName> needs, String message) {
         assertThatThrownBy(() -> new AnalysisDescription(id, summary, parameters, needs, List.of(), List.of(FIELD)))
