@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import org.evenstamp.analysis.limit.LimitCheck;
+import org.evenstamp.analysis.limit.Ranking;
 import org.evenstamp.analysis.pipeline.Outcome;
 import org.evenstamp.cli.job.Job;
 import org.evenstamp.cli.report.Results;
@@ -93,6 +94,12 @@ final class Computation {
                 skipped,
                 job.limits(),
                 broken,
+                Ranking.of(
+                        outcome.results().stream()
+                                .map(answer -> answer.analysis().description())
+                                .toList(),
+                        job.limits(),
+                        outcome.fields()),
                 warnings);
     }
 

@@ -3,6 +3,7 @@ package org.evenstamp.cli.console;
 import java.util.List;
 import java.util.Locale;
 import java.util.stream.Collectors;
+import org.evenstamp.analysis.limit.RankedPlace;
 import org.evenstamp.cli.console.Console.Look;
 import org.evenstamp.cli.report.FieldStatistics;
 import org.evenstamp.cli.report.LimitValue;
@@ -21,6 +22,7 @@ import org.jspecify.annotations.Nullable;
 public final class Summary {
     private static final int MOST_FIELDS = 24;
     private static final int MOST_FINDINGS = 5;
+    private static final int MOST_PLACES = 5;
     private static final int MOST_WARNINGS = 3;
     private static final int MOST_REASON = 90;
     private static final int DIGITS = 4;
@@ -46,6 +48,7 @@ public final class Summary {
         summary.fields(results);
         summary.analyses(results);
         summary.findings(results);
+        summary.ranking(results);
         summary.warnings(results);
         summary.line(place == null ? "no results written (--out DIR writes them)" : "results: " + place);
         if (!results.analyses().isEmpty()) {
@@ -148,11 +151,38 @@ public final class Summary {
                 + shown(LimitValue.shown(limit, unit, limit.boundSi())) + symbol + ": "
                 + shown(LimitValue.shown(limit, unit, finding.foundSi())) + symbol;
         if (finding.place() instanceof Place.Tile tile) {
-            text += " at x " + shown(tile.xMetres() * 1e3) + " mm, y " + shown(tile.yMetres() * 1e3) + " mm (column "
-                    + tile.column() + ", row " + tile.row() + ")"
-                    + (finding.tiles() > 1 ? ", the worst of " + finding.tiles() + " tiles" : "");
+            text += " at " + where(tile, finding.tiles());
         }
         return text;
+    }
+
+    private void ranking(Results results) {
+        List<RankedPlace> worst = results.ranking().worst();
+        if (worst.isEmpty()) {
+            return;
+        }
+        int shown = Math.min(MOST_PLACES, worst.size());
+        int places = results.ranking().places();
+        line(console.in(Look.STRONG, "worst places") + ", demand over capacity (1 is the limit)"
+                + (shown < places ? ", " + shown + " of " + places + ", more in result.json" : ""));
+        for (RankedPlace place : worst.subList(0, shown)) {
+            String term = place.term().equals(place.limit().fieldId()) ? "" : ", most by " + place.term();
+            line(String.format(
+                    Locale.ROOT,
+                    "  %-5s %s%s at %s",
+                    shown(place.ratio()),
+                    place.limit().fieldId(),
+                    term,
+                    where(place.worst(), place.tiles())));
+            if (!place.help().isEmpty()) {
+                line("        " + place.help());
+            }
+        }
+    }
+
+    private static String where(Place.Tile tile, int tiles) {
+        return "x " + shown(tile.xMetres() * 1e3) + " mm, y " + shown(tile.yMetres() * 1e3) + " mm (column "
+                + tile.column() + ", row " + tile.row() + ")" + (tiles > 1 ? ", the worst of " + tiles + " tiles" : "");
     }
 
     private void warnings(Results results) {

@@ -2,6 +2,7 @@ package org.evenstamp.cli.report;
 
 import java.io.IOException;
 import java.util.List;
+import org.evenstamp.analysis.limit.RankedPlace;
 import org.evenstamp.cli.job.JobNode;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldName;
@@ -69,6 +70,7 @@ public final class ResultJson {
                     list.item(item -> broken(item, broken, results));
                 }
             });
+            json.group("ranking", group -> ranking(group, results));
             json.list("warnings", list -> {
                 for (Finding.Warning warning : results.warnings()) {
                     list.item(item -> {
@@ -135,6 +137,29 @@ public final class ResultJson {
         json.number("found", LimitValue.shown(broken.limit(), unit(broken.limit(), results), broken.foundSi()))
                 .whole("tiles", broken.tiles());
         place(json, broken.place());
+    }
+
+    private static void ranking(JsonText json, Results results) throws IOException {
+        json.whole("places", results.ranking().places());
+        json.list("worst", list -> {
+            int rank = 0;
+            for (RankedPlace place : results.ranking().worst()) {
+                rank++;
+                json.item(rankedPlace(rank, place, results));
+            }
+        });
+    }
+
+    private static JsonText.Part rankedPlace(int rank, RankedPlace ranked, Results results) {
+        return json -> {
+            json.whole("rank", rank).number("ratio", ranked.ratio());
+            limit(json, ranked.limit(), results);
+            json.number("found", LimitValue.shown(ranked.limit(), unit(ranked.limit(), results), ranked.foundSi()))
+                    .text("term", ranked.term())
+                    .text("help", ranked.help())
+                    .whole("tiles", ranked.tiles());
+            place(json, ranked.worst());
+        };
     }
 
     private static void place(JsonText json, Place place) throws IOException {

@@ -2,6 +2,7 @@ package org.evenstamp.cli.report;
 
 import java.util.List;
 import java.util.Map;
+import org.evenstamp.analysis.limit.Ranking;
 import org.evenstamp.cli.job.JobNode;
 import org.evenstamp.geometry.tile.TileMap;
 import org.evenstamp.shared.field.FieldSet;
@@ -24,6 +25,7 @@ import org.evenstamp.shared.spi.Figure;
  * @param skipped analyses that did not run, with the reason
  * @param limits the limits of the job
  * @param broken those that are exceeded
+ * @param ranking the worst places over all analyses
  * @param warnings what a reader must know
  */
 public record Results(
@@ -38,6 +40,7 @@ public record Results(
         Map<String, String> skipped,
         List<Limit> limits,
         List<Finding.LimitBroken> broken,
+        Ranking ranking,
         List<Finding.Warning> warnings) {
 
     /**

@@ -3,6 +3,8 @@ package org.evenstamp.cli.report;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import org.evenstamp.analysis.limit.RankedPlace;
+import org.evenstamp.analysis.limit.Ranking;
 import org.evenstamp.cli.job.JobNode;
 import org.evenstamp.geometry.tile.MapOptions;
 import org.evenstamp.geometry.tile.TileMap;
@@ -77,6 +79,25 @@ public final class SampleResults {
                 List.of(
                         new Finding.LimitBroken(spread, 4e-7, 1, new Place.WholeStamp()),
                         new Finding.LimitBroken(each, 1e-7 / 3, 1, new Place.Tile(2, 1, 1e-4, 1.5e-4))),
+                new Ranking(
+                        3,
+                        List.of(
+                                new RankedPlace(
+                                        each,
+                                        1.5,
+                                        1e-7 / 3,
+                                        "residual.local",
+                                        "",
+                                        1,
+                                        new Place.Tile(2, 1, 1e-4, 1.5e-4)),
+                                new RankedPlace(
+                                        new Limit("fill.time", Limit.Measure.EACH, Limit.Side.AT_MOST, 40),
+                                        0.75,
+                                        30,
+                                        "fill.other",
+                                        "fill faster",
+                                        2,
+                                        new Place.Tile(2, 1, 1e-4, 1.5e-4)))),
                 List.of(new Finding.Warning("balance", "balance.thin", "the film is thin", new Place.WholeStamp())));
     }
 }
