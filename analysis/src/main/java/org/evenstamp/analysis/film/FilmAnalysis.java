@@ -69,7 +69,7 @@ final class FilmAnalysis {
         double[] snapshots = parameters.table(FilmProvider.SNAPSHOTS.id()).stream()
                 .mapToDouble(row -> row.getOrDefault("time", 0.0))
                 .toArray();
-        FilmHistory history = new FilmHistory(model, snapshots);
+        FilmHistory history = new FilmHistory(model, snapshots, parameters.find(FilmProvider.PLATEAU.id()));
         RunReport report;
         try (Team team = new Team(Math.max(1, context.threads()));
                 Stage stage = context.progress().stage("film", 0, "iterations")) {
@@ -179,6 +179,9 @@ final class FilmAnalysis {
                 Field.of(FilmProvider.FILL_SHARE, grid, share),
                 Field.of(FilmProvider.FILL_TIME, grid, history.fillTime()),
                 Field.of(FilmProvider.PRESSURE_PEAK, grid, history.peakPressure()),
+                Field.of(FilmProvider.PRESSURE_OPEN, grid, history.filling().openPressure()),
+                Field.of(FilmProvider.FILL_RATE, grid, history.filling().rate()),
+                Field.of(FilmProvider.FILL_MEMORY, grid, history.filling().memory()),
                 Field.of(FilmProvider.STAMP_DEFLECTION, grid, history.deflection()),
                 Field.of(FilmProvider.FILM_FLUX, grid, history.peakFlux()));
     }

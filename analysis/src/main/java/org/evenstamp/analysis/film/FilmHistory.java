@@ -3,6 +3,7 @@ package org.evenstamp.analysis.film;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.OptionalDouble;
 
 /**
  * Keeps of a run what a report needs: the last maps, when each tile filled, the largest pressure and flow each tile saw,
@@ -14,6 +15,7 @@ public final class FilmHistory implements FilmObserver {
     private final double[] fillTime;
     private final double[] peakPressure;
     private final double[] peakFlux;
+    private final FillMemory filling;
     private final boolean[] wasFull;
     private final double[] lastGap;
     private final double[] lastFilled;
@@ -31,6 +33,15 @@ public final class FilmHistory implements FilmObserver {
      * @param snapshotTimes times at which the gap is kept; the solver must be asked to stop there
      */
     public FilmHistory(FilmModel model, double[] snapshotTimes) {
+        this(model, snapshotTimes, OptionalDouble.empty());
+    }
+
+    /**
+     * Starts an empty history that also keeps what the film's stress remembers.
+     *
+     * @param plateauModulus of the film, Pa, if it is known
+     */
+    FilmHistory(FilmModel model, double[] snapshotTimes, OptionalDouble plateauModulus) {
         this.model = model;
         this.snapshotTimes = snapshotTimes.clone();
         int size = model.grid.size();
@@ -38,6 +49,7 @@ public final class FilmHistory implements FilmObserver {
         Arrays.fill(fillTime, Double.NaN);
         peakPressure = new double[size];
         peakFlux = new double[size];
+        filling = new FillMemory(size, plateauModulus);
         wasFull = new boolean[size];
         lastGap = new double[size];
         lastFilled = new double[size];
@@ -57,6 +69,10 @@ public final class FilmHistory implements FilmObserver {
         int full = 0;
         System.arraycopy(lastGap, 0, beforeGap, 0, size);
         System.arraycopy(lastFilled, 0, beforeFilled, 0, size);
+        double step = state.stepSeconds();
+        if (step > 0) {
+            filling.fade(step, state.viscosity());
+        }
         for (int i = 0; i < size; i++) {
             double gap = state.residual()[i];
             double pressure = state.pressure()[i];
@@ -72,11 +88,16 @@ public final class FilmHistory implements FilmObserver {
                 peakPressure[i] = Math.max(peakPressure[i], pressure);
                 peakFlux[i] = Math.max(peakFlux[i], state.flux()[i]);
             }
+            double open = step; // how long the tile had room
             if (state.full()[i]) {
                 full++;
+                open = wasFull[i] ? 0 : step * fillingShare(state, i);
                 if (!wasFull[i] && Double.isNaN(fillTime[i])) {
-                    fillTime[i] = state.seconds() - state.stepSeconds() * (1 - fillingShare(state, i));
+                    fillTime[i] = state.seconds() - step + open;
                 }
+            }
+            if (step > 0 && !wasFull[i]) {
+                filling.take(i, lastFilled[i] - beforeFilled[i], open, step, state.viscosity(), pressure);
             }
             wasFull[i] = state.full()[i];
         }
@@ -148,6 +169,11 @@ public final class FilmHistory implements FilmObserver {
     /** Returns the largest pressure each tile bore, in Pa. */
     public double[] peakPressure() {
         return peakPressure.clone();
+    }
+
+    /** Returns what the filling leaves behind. */
+    FillMemory filling() {
+        return filling;
     }
 
     /** Returns the largest flow through each tile, in m²/s. */

@@ -42,6 +42,24 @@ public final class FilmProvider implements AnalysisProvider {
             "nm",
             "elastic displacement of the stamp's face against its mean when the pressing ends");
 
+    /** Largest pressure of a tile with room. */
+    public static final FieldName PRESSURE_OPEN = FieldName.of(
+            "pressure.open",
+            "MPa",
+            "highest mean pressure of the film on the stamp at the end of a time step at which the tile's cavities have"
+                    + " room");
+
+    /** Largest filling rate. */
+    public static final FieldName FILL_RATE = FieldName.of(
+            "fill.rate", "nm/s", "largest rate at which the tile's cavities take in film, volume per area and time");
+
+    /** Filling that the stress remembers. */
+    public static final FieldName FILL_MEMORY = FieldName.of(
+            "fill.memory",
+            "nm",
+            "volume per area that the tile's cavities took in, as far as the film's stress has not relaxed when the pressing"
+                    + " ends");
+
     /** Largest film flow. */
     public static final FieldName FILM_FLUX = FieldName.of(
             "film.flux",
@@ -91,6 +109,13 @@ public final class FilmProvider implements AnalysisProvider {
             0.01,
             1000,
             "bulk modulus of the film; the default is the order of polymers (common practice, no source)");
+    static final Quantity PLATEAU = Quantity.optional(
+            "film.plateau-modulus",
+            "Pa",
+            1,
+            1e10,
+            "plateau (entanglement) modulus of the film's melt, or of the resin; without it the film's memory of its filling"
+                    + " is not told");
     static final Quantity SURFACE_TENSION = Quantity.optional(
             "film.surface-tension",
             "mN/m",
@@ -159,6 +184,7 @@ public final class FilmProvider implements AnalysisProvider {
             WEDGE_Y,
             MOBILITY,
             BULK_MODULUS,
+            PLATEAU,
             SURFACE_TENSION,
             CONTACT_ANGLE,
             GAS_PRESSURE,
@@ -181,7 +207,16 @@ public final class FilmProvider implements AnalysisProvider {
             PARAMETERS,
             List.of(TileFields.CAVITY_FRACTION, TileFields.CAVITY_VOLUME, TileFields.SQUEEZE_MOMENT),
             List.of(TileFields.CAVITY_WIDTH_MIN, TileFields.PROTRUSION_WIDTH_MIN),
-            List.of(RESIDUAL_FINAL, FILL_SHARE, FILL_TIME, PRESSURE_PEAK, STAMP_DEFLECTION, FILM_FLUX));
+            List.of(
+                    RESIDUAL_FINAL,
+                    FILL_SHARE,
+                    FILL_TIME,
+                    PRESSURE_PEAK,
+                    PRESSURE_OPEN,
+                    FILL_RATE,
+                    FILL_MEMORY,
+                    STAMP_DEFLECTION,
+                    FILM_FLUX));
 
     @Override
     public AnalysisDescription description() {
