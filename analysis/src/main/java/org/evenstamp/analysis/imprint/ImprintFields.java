@@ -21,9 +21,17 @@ public final class ImprintFields {
     /** Fill time of the tile alone. */
     public static final FieldName FILL_TIME_FREE =
             FieldName.of("fill.time.free", "s", "time in which the tile alone would fill under the applied pressure");
-    /** Highest pressure by the film solver. */
-    public static final FieldName PRESSURE_PEAK =
-            FieldName.of("pressure.peak", "MPa", "highest mean pressure of the film on the stamp");
+    /** Highest pressure by the film solver while the tile has room. */
+    public static final FieldName PRESSURE_OPEN = FieldName.of(
+            "pressure.open",
+            "MPa",
+            "highest mean pressure of the film on the stamp while the tile's cavities have room");
+    /** Largest filling rate by the film solver. */
+    public static final FieldName FILL_RATE =
+            FieldName.of("fill.rate", "nm/s", "largest rate at which the tile's cavities take in film");
+    /** Filling that the stress remembers, by the film solver. */
+    public static final FieldName FILL_MEMORY =
+            FieldName.of("fill.memory", "nm", "volume per area taken in, as far as the film's stress has not relaxed");
     /** Deflection of the stamp's face by the film solver. */
     public static final FieldName STAMP_DEFLECTION =
             FieldName.of("stamp.deflection", "nm", "deflection of the stamp's face at the end of the hold");

@@ -32,7 +32,8 @@ import org.evenstamp.shared.spi.Remedy;
  * Tensile stress in the stamp over its stated strength: from bending, from contact, and over each particle; and the area each
  * particle takes from the print.
  *
- * <p>Contact: the protrusions carry the tile's peak pressure, and at the rim of a contact a share {@code (1-2ν)/3} of the
+ * <p>Contact: the protrusions carry the tile's pressure while the cavities have room (where the film was not solved, the pressure
+ * applied; a full tile presses evenly on its whole face), and at the rim of a contact a share {@code (1-2ν)/3} of the
  * pressure pulls (Hertz; K.L. Johnson, Contact Mechanics, 1985, from memory; flat protrusions with rounded edges do not differ
  * by much, sharp ones do). Particles are given by place and height above the residual layer; they are taken as rigid and as
  * alone.
@@ -43,7 +44,9 @@ public final class StampSafetyProvider implements AnalysisProvider {
             "stamp.bending", "MPa", "bending stress at the stamp's faces, from the curvature of its deflection");
     /** Contact stress. */
     public static final FieldName CONTACT = FieldName.of(
-            "stamp.contact", "MPa", "tensile stress at the edges of the stamp's protrusions under peak pressure");
+            "stamp.contact",
+            "MPa",
+            "tensile stress at the edges of the stamp's protrusions while they carry the pressure alone");
     /** Stress over a particle. */
     public static final FieldName PARTICLE =
             FieldName.of("stamp.particle", "MPa", "bending stress of the stamp over a particle; no value elsewhere");
@@ -79,7 +82,7 @@ public final class StampSafetyProvider implements AnalysisProvider {
                         CommonParameters.PRESSURE,
                         PARTICLES),
                 List.of(TileFields.CAVITY_FRACTION, ImprintFields.STAMP_DEFLECTION),
-                List.of(ImprintFields.PRESSURE_PEAK),
+                List.of(ImprintFields.PRESSURE_OPEN),
                 List.of(BENDING, CONTACT, PARTICLE, INDEX, LOST),
                 List.of(new Index(
                         INDEX,
@@ -112,7 +115,7 @@ public final class StampSafetyProvider implements AnalysisProvider {
         double strength = p.quantity(STRENGTH.id());
         double pressure = p.quantity(CommonParameters.PRESSURE.id());
         Field fraction = context.fields().get(TileFields.CAVITY_FRACTION);
-        Optional<Field> peak = context.fields().find(ImprintFields.PRESSURE_PEAK.id());
+        Optional<Field> open = context.fields().find(ImprintFields.PRESSURE_OPEN.id());
         PlateBending plate =
                 new PlateBending(context.fields().get(ImprintFields.STAMP_DEFLECTION), modulus, poisson, thickness);
         double stiffness = ParticleStandOff.stiffness(modulus, poisson, thickness);
@@ -137,7 +140,7 @@ public final class StampSafetyProvider implements AnalysisProvider {
                 if (fraction.at(i) < 1) {
                     int tile = i;
                     double carried =
-                            Math.max(0, peak.map(field -> field.at(tile)).orElse(pressure));
+                            Math.max(0, open.map(field -> field.at(tile)).orElse(pressure));
                     contact.set(i, (1 - 2 * poisson) / 3 * carried / (1 - fraction.at(i)));
                     most = Math.max(most, contact.at(i));
                 }

@@ -26,7 +26,9 @@ import org.evenstamp.shared.spi.Parameters;
  * Pairing of the film's features, and buckling and sagging of the stamp's own relief, as demand over capacity.
  *
  * <p>Pairing takes the narrowest feature beside the narrowest gap of the tile. Buckling and sag are of the stamp before
- * film carries it: all pressure on the protrusions, so they are upper bounds; they matter for soft stamps. The sag is that of
+ * the film in the cavities carries it: all pressure on the protrusions. Where the film was solved that is the highest pressure
+ * while the tile has room, since a full tile presses on cavities and protrusions alike and neither bends nor compresses the
+ * relief; otherwise the pressure applied, an upper bound. They matter for soft stamps. The sag is that of
  * the lines with the tile's cavity fraction and edge density; a cavity wider than a tile bends the stamp on the grid and is
  * the film solver's business.
  */
@@ -58,7 +60,7 @@ public final class StandingProvider implements AnalysisProvider {
                         CommonParameters.STAMP_POISSON,
                         CommonParameters.PRESSURE),
                 Relief.needs(),
-                List.of(ImprintFields.PRESSURE_PEAK),
+                List.of(ImprintFields.PRESSURE_OPEN),
                 List.of(PAIRING, BUCKLING, SAG),
                 List.of(
                         Index.of(PAIRING, "lower features, wider features or gaps, or a stiffer film"),
@@ -78,7 +80,7 @@ public final class StandingProvider implements AnalysisProvider {
         TileGrid grid = context.grid();
         Relief relief = Relief.of(context.fields());
         Field edges = context.fields().get(TileFields.EDGE_DENSITY);
-        Optional<Field> peak = context.fields().find(ImprintFields.PRESSURE_PEAK.id());
+        Optional<Field> open = context.fields().find(ImprintFields.PRESSURE_OPEN.id());
         double applied = p.quantity(CommonParameters.PRESSURE.id());
         double film = planeModulus(p, Materials.FILM_MODULUS.id(), Materials.FILM_POISSON.id());
         double stamp = planeModulus(p, CommonParameters.STAMP_MODULUS.id(), CommonParameters.STAMP_POISSON.id());
@@ -96,7 +98,7 @@ public final class StandingProvider implements AnalysisProvider {
                 double height = relief.height(i);
                 pairing.set(i, height / Pairing.criticalHeight(film, relief.width(i), relief.gap(i), surfaceEnergy));
                 int tile = i;
-                double pressure = Math.max(0, peak.map(field -> field.at(tile)).orElse(applied));
+                double pressure = Math.max(0, open.map(field -> field.at(tile)).orElse(applied));
                 double land = 1 - relief.fraction(i);
                 buckling.set(i, pressure / land / Buckling.line(stamp, relief.gap(i), height));
                 double perEdge = 2 / edges.at(i);

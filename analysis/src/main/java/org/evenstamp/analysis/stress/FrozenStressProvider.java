@@ -31,15 +31,19 @@ import org.evenstamp.shared.spi.Remedy;
 /**
  * Stress frozen into the film beside the cavity walls, tile by tile.
  *
- * <p>The history is the simplest that the fields allow: the stamp sinks at the constant mean speed {@code v/t_fill} until the
- * tile is full (the share that fills, over the hold, where it never is), the stress relaxes at the filling temperature
- * through the rest of the hold, and the film then sets at once. Real sinking starts faster and ends slower, so the stress
- * at the end of the fill is overstated; cooling that takes time relaxes more, so the frozen stress is overstated again.
+ * <p>Where the film was solved, the history is the solver's own: the largest filling rate gives the shear rate, and {@code
+ * fill.memory}, the filling as far as a Maxwell element remembers it when the pressing ends (cooling under pressure included),
+ * gives the stress, frozen from then on. Otherwise the simplest history that the fields allow: the tile fills at the constant
+ * mean rate {@code v/t_fill} until it is full (the share that fills, over the hold, where it never is), the stress relaxes at the
+ * filling viscosity through the rest of the hold, and the film then sets at once.
  */
 public final class FrozenStressProvider implements AnalysisProvider {
     /** Shear rate at the side walls. */
-    public static final FieldName RATE =
-            FieldName.of("stress.rate", "1/s", "mean shear rate of the film at the cavity walls while they fill");
+    public static final FieldName RATE = FieldName.of(
+            "stress.rate",
+            "1/s",
+            "shear rate of the film at the cavity walls while they fill: the largest where the film was solved, else the"
+                    + " mean");
     /** Shear stress left at the end of the hold. */
     public static final FieldName FROZEN =
             FieldName.of("stress.frozen", "MPa", "shear stress at the cavity walls when the film becomes solid");
@@ -81,7 +85,11 @@ public final class FrozenStressProvider implements AnalysisProvider {
                         Materials.STAMP_EXPANSION,
                         Materials.RELEASE_TEMPERATURE),
                 withFillTime(),
-                List.of(ImprintFields.FILL_TIME, ImprintFields.FILL_SHARE),
+                List.of(
+                        ImprintFields.FILL_TIME,
+                        ImprintFields.FILL_SHARE,
+                        ImprintFields.FILL_RATE,
+                        ImprintFields.FILL_MEMORY),
                 List.of(RATE, FROZEN, THERMAL, INDEX),
                 List.of(new Index(
                         INDEX,
@@ -140,15 +148,19 @@ public final class FrozenStressProvider implements AnalysisProvider {
                 if (!relief.featured(i) || !filling.known(i)) {
                     continue;
                 }
-                double duration = filling.duration(i);
-                double speed = WallShear.speed(relief.volume(i) * filling.share(i) / duration, relief.fraction(i));
-                rate.set(i, WallShear.cavity(relief.shape(i), speed, relief.width(i), slip));
-                Maxwell element = new Maxwell(modulus);
-                element.advance(duration, rate.at(i), viscosity);
-                element.advance(filling.hold - duration, 0, viscosity);
-                frozen.set(i, element.stress());
+                rate.set(i, wallRate(relief, i, filling.rate(relief, i), slip));
+                if (filling.remembered(i)) {
+                    // the element is linear: what it keeps of the filling, it keeps of the shear
+                    frozen.set(i, modulus * wallRate(relief, i, filling.memory(i), slip));
+                } else {
+                    double duration = filling.duration(i);
+                    Maxwell element = new Maxwell(modulus);
+                    element.advance(duration, wallRate(relief, i, filling.meanRate(relief, i), slip), viscosity);
+                    element.advance(filling.hold - duration, 0, viscosity);
+                    frozen.set(i, element.stress());
+                }
                 thermal.set(i, hindered);
-                index.set(i, (element.stress() + hindered) / strength);
+                index.set(i, (frozen.at(i) + hindered) / strength);
             }
         }
 
@@ -175,22 +187,50 @@ public final class FrozenStressProvider implements AnalysisProvider {
                 List.of(rate.field(), frozen.field(), thermal.field(), index.field()), figures, List.of(), warnings);
     }
 
+    /** Returns the shear rate at the walls for the rate at which the tile's cavities take in film. */
+    private static double wallRate(Relief relief, int tile, double fillingRate, double slip) {
+        double speed = WallShear.speed(fillingRate, relief.fraction(tile));
+        return WallShear.cavity(relief.shape(tile), speed, relief.width(tile), slip);
+    }
+
     /** How long each tile takes to fill, within the hold, and which share of it does. */
     private static final class Filling {
         private final double hold;
         private final Optional<Field> solved;
         private final Optional<Field> share;
+        private final Optional<Field> most;
+        private final Optional<Field> memory;
         private final Field free;
 
         Filling(FieldSet fields, double hold) {
             this.hold = hold;
             solved = fields.find(ImprintFields.FILL_TIME.id());
             share = fields.find(ImprintFields.FILL_SHARE.id());
+            most = fields.find(ImprintFields.FILL_RATE.id());
+            memory = fields.find(ImprintFields.FILL_MEMORY.id());
             free = fields.get(ImprintFields.FILL_TIME_FREE);
         }
 
         boolean known(int tile) {
             return time(tile) > 0;
+        }
+
+        boolean remembered(int tile) {
+            return memory.isPresent() && memory.get().known(tile);
+        }
+
+        /** Returns the filling that the stress remembers, m; film that flowed out again has sheared too. */
+        double memory(int tile) {
+            return memory.map(field -> Math.abs(field.at(tile))).orElse(0.0);
+        }
+
+        /** Returns the largest filling rate where the film was solved, otherwise the mean, m/s. */
+        double rate(Relief relief, int tile) {
+            return most.isPresent() && most.get().known(tile) ? most.get().at(tile) : meanRate(relief, tile);
+        }
+
+        double meanRate(Relief relief, int tile) {
+            return relief.volume(tile) * share(tile) / duration(tile);
         }
 
         double duration(int tile) {

@@ -10,17 +10,18 @@ public final class WallShear {
     private WallShear() {}
 
     /**
-     * Returns the mean speed of the film against the walls of the cavities, {@code |dh/dt|/φ}, m/s: the film displaced by the
-     * sinking protrusions and the fall of the walls themselves, by conservation of volume over the tile.
+     * Returns the mean speed of the film against the walls of the cavities, {@code ċ/φ}, m/s: film displaced by the sinking
+     * protrusions, film from other tiles, and the fall of the walls themselves, by conservation of volume over the tile.
      *
-     * @param sinkingSpeed speed of the stamp towards the substrate, m/s, not negative
+     * @param fillingRate rate ċ at which the cavities take in film, volume per area of the tile and time, m/s, not negative;
+     *     where no film comes from other tiles, the speed of the stamp towards the substrate
      * @param fraction share of the area that is cavity, in (0, 1]
      */
-    public static double speed(double sinkingSpeed, double fraction) {
-        if (!(sinkingSpeed >= 0) || !(fraction > 0 && fraction <= 1)) {
-            throw new IllegalArgumentException("sinking speed " + sinkingSpeed + " m/s, cavity fraction " + fraction);
+    public static double speed(double fillingRate, double fraction) {
+        if (!(fillingRate >= 0) || !(fraction > 0 && fraction <= 1)) {
+            throw new IllegalArgumentException("filling rate " + fillingRate + " m/s, cavity fraction " + fraction);
         }
-        return sinkingSpeed / fraction;
+        return fillingRate / fraction;
     }
 
     /**

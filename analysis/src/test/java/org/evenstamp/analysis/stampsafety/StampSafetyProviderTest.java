@@ -47,8 +47,8 @@ class StampSafetyProviderTest {
     @Test
     void contact_peaks_follow_the_solved_pressure() {
         Trial.Answer answer = trial().everywhere(TileFields.CAVITY_FRACTION, 0.5)
-                .everywhere(ImprintFields.PRESSURE_PEAK, 0.1e6)
-                .tile(7, ImprintFields.PRESSURE_PEAK, 10e6)
+                .everywhere(ImprintFields.PRESSURE_OPEN, 0.1e6)
+                .tile(7, ImprintFields.PRESSURE_OPEN, 10e6)
                 .run();
         assertThat(answer.at(StampSafetyProvider.CONTACT, 7) / answer.at(StampSafetyProvider.CONTACT, 8))
                 .isCloseTo(100, withinPercentage(1e-9));

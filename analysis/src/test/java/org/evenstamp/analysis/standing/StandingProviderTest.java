@@ -45,7 +45,7 @@ class StandingProviderTest {
     @Test
     void the_solved_peak_pressure_goes_before_the_applied_one() {
         double twice =
-                trial().everywhere(ImprintFields.PRESSURE_PEAK, 100e3).run().at(StandingProvider.SAG, 1);
+                trial().everywhere(ImprintFields.PRESSURE_OPEN, 100e3).run().at(StandingProvider.SAG, 1);
         assertThat(twice).isCloseTo(2 * trial().run().at(StandingProvider.SAG, 1), withinPercentage(1e-9));
     }
 
