@@ -8,6 +8,7 @@ import java.util.Optional;
 import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.imprint.ImprintFields;
 import org.evenstamp.analysis.imprint.TileValues;
+import org.evenstamp.analysis.standing.RoofSag;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.field.TileFields;
@@ -33,7 +34,8 @@ import org.evenstamp.shared.spi.Remedy;
  * particle takes from the print.
  *
  * <p>Contact: the protrusions carry the tile's pressure while the cavities have room (where the film was not solved, the pressure
- * applied; a full tile presses evenly on its whole face), and at the rim of a contact a share {@code (1-2ν)/3} of the
+ * applied; a full tile presses evenly on its whole face), up to the one at which the roofs between them rest on the film too
+ * ({@link RoofSag#touchingPressure}), and at the rim of a contact a share {@code (1-2ν)/3} of the
  * pressure pulls (Hertz; K.L. Johnson, Contact Mechanics, 1985, from memory; flat protrusions with rounded edges do not differ
  * by much, sharp ones do). Particles are given by place and height above the residual layer; they are taken as rigid and as
  * alone.
@@ -81,7 +83,11 @@ public final class StampSafetyProvider implements AnalysisProvider {
                         STRENGTH,
                         CommonParameters.PRESSURE,
                         PARTICLES),
-                List.of(TileFields.CAVITY_FRACTION, ImprintFields.STAMP_DEFLECTION),
+                List.of(
+                        TileFields.CAVITY_FRACTION,
+                        TileFields.CAVITY_VOLUME,
+                        TileFields.EDGE_DENSITY,
+                        ImprintFields.STAMP_DEFLECTION),
                 List.of(ImprintFields.PRESSURE_OPEN),
                 List.of(BENDING, CONTACT, PARTICLE, INDEX, LOST),
                 List.of(new Index(
@@ -114,6 +120,8 @@ public final class StampSafetyProvider implements AnalysisProvider {
         double thickness = p.quantity(CommonParameters.STAMP_THICKNESS.id());
         double strength = p.quantity(STRENGTH.id());
         double pressure = p.quantity(CommonParameters.PRESSURE.id());
+        Field volume = context.fields().get(TileFields.CAVITY_VOLUME);
+        Field edges = context.fields().get(TileFields.EDGE_DENSITY);
         Field fraction = context.fields().get(TileFields.CAVITY_FRACTION);
         Optional<Field> open = context.fields().find(ImprintFields.PRESSURE_OPEN.id());
         PlateBending plate =
@@ -141,7 +149,19 @@ public final class StampSafetyProvider implements AnalysisProvider {
                     int tile = i;
                     double carried =
                             Math.max(0, open.map(field -> field.at(tile)).orElse(pressure));
-                    contact.set(i, (1 - 2 * poisson) / 3 * carried / (1 - fraction.at(i)));
+                    double land = 1 - fraction.at(i);
+                    if (fraction.at(i) > 0 && volume.at(i) > 0 && edges.at(i) > 0) {
+                        double perEdge = 2 / edges.at(i);
+                        carried = Math.min(
+                                carried,
+                                RoofSag.touchingPressure(
+                                        volume.at(i) / fraction.at(i),
+                                        fraction.at(i) * perEdge,
+                                        land * perEdge,
+                                        modulus / (1 - poisson * poisson),
+                                        thickness));
+                    }
+                    contact.set(i, (1 - 2 * poisson) / 3 * carried / land);
                     most = Math.max(most, contact.at(i));
                 }
                 lost.set(i, 0);

@@ -25,4 +25,20 @@ public final class RoofSag {
         double opening = Math.log((1 + Math.sin(angle)) / Math.cos(angle));
         return 4 * pressure * halfPeriod / (Math.PI * planeModulus) * opening;
     }
+
+    /**
+     * Returns the mean pressure on the stamp at which the roof has come down by a depth and rests on the film, Pa; what is
+     * pressed beyond it, the film in the recess carries too. Infinite where there is no recess.
+     *
+     * <p>The period counts up to twice the stamp's thickness: a recess wider than that sags less than the array of cracks says,
+     * since the body behind it holds it (derived estimate, on the side of a higher pressure).
+     *
+     * @param depth of the recess, m
+     * @param thickness of the stamp's elastic body, m
+     */
+    public static double touchingPressure(
+            double depth, double recessWidth, double landWidth, double planeModulus, double thickness) {
+        double scale = Math.min(1, 2 * thickness / (recessWidth + landWidth));
+        return depth / sag(1, scale * recessWidth, scale * landWidth, planeModulus);
+    }
 }

@@ -2,6 +2,7 @@ package org.evenstamp.analysis.standing;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.imprint.ImprintFields;
@@ -11,6 +12,8 @@ import org.evenstamp.analysis.imprint.TileValues;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.field.TileFields;
+import org.evenstamp.shared.finding.Finding;
+import org.evenstamp.shared.finding.Place;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.progress.Stage;
 import org.evenstamp.shared.spi.Analysis;
@@ -25,12 +28,12 @@ import org.evenstamp.shared.spi.Parameters;
 /**
  * Pairing of the film's features, and buckling and sagging of the stamp's own relief, as demand over capacity.
  *
- * <p>Pairing takes the narrowest feature beside the narrowest gap of the tile. Buckling and sag are of the stamp before
- * the film in the cavities carries it: all pressure on the protrusions. Where the film was solved that is the highest pressure
- * while the tile has room, since a full tile presses on cavities and protrusions alike and neither bends nor compresses the
- * relief; otherwise the pressure applied, an upper bound. They matter for soft stamps. The sag is that of
- * the lines with the tile's cavity fraction and edge density; a cavity wider than a tile bends the stamp on the grid and is
- * the film solver's business.
+ * <p>Pairing takes the narrowest feature beside the narrowest gap of the tile. Buckling and sag are of the stamp while the
+ * protrusions carry the pressure alone; they matter for soft stamps. Where the film was solved, that is the highest pressure while the tile
+ * has room, otherwise the pressure applied, an upper bound. A roof that has come down on the film takes its share from then on,
+ * so the protrusions bear no more than {@link RoofSag#touchingPressure} over their share of the area. A tile that is full at the end of
+ * the pressing holds its roofs up when it sets, so its sag is 0; that they came down on the film on the way is a warning. The sag
+ * is that of the lines with the tile's cavity fraction and edge density.
  */
 public final class StandingProvider implements AnalysisProvider {
     /** Pairing. */
@@ -45,7 +48,9 @@ public final class StandingProvider implements AnalysisProvider {
             "stress in the stamp's protrusions over that at which they buckle; 1 is the limit");
     /** Sag. */
     public static final FieldName SAG = FieldName.of(
-            "standing.sag", "1", "sag of the stamp between its protrusions over the cavity depth; 1 is the limit");
+            "standing.sag",
+            "1",
+            "sag of the stamp's roofs over cavities that are not full when the film sets, over their depth; 1 is the limit");
 
     @Override
     public AnalysisDescription description() {
@@ -58,9 +63,10 @@ public final class StandingProvider implements AnalysisProvider {
                         Materials.FILM_SURFACE_ENERGY,
                         CommonParameters.STAMP_MODULUS,
                         CommonParameters.STAMP_POISSON,
+                        CommonParameters.STAMP_THICKNESS,
                         CommonParameters.PRESSURE),
                 Relief.needs(),
-                List.of(ImprintFields.PRESSURE_OPEN),
+                List.of(ImprintFields.PRESSURE_OPEN, ImprintFields.FILL_TIME),
                 List.of(PAIRING, BUCKLING, SAG),
                 List.of(
                         Index.of(PAIRING, "lower features, wider features or gaps, or a stiffer film"),
@@ -81,14 +87,19 @@ public final class StandingProvider implements AnalysisProvider {
         Relief relief = Relief.of(context.fields());
         Field edges = context.fields().get(TileFields.EDGE_DENSITY);
         Optional<Field> open = context.fields().find(ImprintFields.PRESSURE_OPEN.id());
+        Optional<Field> fillTime = context.fields().find(ImprintFields.FILL_TIME.id());
         double applied = p.quantity(CommonParameters.PRESSURE.id());
         double film = planeModulus(p, Materials.FILM_MODULUS.id(), Materials.FILM_POISSON.id());
         double stamp = planeModulus(p, CommonParameters.STAMP_MODULUS.id(), CommonParameters.STAMP_POISSON.id());
+        double thickness = p.quantity(CommonParameters.STAMP_THICKNESS.id());
         double surfaceEnergy = p.quantity(Materials.FILM_SURFACE_ENERGY.id());
 
         TileValues pairing = new TileValues(PAIRING, grid);
         TileValues buckling = new TileValues(BUCKLING, grid);
         TileValues sag = new TileValues(SAG, grid);
+        int touched = 0;
+        int lowest = -1;
+        double deepest = 0;
         try (Stage stage = context.progress().stage("standing", grid.size(), "tiles")) {
             for (int i = 0; i < grid.size(); i++) {
                 stage.advance(1);
@@ -100,9 +111,20 @@ public final class StandingProvider implements AnalysisProvider {
                 int tile = i;
                 double pressure = Math.max(0, open.map(field -> field.at(tile)).orElse(applied));
                 double land = 1 - relief.fraction(i);
-                buckling.set(i, pressure / land / Buckling.line(stamp, relief.gap(i), height));
                 double perEdge = 2 / edges.at(i);
-                sag.set(i, RoofSag.sag(pressure, relief.fraction(i) * perEdge, land * perEdge, stamp) / height);
+                double recessWidth = relief.fraction(i) * perEdge;
+                double touching = RoofSag.touchingPressure(height, recessWidth, land * perEdge, stamp, thickness);
+                buckling.set(i, Math.min(pressure, touching) / land / Buckling.line(stamp, relief.gap(i), height));
+                double sunk = RoofSag.sag(pressure, recessWidth, land * perEdge, stamp) / height;
+                boolean full = fillTime.isPresent() && fillTime.get().known(i);
+                sag.set(i, full ? 0 : sunk);
+                if (full && sunk > 1) {
+                    touched++;
+                    if (lowest < 0 || sunk > deepest) {
+                        lowest = i;
+                        deepest = sunk;
+                    }
+                }
             }
         }
         List<Figure> figures = new ArrayList<>();
@@ -118,8 +140,19 @@ public final class StandingProvider implements AnalysisProvider {
                 .ifPresent(i -> figures.add(
                         Figure.of("buckling.most", buckling.at(i), "1", "buckling index of the worst tile")));
         sag.worst().ifPresent(i -> figures.add(Figure.of("sag.most", sag.at(i), "1", "sag index of the worst tile")));
+        List<Finding.Warning> warnings = new ArrayList<>();
+        if (touched > 0) {
+            String message = String.format(
+                    Locale.ROOT,
+                    "in %d tiles the stamp's roofs come down on the film before it has risen to them (by up to %.3g times the"
+                            + " depth): there it fills otherwise than computed, and gas may be caught",
+                    touched,
+                    deepest);
+            warnings.add(
+                    new Finding.Warning("standing", "standing.roof-touches", message, Place.Tile.of(grid, lowest)));
+        }
         return new AnalysisResult(
-                List.of(pairing.field(), buckling.field(), sag.field()), figures, List.of(), List.of());
+                List.of(pairing.field(), buckling.field(), sag.field()), figures, List.of(), warnings);
     }
 
     private static double planeModulus(Parameters p, String modulus, String poisson) {

@@ -55,6 +55,22 @@ class StampSafetyProviderTest {
     }
 
     @Test
+    void a_sliver_of_land_bears_no_more_than_brings_the_roof_down_on_the_film() {
+        Trial.Answer answer = trial().given("stamp.modulus", "1 GPa")
+                .given("process.pressure", "5 MPa")
+                .lines(3, 495e-6, 5e-6, 200e-9)
+                .run();
+        double whole = (1 - 2 * 0.278) / 3 * 5e6 / 0.01;
+        assertThat(answer.at(StampSafetyProvider.CONTACT, 3)).isLessThan(whole / 20);
+        Trial.Answer stiff = trial().given("stamp.modulus", "130 GPa")
+                .given("process.pressure", "5 MPa")
+                .lines(3, 2e-6, 2e-6, 200e-9)
+                .run();
+        assertThat(stiff.at(StampSafetyProvider.CONTACT, 3))
+                .isCloseTo((1 - 2 * 0.278) / 3 * 10e6, withinPercentage(1e-9));
+    }
+
+    @Test
     void a_tile_without_protrusions_has_no_contact() {
         Trial.Answer answer = trial().tile(3, TileFields.CAVITY_FRACTION, 1).run();
         assertThat(answer.field(StampSafetyProvider.CONTACT).known(3)).isFalse();

@@ -52,6 +52,16 @@ class StandingLawsTest {
         assertThat(RoofSag.sag(50e3, 20e-6, 1, PDMS)).isCloseTo(0.375e-6, withinPercentage(1e-4));
     }
 
+    @Test
+    void the_touching_pressure_brings_the_roof_down_by_the_depth() {
+        double pressure = RoofSag.touchingPressure(0.3e-6, 20e-6, 20e-6, PDMS, 1e-3);
+        assertThat(RoofSag.sag(pressure, 20e-6, 20e-6, PDMS)).isCloseTo(0.3e-6, withinPercentage(1e-9));
+        // a thin stamp holds a wide recess: as if its period were twice the thickness
+        assertThat(RoofSag.touchingPressure(0.3e-6, 20e-6, 20e-6, PDMS, 5e-6))
+                .isCloseTo(4 * pressure, withinPercentage(1e-9));
+        assertThat(RoofSag.touchingPressure(0.3e-6, 0, 20e-6, PDMS, 1e-3)).isInfinite();
+    }
+
     /** Orchard's table (derived, computed). */
     @ParameterizedTest
     @CsvSource({

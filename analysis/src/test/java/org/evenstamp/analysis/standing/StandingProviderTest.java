@@ -50,6 +50,32 @@ class StandingProviderTest {
     }
 
     @Test
+    void a_full_tile_holds_its_roofs_up_when_the_film_sets() {
+        Trial.Answer answer = trial().tile(1, ImprintFields.FILL_TIME, 3)
+                .everywhere(ImprintFields.PRESSURE_OPEN, 200e3)
+                .run();
+        assertThat(answer.at(StandingProvider.SAG, 1)).isZero();
+        assertThat(answer.at(StandingProvider.SAG, 0)).isPositive(); // never full
+        // 0.42 of the depth at 50 kPa
+        assertThat(answer.codes()).containsExactly("standing.roof-touches");
+        assertThat(trial().tile(1, ImprintFields.FILL_TIME, 3).run().codes()).isEmpty();
+    }
+
+    @Test
+    void protrusions_bear_no_more_than_brings_the_roofs_down_on_the_film() {
+        // wide shallow recesses beside narrow lines: at 50 kPa the roofs are long down
+        Trial.Answer answer = trial().lines(1, 100e-6, 10e-6, 30e-9)
+                .given("stamp.thickness", "1 mm")
+                .run();
+        double touching = 50e3 / answer.at(StandingProvider.SAG, 1);
+        assertThat(answer.at(StandingProvider.SAG, 1)).isGreaterThan(10);
+        assertThat(answer.at(StandingProvider.BUCKLING, 1))
+                .isCloseTo(
+                        touching * 11 / Buckling.line(2e6 / (1 - 0.4999 * 0.4999), 10e-6, 30e-9),
+                        withinPercentage(1e-6));
+    }
+
+    @Test
     void a_stiff_stamp_neither_buckles_nor_sags() {
         Trial.Answer answer = trial().given("stamp.modulus", "130 GPa").run();
         assertThat(answer.at(StandingProvider.BUCKLING, 0)).isLessThan(1e-4);
