@@ -34,8 +34,7 @@ public final class DummyPlacer {
     }
 
     /** Prepares for passes of at most so many sites, but a row of tiles at least. */
-    DummyPlacer(
-            DummyRules rules, MapOptions.Drawn drawn, MapOptions.Outline outline, TileGrid grid, long sitesAtOnce) {
+    DummyPlacer(DummyRules rules, MapOptions.Drawn drawn, MapOptions.Outline outline, TileGrid grid, long sitesAtOnce) {
         Problems problems = new Problems();
         rules.check(drawn, outline, grid, problems);
         problems.throwIfAny();

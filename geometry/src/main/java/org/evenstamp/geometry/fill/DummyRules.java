@@ -123,9 +123,7 @@ public record DummyRules(
                     "a distance to the rim of " + Steps.micrometres(rimMetres)
                             + " leaves no room for a dummy on a stamp of " + Steps.micrometres(outline.width()) + " x "
                             + Steps.micrometres(outline.height()),
-                    most < 0
-                            ? "dummies smaller than the stamp"
-                            : "at most " + Steps.micrometres(most));
+                    most < 0 ? "dummies smaller than the stamp" : "at most " + Steps.micrometres(most));
         }
     }
 

@@ -46,7 +46,8 @@ public final class FreeSites {
         this.threads = threads;
         Lattice large = new Lattice(rules, rules.shape(), outline, grid);
         DummyShape small = rules.small();
-        lattices = small == null ? new Lattice[] {large} : new Lattice[] {large, new Lattice(rules, small, outline, grid)};
+        lattices =
+                small == null ? new Lattice[] {large} : new Lattice[] {large, new Lattice(rules, small, outline, grid)};
         bandRow = bands(sitesAtOnce);
         capacity = new double[grid.size()];
         long all = 0;
@@ -98,8 +99,7 @@ public final class FreeSites {
         for (int i = 0; i < maps.length; i++) {
             // Small dummies near the band's ends see the large ones beyond.
             long beyond = i + 1 < maps.length ? 2 * lattices[0].template.halfY + gap : 0;
-            maps[i] = new SiteMap(
-                    lattices[i], lattices[i].rowFrom(low - beyond), lattices[i].rowFrom(high + beyond));
+            maps[i] = new SiteMap(lattices[i], lattices[i].rowFrom(low - beyond), lattices[i].rowFrom(high + beyond));
         }
         layout.forEach(() -> new Marker(maps, rules, drawn), threads, "finding free sites", progress);
         boolean drawnGroundOnly = rules.sense() != drawn;
@@ -135,8 +135,10 @@ public final class FreeSites {
     }
 
     /**
-     * Places dummies: in each tile as many as bring their area nearest to what is asked of it, or all it can take. More asked
-     * of a tile never takes a dummy away, and other tiles do not matter.
+     * Places dummies: in each tile so many that their area is less than a dummy off what is asked of it (in the middle lines of
+     * a symmetric placement: less than its mirror images together), or all it can take. Whether that is more or less than asked
+     * alternates from tile to tile, so that it evens out over a few of them. More asked of a tile never takes a dummy away, and
+     * other tiles do not matter.
      *
      * @param askedSquareMetres dummy area for every tile, not negative
      * @param sink gets every dummy, row of tiles by row of tiles from below; with the role {@code dummy}, or with that of its
@@ -145,8 +147,7 @@ public final class FreeSites {
      */
     public Placement place(double[] askedSquareMetres, PolygonSink sink, Progress progress) {
         if (askedSquareMetres.length != grid.size()) {
-            throw new IllegalArgumentException(
-                    askedSquareMetres.length + " areas for " + grid.size() + " tiles");
+            throw new IllegalArgumentException(askedSquareMetres.length + " areas for " + grid.size() + " tiles");
         }
         for (double asked : askedSquareMetres) {
             if (!(asked >= 0) || Double.isInfinite(asked)) {
@@ -168,7 +169,8 @@ public final class FreeSites {
                         int tile = grid.index(column, row);
                         if (askedSquareMetres[tile] > 0) {
                             double asked = askedSquareMetres[tile] * Steps.PER_METRE * Steps.PER_METRE;
-                            placed[tile] = Steps.squareMetres(choice.make(maps, row, column, asked));
+                            placed[tile] =
+                                    Steps.squareMetres(choice.make(maps, row, column, asked, rounding(column, row)));
                             dummies += choice.draw(maps, row, column, stencils, sink);
                         }
                     }
@@ -177,6 +179,14 @@ public final class FreeSites {
             }
         }
         return new Placement(grid, askedSquareMetres.clone(), placed, capacity, dummies, lattices[0].template.area);
+    }
+
+    /** A number between 0 and 1 for every tile, spread evenly over them; the same for mirror images. */
+    private double rounding(int column, int row) {
+        long m = 2L * column - (grid.columns() - 1);
+        long n = 2L * row - (grid.rows() - 1);
+        long place = rules.symmetric() ? Lattice.spread(Math.abs(m), Math.abs(n)) : Lattice.spread(m, n);
+        return ((place >>> 12) + 0.5) * 0x1p-52;
     }
 
     private Role role() {
@@ -193,8 +203,12 @@ public final class FreeSites {
         private long last;
         private boolean none;
 
-        /** Returns the area of what it takes, in square steps. */
-        long make(SiteMap[] maps, int tileRow, int tileColumn, double asked) {
+        /**
+         * Returns the area of what it takes, in square steps.
+         *
+         * @param rounding the share of the next dummy that has to be asked for to get it
+         */
+        long make(SiteMap[] maps, int tileRow, int tileColumn, double asked, double rounding) {
             size = 0;
             for (int kind = 0; kind < maps.length; kind++) {
                 visit(maps[kind], kind, tileRow, tileColumn);
@@ -207,7 +221,7 @@ public final class FreeSites {
                     end++;
                 }
                 long more = (end - from) * maps[(int) (keys[from] & 1)].lattice.template.area;
-                if (!(2 * (asked - area) >= more)) {
+                if (!(asked - area >= rounding * more)) {
                     break;
                 }
                 area += more;

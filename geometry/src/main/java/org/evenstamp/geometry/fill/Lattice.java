@@ -8,7 +8,8 @@ import org.evenstamp.shared.grid.TileGrid;
  * centre of a dummy; rows and columns count from 0.
  */
 final class Lattice {
-    // The two numbers of the golden ratio's counterpart in the plane, 1/p and 1/p^2 with p^3 = p + 1, as fractions of 2^64:
+    // The two numbers of the golden ratio's counterpart in the plane, 1/p and 1/p^2 with p^3 = p + 1, as fractions of
+    // 2^64:
     // multiples of them fill the unit interval evenly, wherever one looks on the lattice.
     private static final long ALONG_X = 0xC13FA9A902A6328FL;
     private static final long ALONG_Y = 0x91E10DA5C79E7B1CL;
@@ -46,7 +47,8 @@ final class Lattice {
         shifted = rules.arrangement() != DummyRules.Arrangement.SQUARE;
         long gap = Math.max(1, Steps.up(rules.gapMetres()));
         stepX = even(2 * template.halfX + gap);
-        stepY = even(2 * template.halfY + gap - (rules.arrangement() == DummyRules.Arrangement.HEXAGONAL ? nested(gap) : 0));
+        stepY = even(
+                2 * template.halfY + gap - (rules.arrangement() == DummyRules.Arrangement.HEXAGONAL ? nested(gap) : 0));
         long rim = Steps.up(rules.rimMetres());
         long minX = Steps.up(outline.minX());
         long maxX = Steps.down(outline.maxX());
@@ -99,8 +101,7 @@ final class Lattice {
     }
 
     /** One direction: where sites lie, and in which tiles. Phase 1 is half a step beyond phase 0. */
-    private record Axis(
-            long centre, long step, int middle, long half, long from, long to, double[] borders) {
+    private record Axis(long centre, long step, int middle, long half, long from, long to, double[] borders) {
 
         int[] tiles(int phase) {
             int[] tiles = new int[2 * middle + 1];
@@ -197,10 +198,11 @@ final class Lattice {
     long order(int row, int column) {
         long m = 2L * (column - middleColumn) + columnPhase[odd(row)];
         long n = 2L * (row - middleRow) + rowPhase;
-        if (folded) {
-            m = Math.abs(m);
-            n = Math.abs(n);
-        }
+        return folded ? spread(Math.abs(m), Math.abs(n)) : spread(m, n);
+    }
+
+    /** Returns an unsigned number for a point, given in half steps: points below any bound are spread evenly. */
+    static long spread(long m, long n) {
         return m * (ALONG_X >>> 1) + n * (ALONG_Y >>> 1);
     }
 }

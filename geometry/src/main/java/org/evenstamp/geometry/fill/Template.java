@@ -33,9 +33,7 @@ final class Template {
     }
 
     private static long[] cross(long s, long a) {
-        return new long[] {
-            -a, -s, a, -s, a, -a, s, -a, s, a, a, a, a, s, -a, s, -a, a, -s, a, -s, -a, -a, -a
-        };
+        return new long[] {-a, -s, a, -s, a, -a, s, -a, s, a, a, a, a, s, -a, s, -a, a, -s, a, -s, -a, -a, -a};
     }
 
     private static long[] disc(long radius) {
@@ -123,10 +121,8 @@ final class Template {
                 nearest = Math.min(nearest, cross * cross / length);
             }
         }
-        boolean boxesMeet = Math.min(x0, x1) <= hx
-                && Math.max(x0, x1) >= -hx
-                && Math.min(y0, y1) <= hy
-                && Math.max(y0, y1) >= -hy;
+        boolean boxesMeet =
+                Math.min(x0, x1) <= hx && Math.max(x0, x1) >= -hx && Math.min(y0, y1) <= hy && Math.max(y0, y1) >= -hy;
         return left && right && boxesMeet ? 0 : nearest;
     }
 

@@ -8,7 +8,6 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Locale;
-import java.util.zip.Deflater;
 import java.util.zip.GZIPOutputStream;
 import org.evenstamp.geometry.layout.PackedPolygon;
 import org.evenstamp.geometry.layout.PolygonSink;
@@ -98,8 +97,8 @@ public final class LayoutWriter implements PolygonSink, Closeable {
     public static LayoutWriter create(Path file) throws IOException {
         Format format = Format.of(file);
         OutputStream out = Files.newOutputStream(file);
-        return new LayoutWriter(
-                file.toString().toLowerCase(Locale.ROOT).endsWith(".gz") ? new DenseGzip(out) : out, format);
+        boolean packed = file.toString().toLowerCase(Locale.ROOT).endsWith(".gz");
+        return new LayoutWriter(packed ? new GZIPOutputStream(out, FLUSH_AT) : out, format);
     }
 
     /**
@@ -339,13 +338,5 @@ public final class LayoutWriter implements PolygonSink, Closeable {
 
     private static byte[] bytes(String ascii) {
         return ascii.getBytes(StandardCharsets.US_ASCII);
-    }
-
-    /** Gzip at the highest level; the JDK writes neither name nor time into the header. */
-    private static final class DenseGzip extends GZIPOutputStream {
-        DenseGzip(OutputStream out) throws IOException {
-            super(out, 1 << 16);
-            def.setLevel(Deflater.BEST_COMPRESSION);
-        }
     }
 }

@@ -19,8 +19,15 @@ class DummyRulesTest {
 
     private static DummyRules rules(double size, double gap, double spacing, double rim) {
         return new DummyRules(
-                DummyShape.square(size * UM), null, DummyRules.Arrangement.SQUARE, gap * UM, spacing * UM, rim * UM,
-                Stamps.CAVITIES, false, false);
+                DummyShape.square(size * UM),
+                null,
+                DummyRules.Arrangement.SQUARE,
+                gap * UM,
+                spacing * UM,
+                rim * UM,
+                Stamps.CAVITIES,
+                false,
+                false);
     }
 
     private static List<Problem> problems(DummyRules rules) {
@@ -69,7 +76,14 @@ class DummyRulesTest {
     @Test
     void dummies_of_the_drawn_sense_of_the_ground_need_pads() {
         DummyRules raised = new DummyRules(
-                DummyShape.square(2 * UM), null, DummyRules.Arrangement.SQUARE, UM, UM, 0, Stamps.PROTRUSIONS, false,
+                DummyShape.square(2 * UM),
+                null,
+                DummyRules.Arrangement.SQUARE,
+                UM,
+                UM,
+                0,
+                Stamps.PROTRUSIONS,
+                false,
                 false);
         assertThat(problems(raised)).extracting(Problem::code).containsExactly("dummy.sense");
         assertThat(problems(Stamps.insidePads(raised, Stamps.PROTRUSIONS))).isEmpty();
@@ -82,8 +96,9 @@ class DummyRulesTest {
         Problems problems = new Problems();
         symmetric.check(
                 Stamps.CAVITIES, Stamps.OUTLINE, new TileGrid(-Stamps.HALF, -Stamps.HALF, 30 * UM, 7, 7), problems);
-        assertThat(problems.all()).singleElement().satisfies(problem -> assertThat(problem.fix())
-                .contains("28.5714 um"));
+        assertThat(problems.all())
+                .singleElement()
+                .satisfies(problem -> assertThat(problem.fix()).contains("28.5714 um"));
         Problems between = new Problems();
         symmetric.check(
                 Stamps.CAVITIES,
@@ -101,25 +116,28 @@ class DummyRulesTest {
 
     @Test
     void a_spacing_that_leaves_nothing_is_answered_with_one_that_does() {
-        // Land 40 um wide between two cavities, a border of tiles in its middle: the dummies beside the border, every 3 um, end
+        // Land 40 um wide between two cavities, a border of tiles in its middle: the dummies beside the border, every 3
+        // um, end
         // 4 um from it.
         PackedPolygon left = Polygons.of(Polygons.rectangle(-100 * UM, -100 * UM, -20 * UM, 100 * UM));
         PackedPolygon right = Polygons.of(Polygons.rectangle(20 * UM, -100 * UM, 100 * UM, 100 * UM));
         DummyPlacer placer = new DummyPlacer(rules(2, 1, 30, 0), Stamps.CAVITIES, Stamps.OUTLINE, Stamps.GRID);
         assertThatThrownBy(() -> placer.surveyForSome(Polygons.store(List.of(left, right)), 1, new Progress()))
-                .isInstanceOfSatisfying(InputException.class, e -> assertThat(e.problems())
-                        .singleElement()
-                        .satisfies(problem -> assertThat(problem.fix()).matches("at most 16\\.00 um leaves .*")));
+                .isInstanceOfSatisfying(
+                        InputException.class,
+                        e -> assertThat(e.problems())
+                                .singleElement()
+                                .satisfies(
+                                        problem -> assertThat(problem.fix()).matches("at most 16\\.00 um leaves .*")));
     }
 
     @Test
     void where_no_spacing_helps_the_answer_says_so() {
-        PackedPolygon all = Polygons.of(
-                Polygons.rectangle(-Stamps.HALF, -Stamps.HALF, Stamps.HALF, Stamps.HALF));
+        PackedPolygon all = Polygons.of(Polygons.rectangle(-Stamps.HALF, -Stamps.HALF, Stamps.HALF, Stamps.HALF));
         DummyPlacer placer = new DummyPlacer(rules(2, 1, 3, 0), Stamps.CAVITIES, Stamps.OUTLINE, Stamps.GRID);
         assertThatThrownBy(() -> placer.surveyForSome(Polygons.store(List.of(all)), 1, new Progress()))
-                .isInstanceOfSatisfying(InputException.class, e -> assertThat(e.problems())
-                        .extracting(Problem::place)
-                        .containsExactly("dummy.size"));
+                .isInstanceOfSatisfying(
+                        InputException.class,
+                        e -> assertThat(e.problems()).extracting(Problem::place).containsExactly("dummy.size"));
     }
 }

@@ -67,8 +67,7 @@ class RuleCleanTest {
             }
             List<PackedPolygon> layout = Stamps.layout(seed);
             // The first kind of dummy alone: whether a second one is free depends on the first.
-            DummyRules first = Stamps.insidePads(
-                    Stamps.rules(rules.shape(), null, rules.arrangement()), rules.sense());
+            DummyRules first = Stamps.insidePads(Stamps.rules(rules.shape(), null, rules.arrangement()), rules.sense());
             first = rules.insidePads() ? first : Stamps.rules(rules.shape(), null, rules.arrangement());
             List<Geometry> features = standing(layout);
             List<String> expected = new ArrayList<>();
@@ -77,8 +76,9 @@ class RuleCleanTest {
                     expected.add(spelt(dummy));
                 }
             }
-            List<String> found =
-                    Stamps.fill(Stamps.survey(first, layout)).stream().map(RuleCleanTest::spelt).toList();
+            List<String> found = Stamps.fill(Stamps.survey(first, layout)).stream()
+                    .map(RuleCleanTest::spelt)
+                    .toList();
             assertThat(found).as("%s, seed %d", kind, seed).containsExactlyInAnyOrderElementsOf(expected);
         }
     }

@@ -90,8 +90,7 @@ final class Stamps {
     }
 
     static FreeSites survey(DummyRules rules, List<PackedPolygon> layout) {
-        return new DummyPlacer(rules, CAVITIES, OUTLINE, GRID)
-                .survey(Polygons.store(layout), 1, new Progress());
+        return new DummyPlacer(rules, CAVITIES, OUTLINE, GRID).survey(Polygons.store(layout), 1, new Progress());
     }
 
     /** As much as fits. */
