@@ -19,6 +19,7 @@ import org.evenstamp.shared.unit.UnitException;
  *
  * <pre>
  * water-sensor [--seed S] FILE
+ * flawed FILE
  * random [--polygons N] [--vertices V] [--seed S] [--width "12 mm"] [--height "12 mm"] FILE
  * </pre>
  */
@@ -32,6 +33,7 @@ public final class GenerateMain {
         } catch (IllegalArgumentException | UnitException e) {
             System.err.println(e.getMessage());
             System.err.println("usage: water-sensor [--seed S] FILE");
+            System.err.println("       flawed FILE");
             System.err.println(
                     "       random [--polygons N] [--vertices V] [--seed S] [--width \"12 mm\"] [--height \"12 mm\"] FILE");
             System.exit(2);
@@ -77,6 +79,7 @@ public final class GenerateMain {
             case "water-sensor" ->
                 new WaterSensorLayout(
                         Long.parseLong(take(options, "--seed", Long.toString(WaterSensorLayout.SHIPPED_SEED))))::draw;
+            case "flawed" -> FlawedLayout::draw;
             case "random" ->
                 new RandomLayout(
                         Long.parseLong(take(options, "--seed", "1")),
