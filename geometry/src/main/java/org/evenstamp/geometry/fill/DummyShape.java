@@ -24,7 +24,7 @@ public record DummyShape(Kind kind, double widthMetres, double heightMetres, dou
         CROSS
     }
 
-    static final int DISC_VERTICES = 24;
+    static final int DISC_VERTICES = 16;
 
     /** Returns a square. */
     public static DummyShape square(double sideMetres) {
