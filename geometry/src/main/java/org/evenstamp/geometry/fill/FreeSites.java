@@ -88,10 +88,6 @@ public final class FreeSites {
     }
 
     private SiteMap[] band(int band, Progress progress) {
-        SiteMap[] settled = kept;
-        if (settled != null) {
-            return settled;
-        }
         double low = Steps.of(grid.originYMetres() + bandRow[band] * grid.pitchMetres());
         double high = Steps.of(grid.originYMetres() + bandRow[band + 1] * grid.pitchMetres());
         long gap = Math.max(1, Steps.up(rules.gapMetres()));
@@ -107,7 +103,7 @@ public final class FreeSites {
             map.settle(rules.insidePads(), !drawnGroundOnly);
         }
         if (maps.length > 1) {
-            maps[1].blockBeside(maps[0], gap);
+            maps[1].blockBeside(maps[0], (double) gap);
         }
         return maps;
     }
@@ -161,7 +157,7 @@ public final class FreeSites {
                 .map(lattice -> new Stencil(lattice.template, role()))
                 .toArray(Stencil[]::new);
         for (int band = 0; band + 1 < bandRow.length; band++) {
-            SiteMap[] maps = band(band, progress);
+            SiteMap[] maps = kept == null ? band(band, progress) : kept;
             int tiles = (bandRow[band + 1] - bandRow[band]) * grid.columns();
             try (Stage stage = progress.stage("placing dummies", tiles, "tiles")) {
                 for (int row = bandRow[band]; row < bandRow[band + 1]; row++) {
@@ -248,7 +244,7 @@ public final class FreeSites {
 
         /** The order, unsigned made signed, with the kind of dummy as the last bit. */
         private static long key(SiteMap map, int kind, int row, int column) {
-            return (map.lattice.order(row, column) ^ Long.MIN_VALUE) & ~1L | kind;
+            return ((map.lattice.order(row, column) ^ Long.MIN_VALUE) & ~1L) | kind;
         }
 
         long draw(SiteMap[] maps, int tileRow, int tileColumn, Stencil[] stencils, PolygonSink sink) {

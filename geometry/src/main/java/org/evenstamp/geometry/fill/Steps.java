@@ -37,7 +37,7 @@ final class Steps {
         return steps / PER_METRE;
     }
 
-    static double squareMetres(double squareSteps) {
+    static double squareMetres(long squareSteps) {
         return squareSteps / (PER_METRE * PER_METRE);
     }
 
