@@ -1,5 +1,6 @@
 package org.evenstamp.geometry.fill;
 
+import java.util.Locale;
 import org.evenstamp.geometry.tile.MapOptions;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.problem.Problems;
@@ -34,6 +35,8 @@ public record DummyRules(
         MapOptions.Drawn sense,
         boolean insidePads,
         boolean symmetric) {
+
+    private static final double MOST_SITES = 4e9;
 
     /** How the sites lie. The step along a row is width plus gap. */
     public enum Arrangement {
@@ -112,6 +115,20 @@ public record DummyRules(
                             + Steps.micrometres(small.heightMetres()) + ", is not smaller than the first",
                     "less than " + Steps.micrometres(shape.widthMetres()) + " x "
                             + Steps.micrometres(shape.heightMetres()));
+        }
+        DummyShape least = small == null ? shape : small;
+        double cell = (least.widthMetres() + gapMetres) * (least.heightMetres() + gapMetres);
+        double sites = outline.width() * outline.height() / cell;
+        if (sites > MOST_SITES) {
+            problems.add(
+                    "dummy.too-many-sites",
+                    small == null ? "dummy.size" : "dummy.small-size",
+                    String.format(Locale.ROOT, "the stamp has %.3g sites for dummies this small and near", sites),
+                    String.format(
+                            Locale.ROOT,
+                            "at most %.0e: size and gap together %s or more",
+                            MOST_SITES,
+                            Steps.micrometres(Math.sqrt(outline.width() * outline.height() / MOST_SITES))));
         }
         double rimX = (outline.width() - shape.widthMetres()) / 2;
         double rimY = (outline.height() - shape.heightMetres()) / 2;

@@ -1,5 +1,6 @@
 package org.evenstamp.geometry.fill;
 
+import java.util.Arrays;
 import org.evenstamp.geometry.tile.MapOptions;
 import org.evenstamp.shared.grid.TileGrid;
 
@@ -8,30 +9,22 @@ import org.evenstamp.shared.grid.TileGrid;
  * centre of a dummy; rows and columns count from 0.
  */
 final class Lattice {
-    // The two numbers of the golden ratio's counterpart in the plane, 1/p and 1/p^2 with p^3 = p + 1, as fractions of
-    // 2^64:
-    // multiples of them fill the unit interval evenly, wherever one looks on the lattice.
+    // The golden ratio's counterparts in the plane, 1/p and 1/p^2 with p^3 = p + 1, as fractions of 2^64: sums of their
+    // multiples fill the unit interval evenly, wherever one looks on the lattice.
     private static final long ALONG_X = 0xC13FA9A902A6328FL;
     private static final long ALONG_Y = 0x91E10DA5C79E7B1CL;
 
     final Template template;
     final int rows;
     final int columns;
-    /** Step from column to column. */
-    final long stepX;
-
-    private final long stepY;
-    private final long centreX;
-    private final long centreY;
-    private final boolean shifted;
+    private final Axis alongX;
+    private final Axis alongY;
     private final boolean folded;
-    private final int middleRow;
-    private final int middleColumn;
-    /** Whether the sites of an even, of an odd row sit half a step right of the middle. */
+    /** Phases of the columns in even and in odd rows. */
     private final int[] columnPhase = new int[2];
 
     private final int rowPhase;
-    /** The tile column of each column in even and in odd rows, -1 where a dummy would cross a tile's or the stamp's border. */
+    /** The tile column of each column in even and in odd rows, or -1. */
     private final int[][] tileColumn = new int[2][];
 
     private final int[] tileRow;
@@ -44,35 +37,34 @@ final class Lattice {
     Lattice(DummyRules rules, DummyShape shape, MapOptions.Outline outline, TileGrid grid) {
         template = new Template(shape);
         folded = rules.symmetric();
-        shifted = rules.arrangement() != DummyRules.Arrangement.SQUARE;
+        boolean shifted = rules.arrangement() != DummyRules.Arrangement.SQUARE;
         long gap = Math.max(1, Steps.up(rules.gapMetres()));
-        stepX = even(2 * template.halfX + gap);
-        stepY = even(
-                2 * template.halfY + gap - (rules.arrangement() == DummyRules.Arrangement.HEXAGONAL ? nested(gap) : 0));
+        long nested = rules.arrangement() == DummyRules.Arrangement.HEXAGONAL ? nested(gap) : 0;
         long rim = Steps.up(rules.rimMetres());
-        long minX = Steps.up(outline.minX());
-        long maxX = Steps.down(outline.maxX());
-        long minY = Steps.up(outline.minY());
-        long maxY = Steps.down(outline.maxY());
-        centreX = Math.floorDiv(minX + maxX, 2);
-        centreY = Math.floorDiv(minY + maxY, 2);
-        middleColumn = Math.toIntExact((maxX - minX) / (2 * stepX) + 1);
-        middleRow = Math.toIntExact((maxY - minY) / (2 * stepY) + 1);
-        columns = 2 * middleColumn + 1;
-        rows = 2 * middleRow + 1;
-
-        double[] bordersX = borders(grid.originXMetres(), grid.pitchMetres(), grid.columns());
-        double[] bordersY = borders(grid.originYMetres(), grid.pitchMetres(), grid.rows());
-        Axis x = new Axis(centreX, stepX, middleColumn, template.halfX, minX + rim, maxX - rim, bordersX);
-        Axis y = new Axis(centreY, stepY, middleRow, template.halfY, minY + rim, maxY - rim, bordersY);
+        alongX = new Axis(
+                even(2 * template.halfX + gap),
+                template.halfX,
+                rim,
+                outline.minX(),
+                outline.maxX(),
+                borders(grid.originXMetres(), grid.pitchMetres(), grid.columns()));
+        alongY = new Axis(
+                even(2 * template.halfY + gap - nested),
+                template.halfY,
+                rim,
+                outline.minY(),
+                outline.maxY(),
+                borders(grid.originYMetres(), grid.pitchMetres(), grid.rows()));
+        columns = alongX.sites();
+        rows = alongY.sites();
         // Rows shifted in turn are mirrored onto themselves about a row only, not about the gap between two.
-        rowPhase = shifted || y.fitting(0) > y.fitting(1) ? 0 : 1;
-        columnPhase[0] = x.fitting(0) > x.fitting(1) ? 0 : 1;
+        rowPhase = shifted || alongY.fitting(0) > alongY.fitting(1) ? 0 : 1;
+        columnPhase[0] = alongX.fitting(0) > alongX.fitting(1) ? 0 : 1;
         columnPhase[1] = shifted ? 1 - columnPhase[0] : columnPhase[0];
-        tileRow = y.tiles(rowPhase);
+        tileRow = alongY.tiles(rowPhase);
         rowsOfTile = stretches(tileRow, grid.rows());
         for (int odd = 0; odd < 2; odd++) {
-            tileColumn[odd] = x.tiles(columnPhase[odd]);
+            tileColumn[odd] = alongX.tiles(columnPhase[odd]);
             columnsOfTile[odd] = stretches(tileColumn[odd], grid.columns());
         }
     }
@@ -84,8 +76,8 @@ final class Lattice {
             double reach = 2.0 * template.halfX + gap;
             return (long) Math.floor(reach - Math.sqrt(reach * reach - half * half));
         }
-        double beside = Math.max(0, half - 2 * template.halfX);
-        return (long) Math.floor(gap - Math.sqrt((double) gap * gap - Math.min(beside * beside, (double) gap * gap)));
+        double beside = Math.max(0, half - 2.0 * template.halfX); // less than half the gap
+        return (long) Math.floor(gap - Math.sqrt((double) gap * gap - beside * beside));
     }
 
     private static long even(long steps) {
@@ -100,14 +92,54 @@ final class Lattice {
         return borders;
     }
 
-    /** One direction: where sites lie, and in which tiles. Phase 1 is half a step beyond phase 0. */
-    private record Axis(long centre, long step, int middle, long half, long from, long to, double[] borders) {
+    /** One direction: where sites lie, and in which tiles. Phase 1 is half a step beyond phase 0, whose middle site is central. */
+    private static final class Axis {
+        private final long centre;
+        private final long step;
+        private final int middle;
+        private final long half;
+        private final long from;
+        private final long to;
+        private final double[] borders;
 
+        /**
+         * Lays sites between two ends of the stamp.
+         *
+         * @param half half of a dummy's extent
+         * @param rim distance of dummies from the ends
+         * @param borders ends of the tiles, ascending
+         */
+        Axis(long step, long half, long rim, double fromMetres, double toMetres, double[] borders) {
+            this.step = step;
+            this.half = half;
+            this.borders = borders;
+            long low = Steps.up(fromMetres);
+            long high = Steps.down(toMetres);
+            centre = Math.floorDiv(low + high, 2);
+            middle = Math.toIntExact((high - low) / (2 * step) + 1);
+            from = low + rim;
+            to = high - rim;
+        }
+
+        int sites() {
+            return 2 * middle + 1;
+        }
+
+        long position(int phase, int index) {
+            return centre + doubled(phase, index) * (step / 2);
+        }
+
+        /** The distance from the centre in half steps. */
+        long doubled(int phase, int index) {
+            return 2L * (index - middle) + phase;
+        }
+
+        /** The tile of each site, -1 where a dummy would cross a border. */
         int[] tiles(int phase) {
-            int[] tiles = new int[2 * middle + 1];
+            int[] tiles = new int[sites()];
             int tile = 0;
             for (int i = 0; i < tiles.length; i++) {
-                long low = position(centre, step, middle, phase, i) - half;
+                long low = position(phase, i) - half;
                 long high = low + 2 * half;
                 while (tile < borders.length - 2 && borders[tile + 1] <= low) {
                     tile++;
@@ -119,16 +151,8 @@ final class Lattice {
         }
 
         long fitting(int phase) {
-            long count = 0;
-            for (int tile : tiles(phase)) {
-                count += tile >= 0 ? 1 : 0;
-            }
-            return count;
+            return Arrays.stream(tiles(phase)).filter(tile -> tile >= 0).count();
         }
-    }
-
-    private static long position(long centre, long step, int middle, int phase, int index) {
-        return centre + (2L * (index - middle) + phase) * (step / 2);
     }
 
     /** For each tile the first of its indices and the one after its last. */
@@ -146,27 +170,27 @@ final class Lattice {
         return stretches;
     }
 
-    /** Returns whether every second row is half a step off, as a number to index by: 1 for those rows. */
+    /** Returns 1 for every second row from the middle, else 0. */
     private int odd(int row) {
-        return (row - middleRow) & 1;
+        return (row - alongY.middle) & 1;
     }
 
     long x(int row, int column) {
-        return position(centreX, stepX, middleColumn, columnPhase[odd(row)], column);
+        return alongX.position(columnPhase[odd(row)], column);
     }
 
     long y(int row) {
-        return position(centreY, stepY, middleRow, rowPhase, row);
+        return alongY.position(rowPhase, row);
     }
 
     /** Returns the first row whose sites lie at {@code y} or above, from 0 to {@link #rows}. */
     int rowFrom(double y) {
-        return clamp(Math.ceil((y - y(0)) / stepY), rows);
+        return clamp(Math.ceil((y - y(0)) / alongY.step), rows);
     }
 
     /** Returns the first column whose site lies at {@code x} or right of it, from 0 to {@link #columns}. */
     int columnFrom(int row, double x) {
-        return clamp(Math.ceil((x - x(row, 0)) / stepX), columns);
+        return clamp(Math.ceil((x - x(row, 0)) / alongX.step), columns);
     }
 
     private static int clamp(double index, int end) {
@@ -196,8 +220,8 @@ final class Lattice {
      * spread evenly. Where mirror images have to be alike they have the same place; else no two nearby sites have.
      */
     long order(int row, int column) {
-        long m = 2L * (column - middleColumn) + columnPhase[odd(row)];
-        long n = 2L * (row - middleRow) + rowPhase;
+        long m = alongX.doubled(columnPhase[odd(row)], column);
+        long n = alongY.doubled(rowPhase, row);
         return folded ? spread(Math.abs(m), Math.abs(n)) : spread(m, n);
     }
 

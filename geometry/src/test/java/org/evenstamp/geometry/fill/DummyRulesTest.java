@@ -61,6 +61,15 @@ class DummyRulesTest {
     }
 
     @Test
+    void more_sites_than_can_be_gone_through_are_refused() {
+        assertThat(problems(rules(0.001, 0.001, 1, 1)))
+                .extracting(Problem::line)
+                .containsExactly(
+                        "dummy.size: the stamp has 1e+10 sites for dummies this small and near (at most 4e+09: size"
+                                + " and gap together 0.00316228 um or more)");
+    }
+
+    @Test
     void shapes_that_are_none_are_refused() {
         assertThat(problems(Stamps.rules(
                         DummyShape.cross(3 * UM, 4 * UM), DummyShape.square(0), DummyRules.Arrangement.SQUARE)))
