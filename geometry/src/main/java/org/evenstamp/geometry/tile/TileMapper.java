@@ -3,6 +3,7 @@ package org.evenstamp.geometry.tile;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.function.Consumer;
 import org.evenstamp.geometry.coverage.CoverageSums;
 import org.evenstamp.geometry.coverage.Layer;
 import org.evenstamp.geometry.coverage.LayerRules;
@@ -56,6 +57,16 @@ public final class TileMapper {
      * @throws InputException when the layout cannot be read, or is empty and no outline is given
      */
     public TileMap map(PolygonSource original, Progress progress) {
+        return map(original, layout -> {}, progress);
+    }
+
+    /**
+     * Goes through the layout and returns its map.
+     *
+     * @param onlooker is shown the layout in which nothing counts twice, once it is measured
+     * @throws InputException when the layout cannot be read, or is empty and no outline is given
+     */
+    public TileMap map(PolygonSource original, Consumer<PolygonSource> onlooker, Progress progress) {
         warnings.clear();
         int threads = options.threads();
         Survey survey = Survey.of(original, traits -> rules.layerOf(traits) != null, memoryBytes, threads, progress);
@@ -83,6 +94,7 @@ public final class TileMapper {
             structure.estimate(layout);
         }
         warn(sums, structure, layout.report(), layered, grid, outline);
+        onlooker.accept(layout);
         return new TileMap(
                 fields(grid, sums, structure),
                 outline,
