@@ -10,7 +10,7 @@ import org.evenstamp.shared.field.Field;
  * @param below number of tiles with a smaller value
  * @param above number of tiles with a larger value
  */
-record ColourRange(double low, double high, int below, int above) {
+public record ColourRange(double low, double high, int below, int above) {
     private static final double TAIL = 0.005;
     private static final double DOMINATED = 0.4;
 
@@ -20,7 +20,7 @@ record ColourRange(double low, double high, int below, int above) {
      *
      * @param field a field with at least one known value
      */
-    static ColourRange of(Field field) {
+    public static ColourRange of(Field field) {
         double[] sorted = field.sorted();
         for (int i = 0; i < sorted.length; i++) {
             sorted[i] = field.name().unit().fromSi(sorted[i]);
@@ -43,7 +43,7 @@ record ColourRange(double low, double high, int below, int above) {
     }
 
     /** Returns where a value stands between the ends, 0 to 1 inside. */
-    double share(double value) {
+    public double share(double value) {
         return high > low ? (value - low) / (high - low) : 0.5;
     }
 }

@@ -7,7 +7,7 @@ package org.evenstamp.cli.report;
  * <p>33 anchors of the "viridis" table by Nathaniel Smith, Stéfan van der Walt and Eric Firing (2015, released under CC0),
  * linear in between.
  */
-final class ColourScale {
+public final class ColourScale {
     private static final int[] ANCHORS = {
         0x440154, 0x470d60, 0x48186a, 0x482374, 0x472d7b, 0x453781, 0x424086, 0x3e4989, 0x3b528b, 0x375b8d, 0x33638d,
         0x2f6b8e, 0x2c728e, 0x297a8e, 0x26828e, 0x23898e, 0x21918c, 0x1f978b, 0x1f9f88, 0x21a685, 0x27ad81, 0x31b57b,
@@ -17,7 +17,7 @@ final class ColourScale {
     private ColourScale() {}
 
     /** Returns the colour, 0xRRGGBB, of a share from 0 to 1; shares outside take the colour of the nearer end. */
-    static int at(double share) {
+    public static int at(double share) {
         double place = Math.max(0, Math.min(1, share)) * (ANCHORS.length - 1);
         int below = Math.min((int) place, ANCHORS.length - 2);
         double part = place - below;

@@ -9,10 +9,11 @@ import java.io.StringWriter;
 import java.io.UncheckedIOException;
 
 /** Writes JSON that a person can read too: two spaces, line feeds on every platform, nine significant digits. */
-final class JsonText {
+public final class JsonText {
     /** Writes a part of a document. */
     @FunctionalInterface
-    interface Part {
+    public interface Part {
+        /** Writes it. */
         void write(JsonText json) throws IOException;
     }
 
@@ -23,7 +24,7 @@ final class JsonText {
     }
 
     /** Returns an object as text, ended by a line feed. */
-    static String object(Part content) {
+    public static String object(Part content) {
         StringWriter text = new StringWriter();
         DefaultPrettyPrinter printer = new DefaultPrettyPrinter();
         DefaultIndenter indenter = new DefaultIndenter("  ", "\n");
@@ -39,61 +40,71 @@ final class JsonText {
         return text.append('\n').toString();
     }
 
-    JsonText text(String key, String value) throws IOException {
+    /** Writes a text member. */
+    public JsonText text(String key, String value) throws IOException {
         generator.writeStringField(key, value);
         return this;
     }
 
-    JsonText whole(String key, long value) throws IOException {
+    /** Writes a whole number. */
+    public JsonText whole(String key, long value) throws IOException {
         generator.writeNumberField(key, value);
         return this;
     }
 
-    JsonText number(String key, double value) throws IOException {
+    /** Writes a number. */
+    public JsonText number(String key, double value) throws IOException {
         generator.writeFieldName(key);
         generator.writeNumber(ShortDecimal.of(value));
         return this;
     }
 
-    JsonText group(String key, Part content) throws IOException {
+    /** Writes an object as a member. */
+    public JsonText group(String key, Part content) throws IOException {
         generator.writeObjectFieldStart(key);
         content.write(this);
         generator.writeEndObject();
         return this;
     }
 
-    JsonText list(String key, Part content) throws IOException {
+    /** Writes an array as a member. */
+    public JsonText list(String key, Part content) throws IOException {
         generator.writeArrayFieldStart(key);
         content.write(this);
         generator.writeEndArray();
         return this;
     }
 
-    JsonText list(Part content) throws IOException {
+    /** Writes an array. */
+    public JsonText list(Part content) throws IOException {
         generator.writeStartArray();
         content.write(this);
         generator.writeEndArray();
         return this;
     }
 
-    JsonText item(Part content) throws IOException {
+    /** Writes an object within an array. */
+    public JsonText item(Part content) throws IOException {
         generator.writeStartObject();
         content.write(this);
         generator.writeEndObject();
         return this;
     }
 
-    JsonText item(String value) throws IOException {
+    /** Writes a text within an array. */
+    public JsonText item(String value) throws IOException {
         generator.writeString(value);
         return this;
     }
 
-    JsonText item(double value) throws IOException {
+    /** Writes a number within an array. */
+    public JsonText item(double value) throws IOException {
         generator.writeNumber(ShortDecimal.of(value));
         return this;
     }
 
-    JsonText key(String key) throws IOException {
+    /** Writes the name of the member that comes next. */
+    public JsonText key(String key) throws IOException {
         generator.writeFieldName(key);
         return this;
     }
