@@ -44,7 +44,8 @@ final class Simplified {
                 count++;
             }
         }
-        return count < 3 ? new double[] {xy[0], xy[1], xy[2 * (n / 3)], xy[2 * (n / 3) + 1], xy[2 * far], xy[2 * far + 1]}
+        return count < 3
+                ? new double[] {xy[0], xy[1], xy[2 * (n / 3)], xy[2 * (n / 3) + 1], xy[2 * far], xy[2 * far + 1]}
                 : Arrays.copyOf(kept, 2 * count);
     }
 

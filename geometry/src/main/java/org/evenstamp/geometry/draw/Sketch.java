@@ -52,7 +52,8 @@ public record Sketch(List<Outline> polygons, long shown, long total, int arraysA
      * @param rings for every ring x and y in turn, metres; the first is the outline
      * @param repeat its copies; null for one
      */
-    public record Outline(Look look, List<double[]> rings, @Nullable Repeat repeat) {
+    public record Outline(
+            Look look, List<double[]> rings, @Nullable Repeat repeat) {
         /** Copies the list. */
         public Outline {
             rings = List.copyOf(rings);
@@ -87,8 +88,8 @@ public record Sketch(List<Outline> polygons, long shown, long total, int arraysA
     public static Sketch of(
             PolygonSource layout, boolean drawnAreCavities, Budget budget, int threads, Progress progress) {
         Largest kept = new Largest(drawnAreCavities, budget);
-        for (Largest part :
-                layout.forEach(() -> new Largest(drawnAreCavities, budget), threads, "sketching the layout", progress)) {
+        for (Largest part : layout.forEach(
+                () -> new Largest(drawnAreCavities, budget), threads, "sketching the layout", progress)) {
             kept.add(part);
         }
         List<Outline> polygons = new ArrayList<>();

@@ -65,9 +65,11 @@ class SketchTest {
 
         Sketch sketch = sketch(100, 1000, 1);
 
-        assertThat(sketch.polygons()).hasSize(100).allSatisfy(polygon -> assertThat(
-                        polygon.rings().get(0)[2] - polygon.rings().get(0)[0])
-                .isEqualTo(1));
+        assertThat(sketch.polygons())
+                .hasSize(100)
+                .allSatisfy(polygon -> assertThat(
+                                polygon.rings().get(0)[2] - polygon.rings().get(0)[0])
+                        .isEqualTo(1));
         assertThat(sketch.shown()).isEqualTo(100);
         assertThat(sketch.total()).isEqualTo(1000);
     }
@@ -111,8 +113,7 @@ class SketchTest {
 
         assertThat(sketch.arraysAsBoxes()).isEqualTo(1);
         assertThat(sketch.polygons().get(0).look()).isEqualTo(Sketch.Look.ARRAY);
-        assertThat(sketch.polygons().get(0).rings().get(0))
-                .containsExactly(0, -1998, 1999, -1998, 1999, 1, 0, 1);
+        assertThat(sketch.polygons().get(0).rings().get(0)).containsExactly(0, -1998, 1999, -1998, 1999, 1, 0, 1);
         assertThat(sketch.total()).isEqualTo(1_000_000);
         assertThat(sketch.shown()).isZero();
     }
