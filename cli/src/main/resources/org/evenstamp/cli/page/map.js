@@ -1,0 +1,400 @@
+'use strict';
+
+// The map: tiles as a picture, the layout's polygons over it, marks on top. Coordinates are micrometres in the stamp's plane.
+
+const CELL_WITH_NUMBER = 62;
+const SMALLEST_POLYGON = 1.6;
+
+/** How outlines are drawn, by their width in pixels (twice the area over the rim). */
+const WEIGHTS = [
+  {from: 3.5, width: 1, strength: 0.85, halo: true},
+  {from: 1.2, width: 0.8, strength: 0.5, halo: false},
+  {from: 0, width: 0.5, strength: 0.22, halo: false}
+];
+
+class StampMap {
+  constructor(target, grid, sketch) {
+    this.grid = grid;
+    this.target = target;
+    this.values = null;
+    this.outlines = 'auto';
+    this.hatched = null;
+    this.sketch = null;
+    this.note = () => {};
+    const {columns, rows, side_um: side} = grid;
+    const left = grid.origin_x_um, bottom = grid.origin_y_um;
+    this.extent = [left, bottom, left + columns * side, bottom + rows * side];
+    this.picture = document.createElement('canvas');
+    this.picture.width = columns;
+    this.picture.height = rows;
+    this.mask = document.createElement('canvas');
+    this.unknown = document.createElement('canvas');
+    for (const canvas of [this.mask, this.unknown]) {
+      canvas.width = columns;
+      canvas.height = rows;
+    }
+    this.anyHatched = false;
+    this.anyUnknown = false;
+
+    const projection = new ol.proj.Projection({code: 'stamp', units: 'pixels', extent: this.extent});
+    const canvasSource = draw => new ol.source.ImageCanvas({
+      projection, ratio: 1.25, interpolate: false,
+      canvasFunction: (extent, resolution, ratio, size) => {
+        const canvas = document.createElement('canvas');
+        canvas.width = Math.max(1, Math.round(size[0]));
+        canvas.height = Math.max(1, Math.round(size[1]));
+        const scale = canvas.width / (extent[2] - extent[0]);
+        draw.call(this, canvas.getContext('2d'), extent, scale, ratio);
+        return canvas;
+      }
+    });
+    this.tiles = canvasSource(this.drawTiles);
+    this.polygons = canvasSource(this.drawPolygons);
+    this.marks = new ol.source.Vector();
+    this.cutSource = new ol.source.Vector();
+    const ink = (colour, width, dash) => new ol.style.Style({stroke: new ol.style.Stroke({color: colour, width, lineDash: dash})});
+    const cased = (colour, width, dash) => [ink('rgba(255,255,255,0.9)', width + 2.5), ink(colour, width, dash)];
+    const outline = new ol.source.Vector();
+    const [x0, y0, x1, y1] = grid.outline_um;
+    outline.addFeature(new ol.Feature(new ol.geom.Polygon([[[x0, y0], [x1, y0], [x1, y1], [x0, y1], [x0, y0]]])));
+    this.cursor = new ol.Feature();
+    this.spot = new ol.Feature();
+    const cursors = new ol.source.Vector({features: [this.cursor, this.spot]});
+    const point = new ol.style.Circle({radius: 6, fill: new ol.style.Fill({color: '#fff'}), stroke: new ol.style.Stroke({color: '#000', width: 2})});
+    this.view = new ol.View({
+      projection, center: ol.extent.getCenter(this.extent), resolution: 1, showFullExtent: true,
+      extent: ol.extent.buffer(this.extent, 0.6 * Math.max(columns, rows) * side), constrainOnlyCenter: true,
+      maxResolution: Math.max(columns, rows) * side / 60, minResolution: side / 5000
+    });
+    this.map = new ol.Map({
+      target, view: this.view, controls: [],
+      interactions: ol.interaction.defaults.defaults({altShiftDragRotate: false, pinchRotate: false, shiftDragZoom: true}),
+      layers: [
+        new ol.layer.Image({source: this.tiles}),
+        new ol.layer.Image({source: this.polygons}),
+        new ol.layer.Vector({source: outline, style: cased('#222', 1.2)}),
+        new ol.layer.Vector({source: cursors, style: feature => feature === this.spot
+          ? new ol.style.Style({image: point}) : cased('#000', 1.6)}),
+        new ol.layer.Vector({source: this.cutSource, style: feature => cased('#000', 2, [9, 5])
+          .concat(new ol.style.Style({image: point, geometry: new ol.geom.MultiPoint(feature.getGeometry().getCoordinates())}))}),
+        new ol.layer.Vector({source: this.marks, declutter: false, style: feature => new ol.style.Style({
+          image: new ol.style.RegularShape({points: 3, radius: 13, rotation: Math.PI, displacement: [0, 10],
+            fill: new ol.style.Fill({color: '#a02a20'}), stroke: new ol.style.Stroke({color: '#fff', width: 2})}),
+          text: new ol.style.Text({text: String(feature.get('number')), offsetY: -13, font: '600 11px sans-serif',
+            fill: new ol.style.Fill({color: '#fff'})})})})
+      ]
+    });
+    this.scaleBar = make('div', {class: 'scale', 'aria-hidden': 'true'}, make('span'), make('i'));
+    target.append(this.scaleBar);
+    this.view.on('change:resolution', () => this.showScale());
+    this.map.on('change:size', () => this.showScale());
+    this.fit();
+  }
+
+  /** Shows the whole stamp. */
+  fit() {
+    const size = this.map.getSize() || [800, 600];
+    this.view.fit(this.extent, {size, padding: [26, 26, 26, 26]});
+    this.showScale();
+  }
+
+  zoom(steps) {
+    this.view.animate({zoom: this.view.getConstrainedZoom(this.view.getZoom() + steps), duration: 150});
+  }
+
+  showScale() {
+    const um = roundBelow(this.view.getResolution() * 150);
+    this.scaleBar.firstChild.textContent = lengthOf(um);
+    this.scaleBar.lastChild.style.width = um / this.view.getResolution() + 'px';
+  }
+
+  /** Returns the tile at a place, null outside the grid. */
+  tileAt([x, y]) {
+    const column = Math.floor((x - this.extent[0]) / this.grid.side_um);
+    const row = Math.floor((y - this.extent[1]) / this.grid.side_um);
+    return column >= 0 && row >= 0 && column < this.grid.columns && row < this.grid.rows ? {column, row} : null;
+  }
+
+  centreOf({column, row}) {
+    return [this.extent[0] + (column + 0.5) * this.grid.side_um, this.extent[1] + (row + 0.5) * this.grid.side_um];
+  }
+
+  /** Returns where a tile's centre is, in pixels of the map. */
+  pixelOf(tile) {
+    this.map.renderSync();
+    return this.map.getPixelFromCoordinate(this.centreOf(tile));
+  }
+
+  /** Outlines a tile; null for none. */
+  point(tile) {
+    if (!tile) {
+      this.cursor.setGeometry(undefined);
+      return;
+    }
+    const [x, y] = this.centreOf(tile), h = this.grid.side_um / 2;
+    this.cursor.setGeometry(new ol.geom.Polygon([[[x - h, y - h], [x + h, y - h], [x + h, y + h], [x - h, y + h], [x - h, y - h]]]));
+  }
+
+  /** Brings a tile to the middle, near enough to see its neighbours. */
+  flyTo(tile) {
+    const resolution = Math.min(this.view.getResolution(), this.grid.side_um * 24 / Math.min(...this.map.getSize()));
+    this.view.animate({center: this.centreOf(tile), resolution, duration: 400});
+  }
+
+  /** Moves the view so that a tile is in it. */
+  keepInSight(tile) {
+    const pixel = this.pixelOf(tile), [width, height] = this.map.getSize();
+    if (pixel[0] < 20 || pixel[1] < 20 || pixel[0] > width - 20 || pixel[1] > height - 20) {
+      this.view.setCenter(this.centreOf(tile));
+    }
+  }
+
+  /** Marks tiles by number. */
+  mark(tiles) {
+    this.marks.clear();
+    for (const {number, tile} of tiles) {
+      const feature = new ol.Feature(new ol.geom.Point(this.centreOf(tile)));
+      feature.set('number', number);
+      this.marks.addFeature(feature);
+    }
+  }
+
+  /** Colours the tiles; what is beyond a limit or unknown is hatched. */
+  paint(values, colours, low, high, beyond) {
+    const {columns, rows} = this.grid;
+    this.values = values;
+    const image = new ImageData(columns, rows), mask = new ImageData(columns, rows), none = new ImageData(columns, rows);
+    const pixel = new Uint32Array(image.data.buffer), hatch = new Uint32Array(mask.data.buffer);
+    const blank = new Uint32Array(none.data.buffer);
+    const last = colours.length - 1, factor = high > low ? last / (high - low) : 0, shift = high > low ? 0 : last / 2;
+    this.anyHatched = false;
+    this.anyUnknown = false;
+    for (let row = 0; row < rows; row++) {
+      let to = (rows - 1 - row) * columns;
+      for (let i = row * columns; i < (row + 1) * columns; i++, to++) {
+        const value = values[i];
+        if (value !== value) {
+          blank[to] = 0xff000000;
+          this.anyUnknown = true;
+          continue;
+        }
+        const place = (value - low) * factor + shift;
+        pixel[to] = colours[place <= 0 ? 0 : place >= last ? last : Math.round(place)];
+        if (beyond(value)) {
+          hatch[to] = 0xff000000;
+          this.anyHatched = true;
+        }
+      }
+    }
+    this.picture.getContext('2d').putImageData(image, 0, 0);
+    this.mask.getContext('2d').putImageData(mask, 0, 0);
+    this.unknown.getContext('2d').putImageData(none, 0, 0);
+    this.tiles.changed();
+  }
+
+  drawTiles(g, extent, scale, ratio) {
+    if (!this.values) return;
+    const place = canvas => {
+      g.imageSmoothingEnabled = scale * this.grid.side_um < 1;
+      g.drawImage(canvas, (this.extent[0] - extent[0]) * scale, (extent[3] - this.extent[3]) * scale,
+        (this.extent[2] - this.extent[0]) * scale, (this.extent[3] - this.extent[1]) * scale);
+    };
+    if (this.anyUnknown) {
+      place(this.unknown);
+      g.globalCompositeOperation = 'source-in';
+      g.fillStyle = pattern(g, 'unknown', ratio);
+      g.fillRect(0, 0, g.canvas.width, g.canvas.height);
+      g.globalCompositeOperation = 'source-over';
+    }
+    place(this.picture);
+    if (this.hatched && this.anyHatched) {
+      const over = document.createElement('canvas');
+      over.width = g.canvas.width;
+      over.height = g.canvas.height;
+      const h = over.getContext('2d');
+      h.imageSmoothingEnabled = false;
+      h.drawImage(this.mask, (this.extent[0] - extent[0]) * scale, (extent[3] - this.extent[3]) * scale,
+        (this.extent[2] - this.extent[0]) * scale, (this.extent[3] - this.extent[1]) * scale);
+      h.globalCompositeOperation = 'source-in';
+      h.fillStyle = pattern(h, 'beyond', ratio);
+      h.fillRect(0, 0, over.width, over.height);
+      g.drawImage(over, 0, 0);
+    }
+    if (scale * this.grid.side_um >= CELL_WITH_NUMBER * ratio) this.drawNumbers(g, extent, scale, ratio);
+  }
+
+  drawNumbers(g, extent, scale, ratio) {
+    const from = this.tileNear(extent[0], extent[1]), to = this.tileNear(extent[2], extent[3]);
+    g.font = `${12 * ratio}px sans-serif`;
+    g.textAlign = 'center';
+    g.textBaseline = 'middle';
+    g.lineWidth = 3 * ratio;
+    g.lineJoin = 'round';
+    g.strokeStyle = 'rgba(255,255,255,0.85)';
+    g.fillStyle = '#111';
+    for (let row = from.row; row <= to.row; row++) {
+      for (let column = from.column; column <= to.column; column++) {
+        const [x, y] = this.centreOf({column, row}), value = this.values[row * this.grid.columns + column];
+        const text = Number.isFinite(value) ? shown(value, 4) : '–';
+        const px = (x - extent[0]) * scale, py = (extent[3] - y) * scale;
+        g.strokeText(text, px, py);
+        g.fillText(text, px, py);
+      }
+    }
+  }
+
+  tileNear(x, y) {
+    const within = (value, most) => Math.max(0, Math.min(most - 1, value));
+    return {
+      column: within(Math.floor((x - this.extent[0]) / this.grid.side_um), this.grid.columns),
+      row: within(Math.floor((y - this.extent[1]) / this.grid.side_um), this.grid.rows)
+    };
+  }
+
+  drawPolygons(g, extent, scale, ratio) {
+    const sketch = this.sketch;
+    if (!sketch || this.outlines === 'off') {
+      this.note(0, 0);
+      return;
+    }
+    const least = SMALLEST_POLYGON * ratio / scale;
+    let small = 0, drawn = 0;
+    const dashes = [[], [6, 3], [2, 3], [8, 2, 2, 2], [1, 2]].map(dash => dash.map(length => length * ratio));
+    // Narrow polygons stand close together: drawn faint, they leave the colours below to be seen.
+    const paths = WEIGHTS.map(() => dashes.map(() => new Path2D()));
+    const add = (p, dx, dy) => {
+      const width = sketch.width[p] * scale / ratio;
+      const path = paths[WEIGHTS.findIndex(weight => width >= weight.from)][sketch.look[p]];
+      for (let r = sketch.firstRing[p]; r < sketch.firstRing[p + 1]; r++) {
+        const start = r === 0 ? 0 : sketch.ringEnd[r - 1];
+        let lastX = NaN, lastY = NaN;
+        for (let i = start; i < sketch.ringEnd[r]; i++) {
+          const x = (sketch.xy[2 * i] + dx - extent[0]) * scale, y = (extent[3] - sketch.xy[2 * i + 1] - dy) * scale;
+          if (i === start) path.moveTo(x, y);
+          else if (Math.abs(x - lastX) + Math.abs(y - lastY) < 0.4) continue;
+          else path.lineTo(x, y);
+          lastX = x;
+          lastY = y;
+        }
+        path.closePath();
+      }
+    };
+    for (let p = 0; p < sketch.count; p++) {
+      const b = 4 * p, x0 = sketch.box[b], y0 = sketch.box[b + 1], x1 = sketch.box[b + 2], y1 = sketch.box[b + 3];
+      const tiny = x1 - x0 < least && y1 - y0 < least;
+      const array = sketch.repeat.get(p);
+      if (!array) {
+        if (x1 < extent[0] || x0 > extent[2] || y1 < extent[1] || y0 > extent[3]) continue;
+        if (tiny) {
+          small++;
+        } else {
+          add(p, 0, 0);
+          drawn++;
+        }
+        continue;
+      }
+      if (tiny) {
+        small += array.columns * array.rows;
+        continue;
+      }
+      for (let row = 0; row < array.rows; row++) {
+        for (let column = 0; column < array.columns; column++) {
+          const dx = column * array.dx, dy = row * array.dy;
+          if (x1 + dx >= extent[0] && x0 + dx <= extent[2] && y1 + dy >= extent[1] && y0 + dy <= extent[3]) {
+            add(p, dx, dy);
+            drawn++;
+          }
+        }
+      }
+    }
+    const dark = this.outlines === 'dark', light = this.outlines === 'light';
+    g.lineJoin = 'round';
+    paths.forEach((looks, i) => looks.forEach((path, look) => {
+      const {width, strength, halo} = WEIGHTS[i];
+      g.setLineDash(dashes[look]);
+      if (halo && !dark && !light) {
+        g.lineWidth = 2.4 * ratio;
+        g.strokeStyle = 'rgba(0,0,0,0.35)';
+        g.stroke(path);
+      }
+      g.lineWidth = width * ratio;
+      g.strokeStyle = dark ? `rgba(0,0,0,${strength})` : `rgba(255,255,255,${strength})`;
+      g.stroke(path);
+    }));
+    this.note(drawn, small);
+  }
+
+  /** Lays a line across the stamp, or takes it away; tells every change. */
+  cut(ends, changed) {
+    this.cutSource.clear();
+    if (this.cutting) this.cutting.forEach(interaction => this.map.removeInteraction(interaction));
+    this.cutting = null;
+    if (!ends) return;
+    const line = new ol.Feature(new ol.geom.LineString(ends));
+    this.cutSource.addFeature(line);
+    const modify = new ol.interaction.Modify({source: this.cutSource, insertVertexCondition: () => false, pixelTolerance: 14});
+    const drag = new ol.interaction.Translate({features: new ol.Collection([line]), hitTolerance: 5});
+    line.getGeometry().on('change', () => changed(line.getGeometry().getCoordinates()));
+    this.cutting = [drag, modify];
+    this.cutting.forEach(interaction => this.map.addInteraction(interaction));
+    changed(ends);
+  }
+
+  /** Moves the ends of the line. */
+  setCut(ends) {
+    const feature = this.cutSource.getFeatures()[0];
+    if (feature) feature.getGeometry().setCoordinates(ends);
+  }
+
+  /** Returns the values along a line: for every tile it crosses the way in, the way out, and the tile. */
+  along([[x0, y0], [x1, y1]]) {
+    const {columns, rows, side_um: side} = this.grid, length = Math.hypot(x1 - x0, y1 - y0);
+    const cuts = [0, 1];
+    const crossings = (from, to, origin, most) => {
+      if (from === to) return;
+      for (let k = 0; k <= most; k++) {
+        const t = (origin + k * side - from) / (to - from);
+        if (t > 0 && t < 1) cuts.push(t);
+      }
+    };
+    crossings(x0, x1, this.extent[0], columns);
+    crossings(y0, y1, this.extent[1], rows);
+    cuts.sort((a, b) => a - b);
+    const pieces = [];
+    for (let i = 1; i < cuts.length; i++) {
+      if (cuts[i] - cuts[i - 1] < 1e-12) continue;
+      const middle = (cuts[i] + cuts[i - 1]) / 2;
+      const tile = this.tileAt([x0 + middle * (x1 - x0), y0 + middle * (y1 - y0)]);
+      pieces.push({from: cuts[i - 1] * length, to: cuts[i] * length, tile});
+    }
+    return pieces;
+  }
+}
+
+/** Returns a hatch for what must be told without colour. */
+function pattern(g, kind, ratio) {
+  const n = Math.round((kind === 'beyond' ? 9 : 8) * ratio), canvas = document.createElement('canvas');
+  canvas.width = n;
+  canvas.height = n;
+  const p = canvas.getContext('2d');
+  const stroke = (colour, width, up) => {
+    p.strokeStyle = colour;
+    p.lineWidth = width * ratio;
+    p.beginPath();
+    for (const shift of [-n, 0, n]) {
+      p.moveTo(shift - 1, up ? n + 1 : -1);
+      p.lineTo(shift + n + 1, up ? -1 : n + 1);
+    }
+    p.stroke();
+  };
+  if (kind === 'beyond') {
+    stroke('rgba(255,255,255,0.95)', 2.6, true);
+    stroke('#7d0f08', 1.3, true);
+  } else {
+    p.fillStyle = '#b9b9b5';
+    p.fillRect(0, 0, n, n);
+    stroke('#82827e', 1, true);
+    stroke('#82827e', 1, false);
+  }
+  return g.createPattern(canvas, 'repeat');
+}
