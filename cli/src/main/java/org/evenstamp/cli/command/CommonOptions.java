@@ -27,6 +27,9 @@ final class CommonOptions {
     @Nullable
     Integer threads;
 
+    @Option(names = "--no-report", description = "Leave out report.html, the page with maps and curves.")
+    boolean noReport;
+
     @Option(names = "--quiet", description = "Print nothing but problems.")
     boolean quiet;
 

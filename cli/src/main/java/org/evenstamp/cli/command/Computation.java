@@ -10,6 +10,8 @@ import org.evenstamp.analysis.limit.Ranking;
 import org.evenstamp.analysis.pipeline.Outcome;
 import org.evenstamp.cli.job.Job;
 import org.evenstamp.cli.report.Results;
+import org.evenstamp.geometry.draw.Sketch;
+import org.evenstamp.geometry.layout.PolygonSource;
 import org.evenstamp.geometry.tile.MapOptions;
 import org.evenstamp.geometry.tile.TileMap;
 import org.evenstamp.geometry.tile.TileMapper;
@@ -30,10 +32,19 @@ final class Computation {
 
     private final Surroundings surroundings;
     private final int threads;
+    private final boolean sketching;
+    private Sketch sketch = Sketch.EMPTY;
 
-    Computation(Surroundings surroundings, int threads) {
+    /** A computation that also keeps the polygons to draw, if it shall. */
+    Computation(Surroundings surroundings, int threads, boolean sketching) {
         this.surroundings = surroundings;
         this.threads = threads;
+        this.sketching = sketching;
+    }
+
+    /** Returns the layout's polygons to draw, once it has run. */
+    Sketch sketch() {
+        return sketch;
     }
 
     /**
@@ -106,7 +117,8 @@ final class Computation {
     /** Measures; when nothing usable was in the layout, says what became of its features. */
     private TileMap map(LayoutOpener.Opened layout, MapOptions options) {
         try {
-            return new TileMapper(options).map(layout.source(), surroundings.progress());
+            return new TileMapper(options)
+                    .map(layout.source(), merged -> sketch(merged, options), surroundings.progress());
         } catch (InputException e) {
             if (e.problems().stream().noneMatch(problem -> problem.code().equals("layout.empty"))) {
                 throw e;
@@ -115,6 +127,17 @@ final class Computation {
             problems.add(e);
             layout.count().get().examples().forEach(example -> problems.add("layout.skipped", "", example, ""));
             throw new InputException(problems.all());
+        }
+    }
+
+    private void sketch(PolygonSource layout, MapOptions options) {
+        if (sketching) {
+            sketch = Sketch.of(
+                    layout,
+                    options.drawn() == MapOptions.Drawn.CAVITIES,
+                    Sketch.Budget.PAGE,
+                    threads,
+                    surroundings.progress());
         }
     }
 

@@ -10,10 +10,14 @@ import org.evenstamp.cli.console.ProgressLine;
 import org.evenstamp.cli.console.Summary;
 import org.evenstamp.cli.exit.ExitCode;
 import org.evenstamp.cli.job.Job;
+import org.evenstamp.cli.page.PageContent;
+import org.evenstamp.cli.page.ReportPage;
 import org.evenstamp.cli.report.Results;
 import org.evenstamp.cli.report.ResultsDirectory;
 import org.evenstamp.cli.report.ResultsWriter;
 import org.evenstamp.cli.report.ShortDecimal;
+import org.evenstamp.geometry.draw.Sketch;
+import org.evenstamp.shared.progress.Stage;
 import org.jspecify.annotations.Nullable;
 
 /** Computes a job, puts the results where they belong and tells the user. */
@@ -36,7 +40,8 @@ final class Delivery {
      * @return the exit code
      */
     int run(Job job, List<Input> inputs, @Nullable Path out) {
-        Results results = out == null ? compute(job, List.of()) : write(job, inputs, out);
+        Computation computation = new Computation(surroundings, options.threads(), out != null && !options.noReport);
+        Results results = out == null ? compute(computation, job, List.of()) : write(computation, job, inputs, out);
         if (!options.quiet) {
             surroundings
                     .console()
@@ -47,14 +52,17 @@ final class Delivery {
         return results.broken().isEmpty() ? ExitCode.WITHIN_LIMITS : ExitCode.LIMIT_EXCEEDED;
     }
 
-    private Results write(Job job, List<Input> inputs, Path out) {
+    private Results write(Computation computation, Job job, List<Input> inputs, Path out) {
         try (ResultsDirectory directory = ResultsDirectory.open(out, options.replace)) {
             surroundings.interruption().cleanUpWith(directory::close);
             Instant started = Instant.now();
             long begin = System.nanoTime();
-            Results results = compute(job, inputs);
+            Results results = compute(computation, job, inputs);
             double seconds = (System.nanoTime() - begin) * 1e-9;
             watched(() -> {
+                if (!options.noReport) {
+                    writeReport(results, computation.sketch(), job, directory);
+                }
                 ResultsWriter.write(
                         results, runJson(started, seconds), directory, options.threads(), surroundings.progress());
                 surroundings.progress().checkCancelled();
@@ -65,11 +73,19 @@ final class Delivery {
         }
     }
 
-    private Results compute(Job job, List<Input> inputs) {
+    private void writeReport(Results results, Sketch sketch, Job job, ResultsDirectory directory) {
+        try (Stage stage = surroundings.progress().stage("writing the report", 1, "pages")) {
+            PageContent content = new PageContent(results, sketch, UsedParameters.of(job), List.of(), null);
+            directory.add("report.html", file -> ReportPage.write(file, content, options.threads()));
+            stage.advance(1);
+        }
+    }
+
+    private Results compute(Computation computation, Job job, List<Input> inputs) {
         List<Hashing> hashes = inputs.stream()
                 .map(input -> Hashing.start(input.file(), input.name(), surroundings.progress()))
                 .toList();
-        return watched(() -> new Computation(surroundings, options.threads()).run(job, hashes));
+        return watched(() -> computation.run(job, hashes));
     }
 
     /** Does work while its progress is shown. */

@@ -24,7 +24,7 @@ import org.evenstamp.shared.problem.InputException;
 public final class ResultsDirectory implements AutoCloseable {
     private static final String MARK = "result.json";
     private static final Set<String> OURS =
-            Set.of(MARK, "run.json", "tiles.csv", "fields.json", "fields.npz", "maps", "curves");
+            Set.of(MARK, "report.html", "run.json", "tiles.csv", "fields.json", "fields.npz", "maps", "curves");
 
     private final Path target;
     private final Path partial;
