@@ -71,6 +71,10 @@ public final class ReportPage {
     public static void write(Path file, PageContent content, int threads) throws IOException {
         TileGrid grid = content.results().fields().grid();
         Map<String, Field> fields = fields(content);
+        PageContent.Other other = content.other();
+        if (other != null && !other.fields().grid().equals(grid)) {
+            throw new IllegalArgumentException(other.name() + " is on another grid than the results");
+        }
         fields.values().forEach(field -> {
             if (!field.grid().equals(grid)) {
                 throw new IllegalArgumentException(field.name().id() + " is on another grid than the results");

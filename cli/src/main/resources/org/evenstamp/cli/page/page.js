@@ -216,6 +216,7 @@ async function choose(id) {
   const index = fieldIds.indexOf(id);
   el('compare').disabled = !view.fields[index].other;
   el('meaning').textContent = about().meaning;
+  el('field-printed').textContent = id;
   for (const row of el('table').querySelectorAll('tbody tr')) row.setAttribute('aria-current', row.dataset.field === id);
   await show(true);
 }
@@ -533,18 +534,37 @@ function controls() {
     placeAgain(false);
   }).observe(el('map'));
   addEventListener('resize', () => placeAgain(false));
-  addEventListener('beforeprint', () => {
-    // Paper is light: the plots are drawn for it and drawn back afterwards.
-    document.documentElement.dataset.before = document.documentElement.dataset.theme || '';
-    document.documentElement.dataset.theme = 'light';
-    placeAgain(true);
-  });
-  addEventListener('afterprint', () => {
-    const before = document.documentElement.dataset.before;
-    if (before) document.documentElement.dataset.theme = before;
-    else delete document.documentElement.dataset.theme;
-    placeAgain(true);
-  });
+  addEventListener('beforeprint', () => printing(true));
+  addEventListener('afterprint', () => printing(false));
+}
+
+let screenLook = null;
+
+/** Draws map and plots for paper, which is light and narrow, and back for the screen. */
+function printing(on) {
+  const root = document.documentElement;
+  if (on === (screenLook !== null)) return;
+  const seen = stampMap.view.calculateExtent(stampMap.map.getSize());
+  if (on) {
+    screenLook = {theme: root.dataset.theme, centre: stampMap.view.getCenter(), resolution: stampMap.view.getResolution()};
+    root.dataset.theme = 'light';
+    root.dataset.printing = 'yes';
+  } else if (screenLook.theme) {
+    root.dataset.theme = screenLook.theme;
+  } else {
+    delete root.dataset.theme;
+  }
+  if (!on) delete root.dataset.printing;
+  stampMap.map.updateSize();
+  if (on) {
+    stampMap.view.fit(seen);
+  } else {
+    stampMap.view.setCenter(screenLook.centre);
+    stampMap.view.setResolution(screenLook.resolution);
+    screenLook = null;
+  }
+  placeAgain(true);
+  stampMap.map.renderSync();
 }
 
 function drawnNote() {
