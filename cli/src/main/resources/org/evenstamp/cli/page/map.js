@@ -77,11 +77,7 @@ class StampMap {
           ? new ol.style.Style({image: point}) : cased('#000', 1.6)}),
         new ol.layer.Vector({source: this.cutSource, style: feature => cased('#000', 2, [9, 5])
           .concat(new ol.style.Style({image: point, geometry: new ol.geom.MultiPoint(feature.getGeometry().getCoordinates())}))}),
-        new ol.layer.Vector({source: this.marks, declutter: false, style: feature => new ol.style.Style({
-          image: new ol.style.RegularShape({points: 3, radius: 13, rotation: Math.PI, displacement: [0, 10],
-            fill: new ol.style.Fill({color: '#a02a20'}), stroke: new ol.style.Stroke({color: '#fff', width: 2})}),
-          text: new ol.style.Text({text: String(feature.get('number')), offsetY: -13, font: '600 11px sans-serif',
-            fill: new ol.style.Fill({color: '#fff'})})})})
+        new ol.layer.Vector({source: this.marks, style: feature => pin(feature.get('number'))})
       ]
     });
     this.scaleBar = make('div', {class: 'scale', 'aria-hidden': 'true'}, make('span'), make('i'));
@@ -369,6 +365,18 @@ class StampMap {
     }
     return pieces;
   }
+}
+
+/** Returns the look of a finding's mark: a pin that stands on its tile and carries its number. */
+function pin(number) {
+  const red = new ol.style.Fill({color: '#a02a20'}), white = new ol.style.Stroke({color: '#fff', width: 1.5});
+  return [
+    new ol.style.Style({image: new ol.style.RegularShape({points: 3, radius: 8, angle: Math.PI, displacement: [0, 8], fill: red, stroke: white})}),
+    new ol.style.Style({
+      image: new ol.style.Circle({radius: 10.5, displacement: [0, 20], fill: red, stroke: white}),
+      text: new ol.style.Text({text: String(number), offsetY: -19, font: '600 12px sans-serif', fill: new ol.style.Fill({color: '#fff'})})
+    })
+  ];
 }
 
 /** Returns a hatch for what must be told without colour. */

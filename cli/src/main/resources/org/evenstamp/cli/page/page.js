@@ -359,7 +359,7 @@ function readout() {
   box.dataset.y = y;
   box.replaceChildren(
     make('span', {class: 'thin'}, shownName()), make('span', {class: 'value'}, withUnit(value, about().unit)),
-    broken.length ? make('span', {class: 'limit'}, 'beyond ' + broken.map(limitText).join(', ')) : '',
+    broken.length ? make('span', {class: 'limit'}, 'breaks the limit ' + broken.map(limitText).join(', ')) : '',
     make('span', {}, tileText(tile)), make('span', {class: 'thin'}, 'centre ' + placeText(x, y)));
 }
 
