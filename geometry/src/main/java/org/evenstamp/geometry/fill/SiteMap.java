@@ -111,7 +111,8 @@ final class SiteMap {
             int from = Math.max(other.firstRow, theirs.rowFrom(y - reachY));
             int end = Math.min(other.endRow, theirs.rowFrom(y + reachY));
             for (int column = 0; column < lattice.columns; column++) {
-                if (free(row, column) && other.occupies(from, end, lattice.x(row, column), y, reachX, this, gap)) {
+                if (free(row, column)
+                        && other.occupies(from, end, (double) lattice.x(row, column), y, reachX, this, gap)) {
                     blocked[word(row, column)] |= 1L << column;
                 }
             }

@@ -65,7 +65,7 @@ class DummyRulesTest {
         assertThat(problems(rules(0.001, 0.001, 1, 1)))
                 .extracting(Problem::line)
                 .containsExactly(
-                        "dummy.size: the stamp has 1e+10 sites for dummies this small and near (at most 4e+09: size"
+                        "dummy.size: the stamp has 1.00e+10 sites for dummies this small and near (at most 4e+09: size"
                                 + " and gap together 0.00316228 um or more)");
     }
 
