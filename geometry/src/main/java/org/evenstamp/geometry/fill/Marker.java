@@ -13,7 +13,7 @@ final class Marker implements PolygonSink {
     private final SiteMap[] maps;
     private final DummyRules rules;
     private final MapOptions.Drawn drawn;
-    private final long featureSpacing;
+    private final double featureSpacing;
 
     /** The polygon in steps. */
     private double[] xy = new double[256];
@@ -26,7 +26,7 @@ final class Marker implements PolygonSink {
         this.maps = maps;
         this.rules = rules;
         this.drawn = drawn;
-        featureSpacing = Steps.up(rules.spacingMetres());
+        featureSpacing = (double) Steps.up(rules.spacingMetres());
     }
 
     @Override
@@ -58,7 +58,7 @@ final class Marker implements PolygonSink {
         }
         boolean keepout = polygon.traits.role() == Role.KEEPOUT;
         boolean likeDummies = likeDummies(polygon.traits);
-        long spacing = keepout ? 0 : featureSpacing;
+        double spacing = keepout ? 0 : featureSpacing;
         for (SiteMap map : maps) {
             double reach = map.lattice.template.halfY + spacing;
             if (map.lattice.rowFrom(high + reach + 1) <= map.firstRow
@@ -82,7 +82,7 @@ final class Marker implements PolygonSink {
         return traits.texture() != null || cavity == (rules.sense() == MapOptions.Drawn.CAVITIES);
     }
 
-    private void edges(PackedPolygon polygon, SiteMap map, long spacing) {
+    private void edges(PackedPolygon polygon, SiteMap map, double spacing) {
         for (int ring = 0; ring < polygon.rings; ring++) {
             int end = polygon.ringEnd[ring];
             int previous = end - 1;

@@ -100,7 +100,7 @@ final class Template {
     }
 
     /** Squared distance of a segment from the box of these half sides about the origin; 0 when they meet. */
-    private static double segmentBox(double hx, double hy, double x0, double y0, double x1, double y1) {
+    private static double segmentBox(long hx, long hy, double x0, double y0, double x1, double y1) {
         double nearest = Math.min(pointBox(hx, hy, x0, y0), pointBox(hx, hy, x1, y1));
         if (nearest == 0) {
             return 0;
@@ -126,7 +126,7 @@ final class Template {
         return left && right && boxesMeet ? 0 : nearest;
     }
 
-    private static double pointBox(double hx, double hy, double x, double y) {
+    private static double pointBox(long hx, long hy, double x, double y) {
         double dx = Math.max(0, Math.abs(x) - hx);
         double dy = Math.max(0, Math.abs(y) - hy);
         return dx * dx + dy * dy;
