@@ -34,25 +34,39 @@ class RuleCleanTest {
     private static final double TOLERANCE = 1e-13;
 
     enum Kind {
-        SQUARES(DummyRules.Arrangement.SQUARE, DummyShape.square(2e-6), null),
-        DISCS(DummyRules.Arrangement.HEXAGONAL, DummyShape.disc(2.5e-6), null),
-        LINES(DummyRules.Arrangement.STAGGERED, DummyShape.line(5e-6, 0.8e-6), null),
-        CROSSES(DummyRules.Arrangement.HEXAGONAL, DummyShape.cross(3e-6, 1e-6), null),
-        TWO_SQUARES(DummyRules.Arrangement.STAGGERED, DummyShape.square(3e-6), DummyShape.square(1.2e-6)),
-        TWO_DISCS(DummyRules.Arrangement.SQUARE, DummyShape.disc(4e-6), DummyShape.disc(1.5e-6));
+        SQUARES,
+        DISCS,
+        LINES,
+        CROSSES,
+        TWO_SQUARES,
+        TWO_DISCS;
 
-        private final DummyRules.Arrangement arrangement;
-        private final DummyShape shape;
-        private final DummyShape small;
+        DummyShape shape() {
+            return switch (this) {
+                case SQUARES -> DummyShape.square(2e-6);
+                case DISCS -> DummyShape.disc(2.5e-6);
+                case LINES -> DummyShape.line(5e-6, 0.8e-6);
+                case CROSSES -> DummyShape.cross(3e-6, 1e-6);
+                case TWO_SQUARES -> DummyShape.square(3e-6);
+                case TWO_DISCS -> DummyShape.disc(4e-6);
+            };
+        }
 
-        Kind(DummyRules.Arrangement arrangement, DummyShape shape, DummyShape small) {
-            this.arrangement = arrangement;
-            this.shape = shape;
-            this.small = small;
+        DummyShape small() {
+            return this == TWO_SQUARES ? DummyShape.square(1.2e-6) : DummyShape.disc(1.5e-6);
+        }
+
+        DummyRules.Arrangement arrangement() {
+            return switch (this) {
+                case SQUARES, TWO_DISCS -> DummyRules.Arrangement.SQUARE;
+                case DISCS, CROSSES -> DummyRules.Arrangement.HEXAGONAL;
+                case LINES, TWO_SQUARES -> DummyRules.Arrangement.STAGGERED;
+            };
         }
 
         DummyRules rules() {
-            return Stamps.rules(shape, small, arrangement);
+            boolean two = this == TWO_SQUARES || this == TWO_DISCS;
+            return Stamps.rules(shape(), two ? small() : null, arrangement());
         }
     }
 
@@ -61,7 +75,7 @@ class RuleCleanTest {
     void free_sites_are_those_far_enough_from_every_feature(Kind kind) {
         for (long seed = 0; seed < 12; seed++) {
             // The first kind of dummy alone: whether a second one is free depends on the first.
-            DummyRules alone = Stamps.rules(kind.shape, null, kind.arrangement);
+            DummyRules alone = Stamps.rules(kind.shape(), null, kind.arrangement());
             DummyRules first = switch ((int) seed % 3) {
                 case 0 -> alone;
                 case 1 -> Stamps.insidePads(alone, Stamps.CAVITIES);
@@ -87,9 +101,9 @@ class RuleCleanTest {
     void second_dummies_take_every_site_that_is_far_enough_from_features_and_first_ones(Kind kind) {
         for (long seed = 0; seed < 6; seed++) {
             List<PackedPolygon> layout = Stamps.layout(seed);
-            DummyRules second = Stamps.rules(kind.small, null, kind.arrangement);
+            DummyRules second = Stamps.rules(kind.small(), null, kind.arrangement());
             List<Geometry> firsts =
-                    Stamps.fill(Stamps.survey(Stamps.rules(kind.shape, null, kind.arrangement), layout)).stream()
+                    Stamps.fill(Stamps.survey(Stamps.rules(kind.shape(), null, kind.arrangement()), layout)).stream()
                             .<Geometry>map(Polygons::jts)
                             .toList();
             List<String> expected = new ArrayList<>();
@@ -97,10 +111,11 @@ class RuleCleanTest {
                 Polygon shape = Polygons.jts(dummy);
                 Coordinate middle = shape.getEnvelopeInternal().centre();
                 boolean free = firsts.stream().allMatch(first -> {
-                    if (kind.shape.kind() == DummyShape.Kind.DISC) {
+                    if (kind.shape().kind() == DummyShape.Kind.DISC) {
                         double centres =
                                 middle.distance(first.getEnvelopeInternal().centre());
-                        double radii = (kind.shape.widthMetres() + kind.small.widthMetres()) / 2;
+                        double radii =
+                                (kind.shape().widthMetres() + kind.small().widthMetres()) / 2;
                         return centres - radii >= second.gapMetres() - TOLERANCE;
                     }
                     return first.getEnvelopeInternal().distance(shape.getEnvelopeInternal())
@@ -121,7 +136,7 @@ class RuleCleanTest {
     private static boolean isSecond(PackedPolygon dummy, Kind kind) {
         double[] box = new double[4];
         dummy.box(box);
-        return box[2] - box[0] < (kind.shape.widthMetres() + kind.small.widthMetres()) / 2;
+        return box[2] - box[0] < (kind.shape().widthMetres() + kind.small().widthMetres()) / 2;
     }
 
     /** Cavities on bare land, or protrusions in a cavity that covers the stamp and reaches beyond. */

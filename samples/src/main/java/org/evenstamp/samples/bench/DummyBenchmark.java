@@ -53,7 +53,7 @@ public final class DummyBenchmark {
     static String run(long dummies, int threads, Path file, int tiles) throws IOException {
         double side = tiles * TILE_METRES;
         PolygonStore layout = new PolygonStore();
-        new RandomLayout(1, Math.max(1, tiles * tiles / 2), VERTICES, side, side).draw(layout::add);
+        new RandomLayout(1, Math.max(1, (long) tiles * tiles / 2), VERTICES, side, side).draw(layout::add);
         TileGrid grid = new TileGrid(0, 0, TILE_METRES, tiles, tiles);
         DummyRules rules = new DummyRules(
                 DummyShape.square(SIDE_METRES),
