@@ -2,6 +2,7 @@ package org.evenstamp.geometry.fill;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.assertj.core.api.Assertions.tuple;
 
 import java.util.List;
 import org.evenstamp.geometry.Polygons;
@@ -48,9 +49,9 @@ class DummyRulesTest {
         assertThat(problems(rules(2, -1, -2, -3)))
                 .extracting(Problem::place, Problem::fix)
                 .containsExactly(
-                        org.assertj.core.groups.Tuple.tuple("dummy.gap", "the least is 0.0001 um"),
-                        org.assertj.core.groups.Tuple.tuple("dummy.spacing", "the least is 0"),
-                        org.assertj.core.groups.Tuple.tuple("dummy.rim", "the least is 0"));
+                        tuple("dummy.gap", "the least is 0.0001 um"),
+                        tuple("dummy.spacing", "the least is 0"),
+                        tuple("dummy.rim", "the least is 0"));
         assertThat(problems(rules(30, 1, 1, 90)))
                 .extracting(Problem::line)
                 .containsExactly(

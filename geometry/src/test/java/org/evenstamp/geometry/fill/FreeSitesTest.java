@@ -15,7 +15,11 @@ import org.evenstamp.geometry.Polygons;
 import org.evenstamp.geometry.coverage.CoverageSums;
 import org.evenstamp.geometry.layout.PackedPolygon;
 import org.evenstamp.geometry.layout.Role;
+import org.evenstamp.geometry.layout.Texture;
+import org.evenstamp.geometry.layout.Traits;
+import org.evenstamp.geometry.tile.MapOptions;
 import org.evenstamp.geometry.write.LayoutWriter;
+import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.progress.CancelledException;
 import org.evenstamp.shared.progress.Progress;
 import org.junit.jupiter.api.Test;
@@ -77,6 +81,21 @@ class FreeSitesTest {
         assertThat(sites.capacitySquareMetres()[Stamps.GRID.index(4, 4)]).isZero();
         assertThat(sites.capacitySquareMetres()[0]).isZero();
         assertThat(Stamps.fill(sites)).allMatch(dummy -> dummy.traits.role() == Role.PROTRUSION);
+    }
+
+    @Test
+    void a_texture_takes_no_dummies_of_either_sense() {
+        var lines = new Texture(Texture.Kind.LINES, 0.4 * UM, 0.2 * UM, 0, Texture.Lattice.SQUARE);
+        PackedPolygon field = Polygons.with(
+                Polygons.of(Polygons.rectangle(0, 0, 25 * UM, 25 * UM)), new Traits(null, null, null, lines));
+        for (var sense : MapOptions.Drawn.values()) {
+            FreeSites sites = new DummyPlacer(
+                            Stamps.insidePads(Stamps.rules(), sense), Stamps.PROTRUSIONS, Stamps.OUTLINE, Stamps.GRID)
+                    .survey(Polygons.store(List.of(field)), 1, new Progress());
+            assertThat(sites.capacitySquareMetres()[Stamps.GRID.index(4, 4)]).isZero();
+            boolean onBareGround = sense == Stamps.PROTRUSIONS;
+            assertThat(sites.count() > 0).isEqualTo(onBareGround);
+        }
     }
 
     @Test
@@ -179,7 +198,7 @@ class FreeSitesTest {
         for (DummyRules.Arrangement arrangement : DummyRules.Arrangement.values()) {
             for (long seed = 0; seed < 8; seed++) {
                 // Seven tiles a side: the middle ones are mirrored onto themselves.
-                var grid = new org.evenstamp.shared.grid.TileGrid(-HALF, -HALF, 2 * HALF / 7, 7, 7);
+                TileGrid grid = new TileGrid(-HALF, -HALF, 2 * HALF / 7, 7, 7);
                 DummyRules rules =
                         Stamps.symmetric(Stamps.rules(DummyShape.disc(3 * UM), DummyShape.disc(1 * UM), arrangement));
                 DummyPlacer placer = new DummyPlacer(rules, Stamps.CAVITIES, Stamps.OUTLINE, grid);

@@ -3,6 +3,7 @@ package org.evenstamp.geometry.fill;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.SplittableRandom;
 import org.evenstamp.geometry.Polygons;
@@ -301,7 +302,7 @@ class RuleCleanTest {
         DummyRules rules = Stamps.rules();
         // The dummy nearest to the middle, and a wall right of it.
         PackedPolygon dummy = everySite(rules).stream()
-                .min(java.util.Comparator.comparingDouble(each -> Math.hypot(each.xy[0], each.xy[1])))
+                .min(Comparator.comparingDouble(each -> Math.hypot(each.xy[0], each.xy[1])))
                 .orElseThrow();
         double x = dummy.xy[2] + rules.spacingMetres() - more * 1e-6;
         PackedPolygon wall = Polygons.of(Polygons.rectangle(x, -60e-6, x + 30e-6, 60e-6));

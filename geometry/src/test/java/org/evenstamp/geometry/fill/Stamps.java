@@ -12,6 +12,7 @@ import org.evenstamp.geometry.layout.Traits;
 import org.evenstamp.geometry.tile.MapOptions;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.progress.Progress;
+import org.jspecify.annotations.Nullable;
 
 /** Small stamps for tests of dummies: 200 um square about the origin, 8 x 8 tiles of 25 um. */
 final class Stamps {
@@ -29,8 +30,7 @@ final class Stamps {
         return rules(DummyShape.square(2 * UM), null, DummyRules.Arrangement.SQUARE);
     }
 
-    static DummyRules rules(
-            DummyShape shape, @org.jspecify.annotations.Nullable DummyShape small, DummyRules.Arrangement arrangement) {
+    static DummyRules rules(DummyShape shape, @Nullable DummyShape small, DummyRules.Arrangement arrangement) {
         return new DummyRules(shape, small, arrangement, UM, 1.5 * UM, 3 * UM, CAVITIES, false, false);
     }
 

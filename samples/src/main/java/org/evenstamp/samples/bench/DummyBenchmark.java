@@ -2,10 +2,12 @@ package org.evenstamp.samples.bench;
 
 import java.io.IOException;
 import java.lang.management.ManagementFactory;
+import java.lang.management.MemoryType;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Arrays;
 import java.util.Locale;
+import java.util.stream.IntStream;
 import org.evenstamp.geometry.fill.DummyPlacer;
 import org.evenstamp.geometry.fill.DummyRules;
 import org.evenstamp.geometry.fill.DummyShape;
@@ -67,6 +69,7 @@ public final class DummyBenchmark {
                 false);
         Progress progress = new Progress();
 
+        long cpu = cpuNanos();
         long start = System.nanoTime();
         FreeSites sites = new DummyPlacer(
                         rules, MapOptions.Drawn.CAVITIES, new MapOptions.Outline(0, 0, side, side), grid)
@@ -82,7 +85,7 @@ public final class DummyBenchmark {
         return String.format(
                 Locale.ROOT,
                 "{\"dummies\": %d, \"sites\": %d, \"tiles\": %d, \"features\": %d, \"threads\": %d, \"survey_s\": %.2f,"
-                        + " \"place_and_write_s\": %.2f, \"file_MB\": %.1f, \"peak_heap_MB\": %d, \"short_tiles\": %d}",
+                        + " \"place_and_write_s\": %.2f, \"cpu_s\": %.2f, \"file_MB\": %.1f, \"peak_heap_MB\": %d, \"short_tiles\": %d}",
                 placement.dummies(),
                 sites.count(),
                 grid.size(),
@@ -90,16 +93,21 @@ public final class DummyBenchmark {
                 threads,
                 (surveyed - start) * 1e-9,
                 (written - surveyed) * 1e-9,
+                (cpuNanos() - cpu) * 1e-9,
                 Files.size(file) * 1e-6,
                 peakHeapBytes() >> 20,
-                java.util.stream.IntStream.range(0, grid.size())
-                        .filter(placement::isShort)
-                        .count());
+                IntStream.range(0, grid.size()).filter(placement::isShort).count());
+    }
+
+    private static long cpuNanos() {
+        return ManagementFactory.getOperatingSystemMXBean() instanceof com.sun.management.OperatingSystemMXBean sun
+                ? sun.getProcessCpuTime()
+                : 0;
     }
 
     private static long peakHeapBytes() {
         return ManagementFactory.getMemoryPoolMXBeans().stream()
-                .filter(pool -> pool.getType() == java.lang.management.MemoryType.HEAP)
+                .filter(pool -> pool.getType() == MemoryType.HEAP)
                 .mapToLong(pool -> pool.getPeakUsage().getUsed())
                 .sum();
     }
