@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.SplittableRandom;
 import java.util.function.IntToDoubleFunction;
+import org.evenstamp.analysis.limit.Ranking;
 import org.evenstamp.cli.job.JobNode;
 import org.evenstamp.cli.report.Results;
 import org.evenstamp.geometry.draw.Sketch;
@@ -171,6 +172,7 @@ final class SamplePage {
                 Map.of("stress", words),
                 limits,
                 broken,
+                new Ranking(0, List.of()),
                 List.of(
                         new Finding.Warning("film", "film.thin", words, new Place.WholeStamp()),
                         new Finding.Warning("film", "film.thin", words, Place.Tile.of(grid, grid.size() - 1))));

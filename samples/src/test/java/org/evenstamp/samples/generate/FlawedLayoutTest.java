@@ -3,16 +3,25 @@ package org.evenstamp.samples.generate;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
+import java.io.PrintWriter;
+import java.io.StringWriter;
 import java.math.MathContext;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.zip.GZIPInputStream;
+import org.evenstamp.analysis.pipeline.AnalysisFinder;
+import org.evenstamp.cli.command.Evenstamp;
+import org.evenstamp.cli.command.LayoutFiles;
+import org.evenstamp.cli.command.Surroundings;
+import org.evenstamp.cli.console.Console;
+import org.evenstamp.cli.exit.Interruption;
 import org.evenstamp.geometry.write.LayoutWriter;
-import org.evenstamp.samples.job.JobRun;
+import org.evenstamp.shared.progress.Progress;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -42,10 +51,11 @@ class FlawedLayoutTest {
     @Test
     @Tag("slow") // solves the film and draws every map
     void every_limit_is_broken_and_every_one_is_caught_where_expected(@TempDir Path folder) throws IOException {
-        JobRun run = JobRun.of(JOB, folder.resolve("results"));
-        JsonNode result = run.result();
+        Path out = folder.resolve("results");
+        int code = evenstamp("run", JOB.toString(), "--out", out.toString());
+        JsonNode result = new ObjectMapper().readTree(Files.readString(out.resolve("result.json")));
 
-        assertThat(run.exitCode()).as("exit code: a limit is exceeded").isEqualTo(1);
+        assertThat(code).as("exit code: a limit is exceeded").isEqualTo(1);
         assertThat(result.get("skipped")).isEmpty();
         assertThat(texts(result.get("findings"), "field")).isEqualTo(texts(result.get("limits"), "field"));
         assertThat(texts(result.get("ranking").get("worst"), "field"))
@@ -57,6 +67,16 @@ class FlawedLayoutTest {
         assertThat(told)
                 .as("to accept it: mvn -pl samples -am test -Dtest=FlawedLayoutTest -Dgolden.update=true")
                 .isEqualTo(Files.readString(FINDINGS));
+    }
+
+    private static int evenstamp(String... arguments) {
+        Console console =
+                new Console(new PrintWriter(new StringWriter()), new PrintWriter(new StringWriter()), false, false);
+        Progress progress = new Progress();
+        return Evenstamp.run(
+                new Surroundings(
+                        console, "test", progress, new Interruption(progress), AnalysisFinder::find, LayoutFiles::open),
+                arguments);
     }
 
     private static List<String> texts(JsonNode list, String key) {
