@@ -17,6 +17,7 @@ import org.evenstamp.shared.spi.Parameter.Choice;
 import org.evenstamp.shared.spi.Parameter.Quantity;
 import org.evenstamp.shared.spi.Parameter.Table;
 import org.evenstamp.shared.spi.Parameters;
+import org.evenstamp.shared.spi.Remedy;
 
 /** Offers the film solve: residual layer, filling and pressure over time under an elastic stamp. */
 public final class FilmProvider implements AnalysisProvider {
@@ -216,7 +217,18 @@ public final class FilmProvider implements AnalysisProvider {
                     FILL_RATE,
                     FILL_MEMORY,
                     STAMP_DEFLECTION,
-                    FILM_FLUX));
+                    FILM_FLUX),
+            List.of(),
+            List.of(
+                    new Remedy(
+                            RESIDUAL_FINAL,
+                            "level the cavity volume; too thin: a thicker film; too thick: a thinner film, a longer or hotter"
+                                    + " press, or narrower protrusions"),
+                    new Remedy(
+                            FILL_SHARE,
+                            "a longer or hotter press, more pressure, or a thicker film where the film does not suffice"),
+                    new Remedy(FILL_TIME, "a hotter press, more pressure, or narrower protrusions"),
+                    new Remedy(PRESSURE_PEAK, "press less, keep particles away, or level the cavity volume")));
 
     @Override
     public AnalysisDescription description() {
