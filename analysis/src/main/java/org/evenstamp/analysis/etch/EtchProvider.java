@@ -160,7 +160,7 @@ public final class EtchProvider implements AnalysisProvider {
                 List.of(clear.field(), left.field(), width.field(), loss.field(), index.field()),
                 figures(rates, window, opening, Uniformity.of(layer), stop),
                 List.of(),
-                warnings(grid, window, opening, left, index));
+                warnings(grid, window, opening, clear, left, index));
     }
 
     /** A window that is closed from the start would be an infinite demand; such a tile states a thousandfold. */
@@ -194,17 +194,26 @@ public final class EtchProvider implements AnalysisProvider {
     }
 
     private static List<Finding.Warning> warnings(
-            TileGrid grid, EtchWindow window, OptionalDouble opening, TileValues left, TileValues index) {
+            TileGrid grid,
+            EtchWindow window,
+            OptionalDouble opening,
+            TileValues clear,
+            TileValues left,
+            TileValues index) {
         List<Finding.Warning> warnings = new ArrayList<>();
         if (!window.open()) {
+            int last = clear.worst().orElseThrow();
             String remedy = opening.isPresent()
                     ? String.format(
                             Locale.ROOT, "a residual spread below %.3g nm would open it", opening.getAsDouble() * 1e9)
                     : "an even residual layer would not open it: thinner film, higher features or less lateral etching";
             String message = String.format(
                     Locale.ROOT,
-                    "no etch time serves the whole stamp: clear at %.4g s, features too small in %d tiles from %.4g s; %s",
+                    "no etch time serves the whole stamp: clear at %.4g s (last in column %d, row %d), features too small in %d"
+                            + " tiles from %.4g s; %s",
                     window.earliest(),
+                    grid.column(last),
+                    grid.row(last),
                     index.countAbove(1),
                     Math.max(0, window.latest()),
                     remedy);

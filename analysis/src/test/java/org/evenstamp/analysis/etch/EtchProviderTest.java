@@ -73,7 +73,8 @@ class EtchProviderTest {
         assertThat(answer.result().warnings().get(0).place())
                 .isInstanceOfSatisfying(
                         Place.Tile.class, tile -> assertThat(tile.column()).isEqualTo(1));
-        assertThat(answer.result().warnings().get(0).message()).contains("7.00 nm");
+        assertThat(answer.result().warnings().get(0).message())
+                .contains("7.00 nm", "last in column 0, row 0", "in 2 tiles from 25.50 s");
     }
 
     @Test
