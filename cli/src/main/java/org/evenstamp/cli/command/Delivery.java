@@ -12,12 +12,16 @@ import org.evenstamp.cli.exit.ExitCode;
 import org.evenstamp.cli.job.Job;
 import org.evenstamp.cli.page.PageContent;
 import org.evenstamp.cli.page.ReportPage;
+import org.evenstamp.cli.report.CurveSvg;
+import org.evenstamp.cli.report.MapSvg;
 import org.evenstamp.cli.report.Results;
 import org.evenstamp.cli.report.ResultsDirectory;
 import org.evenstamp.cli.report.ResultsWriter;
 import org.evenstamp.cli.report.ShortDecimal;
 import org.evenstamp.geometry.draw.Sketch;
+import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.progress.Stage;
+import org.evenstamp.shared.spi.Curve;
 import org.jspecify.annotations.Nullable;
 
 /** Computes a job, puts the results where they belong and tells the user. */
@@ -60,6 +64,9 @@ final class Delivery {
             Results results = compute(computation, job, inputs);
             double seconds = (System.nanoTime() - begin) * 1e-9;
             watched(() -> {
+                if (options.pictures) {
+                    draw(results, directory);
+                }
                 if (!options.noReport) {
                     writeReport(results, computation.sketch(), job, directory);
                 }
@@ -70,6 +77,27 @@ final class Delivery {
             });
             directory.publish();
             return results;
+        }
+    }
+
+    private void draw(Results results, ResultsDirectory directory) {
+        int curves = results.analyses().stream()
+                .mapToInt(part -> part.curves().size())
+                .sum();
+        int fields = results.fields().all().size();
+        try (Stage stage = surroundings.progress().stage("drawing", (long) fields + curves, "pictures")) {
+            for (Field field : results.fields().all()) {
+                directory.add(
+                        "maps/" + field.name().id() + ".svg",
+                        MapSvg.of(field, results.map().outline()));
+                stage.advance(1);
+            }
+            for (Results.AnalysisPart part : results.analyses()) {
+                for (Curve curve : part.curves()) {
+                    directory.add("curves/" + part.id() + "." + curve.id() + ".svg", CurveSvg.of(curve));
+                    stage.advance(1);
+                }
+            }
         }
     }
 
