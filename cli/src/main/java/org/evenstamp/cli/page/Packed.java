@@ -54,7 +54,7 @@ final class Packed {
         for (int i = 0; i < size; i++) {
             long bits = single ? Float.floatToIntBits((float) values[i]) : Double.doubleToLongBits(values[i]);
             for (int b = 0; b < bytes; b++) {
-                planes[b * size + i] = (byte) (bits >>> 8 * (bytes - 1 - b));
+                planes[b * size + i] = (byte) (bits >>> (8 * (bytes - 1 - b)));
             }
         }
         return new PackedField(bytes, text(planes));
@@ -100,7 +100,7 @@ final class Packed {
         long lastY = 0;
         for (Sketch.Outline polygon : sketch.polygons()) {
             Repeat repeat = polygon.repeat();
-            count(out, polygon.look().ordinal() + (repeat == null ? 0 : 8));
+            count(out, code(polygon.look()) + (repeat == null ? 0 : 8));
             if (repeat != null) {
                 count(out, repeat.columns());
                 count(out, repeat.rows());
@@ -124,14 +124,25 @@ final class Packed {
                 step, originXMetres, originYMetres, sketch.polygons().size(), text(out.toByteArray()));
     }
 
+    /** Returns the number by which the page knows a look: its place among the page's dashes. */
+    private static int code(Sketch.Look look) {
+        return switch (look) {
+            case CAVITY -> 0;
+            case PROTRUSION -> 1;
+            case KEEPOUT -> 2;
+            case TEXTURE -> 3;
+            case ARRAY -> 4;
+        };
+    }
+
     private static void way(ByteArrayOutputStream out, long value) {
-        count(out, value << 1 ^ value >> 63);
+        count(out, (value << 1) ^ (value >> 63));
     }
 
     private static void count(ByteArrayOutputStream out, long value) {
         long rest = value;
         while (rest < 0 || rest > 127) {
-            out.write((int) (rest & 127 | 128));
+            out.write((int) ((rest & 127) | 128));
             rest >>>= 7;
         }
         out.write((int) rest);

@@ -13,6 +13,7 @@ import java.util.ArrayList;
 import java.util.Base64;
 import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.concurrent.ForkJoinPool;
 import java.util.regex.Matcher;
@@ -49,7 +50,6 @@ public final class ReportPage {
     private static final int SCALE_STEPS = 32;
 
     private final PageContent content;
-    private final TileGrid grid;
     /** Packed numbers by the id of the element that holds them. */
     private final Map<String, Packed.PackedField> numbers;
 
@@ -57,7 +57,6 @@ public final class ReportPage {
 
     private ReportPage(PageContent content, Map<String, Packed.PackedField> numbers, Packed.PackedSketch sketch) {
         this.content = content;
-        this.grid = content.results().fields().grid();
         this.numbers = numbers;
         this.sketch = sketch;
     }
@@ -201,7 +200,7 @@ public final class ReportPage {
         return JsonText.object(json -> {
             json.list("scale", list -> {
                 for (int i = 0; i <= SCALE_STEPS; i++) {
-                    list.item(String.format("#%06x", ColourScale.at(i / (double) SCALE_STEPS)));
+                    list.item(String.format(Locale.ROOT, "#%06x", ColourScale.at(i / (double) SCALE_STEPS)));
                 }
             });
             json.list("fields", list -> {

@@ -16,7 +16,6 @@ import org.openqa.selenium.By;
 import org.openqa.selenium.Keys;
 import org.openqa.selenium.WebElement;
 import org.openqa.selenium.chrome.ChromeDriver;
-import org.openqa.selenium.chrome.ChromeDriverService;
 import org.openqa.selenium.chrome.ChromeOptions;
 import org.openqa.selenium.interactions.Actions;
 import org.openqa.selenium.logging.LogType;
@@ -59,11 +58,9 @@ final class Browser implements AutoCloseable {
         LoggingPreferences logs = new LoggingPreferences();
         logs.enable(LogType.BROWSER, Level.ALL);
         options.setCapability("goog:loggingPrefs", logs);
-        ChromeDriverService service = new ChromeDriverService.Builder()
-                .usingDriverExecutable(remote.orElseThrow())
-                .usingAnyFreePort()
-                .build();
-        return new Browser(new ChromeDriver(service, options));
+        // Named so that the library does not go looking for one, which would need a network.
+        System.setProperty("webdriver.chrome.driver", remote.orElseThrow().getPath());
+        return new Browser(new ChromeDriver(options));
     }
 
     private static Optional<File> program(String... names) {
@@ -139,7 +136,7 @@ final class Browser implements AutoCloseable {
     /** Moves the pointer to the centre of a tile. */
     void pointAt(int column, int row) {
         int[] at = pixelOf(column, row);
-        new Actions(driver).moveToLocation(at[0], at[1]).perform();
+        new Actions(driver, Duration.ZERO).moveToLocation(at[0], at[1]).perform();
     }
 
     int[] pixelOf(int column, int row) {

@@ -92,7 +92,8 @@ final class SamplePage {
         double height = grid.rows() * grid.pitchMetres() / across;
         for (int i = 0; i < count; i++) {
             double x = grid.originXMetres() + i % across * width;
-            double y = grid.originYMetres() + (double) (i / across) * height;
+            int row = i / across;
+            double y = grid.originYMetres() + row * height;
             double r = 0.4 * Math.min(width, height);
             double[] ring = new double[44];
             for (int v = 0; v < 22; v++) {
