@@ -91,7 +91,7 @@ class ReportInBrowserTest {
         List<String> heading = table.get(0);
         for (int f = 4; f < heading.size(); f++) {
             browser.choose(heading.get(f));
-            for (int tile : new int[] {0, 3, 39, 40, 617, 1196, 1199}) {
+            for (int tile : f == 4 ? new int[] {0, 39, 40, 617, 1160, 1199} : new int[] {3, 618}) {
                 int column = tile % 40;
                 int row = tile / 40;
                 browser.near(column, row);
@@ -172,7 +172,7 @@ class ReportInBrowserTest {
         double paint = browser.number("return performance.getEntriesByName('first-contentful-paint')[0].startTime");
         double colours = browser.number("const t = performance.now(); repaint(); return performance.now() - t");
         // The hardest view: most polygons just large enough to be drawn.
-        browser.js("stampMap.view.setResolution(stampMap.view.getResolution() / 2.2); stampMap.map.renderSync()");
+        browser.js("stampMap.view.setResolution(90); stampMap.map.renderSync()");
         double redraw =
                 browser.number("const t = performance.now(); stampMap.polygons.changed(); stampMap.tiles.changed();"
                         + "stampMap.map.renderSync(); return performance.now() - t");
@@ -187,11 +187,12 @@ class ReportInBrowserTest {
                 String.format(
                         Locale.ROOT,
                         "1000 x 1000 tiles, 200000 polygons: first paint %.0f ms, new colours %.0f ms, new picture %.0f ms,"
-                                + " a frame of a pan %.1f ms%n",
+                                + " a frame of a pan %.1f ms; %s%n",
                         paint,
                         colours,
                         redraw,
-                        pan));
+                        pan,
+                        browser.text("drawn")));
         assertThat(browser.text("drawn")).contains("200,007 polygons this page holds the largest 200,000");
     }
 
