@@ -51,10 +51,6 @@ final class RunCommand implements Callable<Integer> {
         if (materials != null) {
             inputs.add(new Delivery.Input(materials.file(), materials.asWritten()));
         }
-        return new Delivery(surroundings, options)
-                .run(
-                        job,
-                        inputs,
-                        options.out == null ? job.output() : options.out);
+        return new Delivery(surroundings, options).run(job, inputs, options.out == null ? job.output() : options.out);
     }
 }

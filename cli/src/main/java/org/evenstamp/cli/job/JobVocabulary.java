@@ -37,13 +37,19 @@ public final class JobVocabulary {
             "directory for the results, relative to the job file; <job name>-results beside it when left out");
     static final String LIMITS = "limits";
     static final JobKey.Text FILM_MATERIAL = new JobKey.Text(
-            "film.material", false, "pmma-75k", "film of the material library; answers the film's keys that the job leaves out");
+            "film.material",
+            false,
+            "pmma-75k",
+            "film of the material library; answers the film's keys that the job leaves out");
     static final JobKey.Text FILM_MATERIALS = new JobKey.Text(
             "film.materials", false, "materials.tsv", "your own materials, a file relative to the job file");
     static final JobKey.Text FILM_SOLVENT =
             new JobKey.Text("film.solvent", false, "generic", "solvent of the material library that swells the film");
     static final JobKey.Text STAMP_MATERIAL = new JobKey.Text(
-            "stamp.material", false, "nickel", "stamp of the material library; answers the stamp's keys that the job leaves out");
+            "stamp.material",
+            false,
+            "nickel",
+            "stamp of the material library; answers the stamp's keys that the job leaves out");
     static final JobKey.Text COATING = new JobKey.Text(
             "release.coating", false, "fluorosilane", "coating of the material library; answers release.stamp-energy");
     static final JobKey.Text SUBSTRATE = new JobKey.Text(

@@ -59,6 +59,22 @@ function findings() {
   }
 }
 
+/** Lists the places nearest to or farthest beyond what is allowed, worst first. */
+function places() {
+  const {places: count, worst} = result.ranking, list = el('places');
+  for (const one of worst) {
+    list.append(make('li', {}, make('button', {type: 'button', 'data-rank': one.rank, onclick: () => visit(one)},
+      make('span', {class: 'no' + (one.ratio > 1 ? '' : ' kept')}, String(one.rank)),
+      make('span', {class: 'found'}, one.field + ' ' + withUnit(one.found, one.unit, 4)),
+      make('span', {class: 'where'}, shown(one.ratio, 3) + ' of what ' + limitText(one) + ' allows · ' + tileText(one.place)
+        + (one.tiles > 1 ? ' and ' + (one.tiles - 1).toLocaleString('en') + ' more' : '')
+        + (one.term && one.term !== one.field ? ' · by ' + one.term : '')),
+      one.help ? make('span', {class: 'where'}, 'helps: ' + one.help) : null)));
+  }
+  if (count > worst.length) list.append(make('li', {class: 'empty'}, 'The worst ' + worst.length + ' of ' + count.toLocaleString('en') + ' places.'));
+  if (!worst.length) list.append(make('li', {class: 'empty'}, 'None.'));
+}
+
 async function visit(finding) {
   if (fieldIds.includes(finding.field)) {
     el('compare').value = state.compare = 'this';
@@ -587,6 +603,7 @@ function drawnNote() {
 async function start() {
   head();
   findings();
+  places();
   fieldTable();
   figures();
   notes();

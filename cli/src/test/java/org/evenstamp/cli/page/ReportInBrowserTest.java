@@ -264,7 +264,20 @@ class ReportInBrowserTest {
     }
 
     @Test
-    void ranked_tiles_are_in_order_and_lead_to_their_place() throws IOException {
+    void a_click_on_a_ranked_place_flies_there() throws IOException {
+        open(SamplePage.of(20, 10).withFields(1));
+        browser.choose("fill.time");
+
+        WebElement place = browser.driver.findElement(By.cssSelector("#places button"));
+        assertThat(place.getText()).contains("60", "1.5 of what", "column 19, row 9 and 1 more", "helps: plain");
+        assertThat(browser.text("places")).contains("The worst 1 of 3 places");
+        place.click();
+        browser.until("return document.documentElement.dataset.shown === 'residual.final'");
+        browser.until("return el('map').dataset.tile === '19,9' && !stampMap.view.getAnimating()");
+    }
+
+    @Test
+    void extreme_tiles_are_in_order_and_lead_to_their_place() throws IOException {
         SamplePage sample = SamplePage.of(10, 10);
         open(sample.with(sample.field("a", "nm", i -> ((i * 37) % 100) * 1e-9)));
 
