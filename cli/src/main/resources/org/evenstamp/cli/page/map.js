@@ -4,6 +4,8 @@
 
 const CELL_WITH_NUMBER = 62;
 const SMALLEST_POLYGON = 1.6;
+/** Polygons below this many pixels are spots rather than outlines. */
+const SPECK = 4;
 
 /** How outlines are drawn, by their width in pixels (twice the area over the rim). */
 const WEIGHTS = [
@@ -257,16 +259,39 @@ class StampMap {
     let small = 0, drawn = 0;
     const dashes = [[], [6, 3], [2, 3], [8, 2, 2, 2], [1, 2]].map(dash => dash.map(length => length * ratio));
     // Narrow polygons stand close together: drawn faint, they leave the colours below to be seen.
-    const paths = WEIGHTS.map(() => dashes.map(() => new Path2D()));
+    const paths = WEIGHTS.map(() => dashes.map(() => ({path: new Path2D(), size: 0})));
+    const dark = this.outlines === 'dark', light = this.outlines === 'light';
+    g.lineJoin = 'round';
+    g.fillStyle = dark ? 'rgba(0,0,0,0.22)' : 'rgba(255,255,255,0.22)';
+    const stroke = (i, look) => {
+      const {width, strength, halo} = WEIGHTS[i], {path} = paths[i][look];
+      g.setLineDash(dashes[look]);
+      if (halo && !dark && !light) {
+        g.lineWidth = 2.4 * ratio;
+        g.strokeStyle = 'rgba(0,0,0,0.35)';
+        g.stroke(path);
+      }
+      g.lineWidth = width * ratio;
+      g.strokeStyle = dark ? `rgba(0,0,0,${strength})` : `rgba(255,255,255,${strength})`;
+      g.stroke(path);
+      paths[i][look] = {path: new Path2D(), size: 0};
+    };
     const add = (p, dx, dy) => {
-      const width = sketch.width[p] * scale / ratio;
-      const path = paths[WEIGHTS.findIndex(weight => width >= weight.from)][sketch.look[p]];
+      const b = 4 * p, wide = (sketch.box[b + 2] - sketch.box[b]) * scale, high = (sketch.box[b + 3] - sketch.box[b + 1]) * scale;
+      if (wide < SPECK * ratio && high < SPECK * ratio) {
+        g.fillRect((sketch.box[b] + dx - extent[0]) * scale, (extent[3] - sketch.box[b + 3] - dy) * scale, wide, high);
+        return;
+      }
+      const width = sketch.width[p] * scale / ratio, i = WEIGHTS.findIndex(weight => width >= weight.from), look = sketch.look[p];
+      // A browser strokes many small paths much faster than a large one.
+      if (paths[i][look].size++ > 200) stroke(i, look);
+      const path = paths[i][look].path;
       for (let r = sketch.firstRing[p]; r < sketch.firstRing[p + 1]; r++) {
         const start = r === 0 ? 0 : sketch.ringEnd[r - 1];
         let lastX = NaN, lastY = NaN;
-        for (let i = start; i < sketch.ringEnd[r]; i++) {
-          const x = (sketch.xy[2 * i] + dx - extent[0]) * scale, y = (extent[3] - sketch.xy[2 * i + 1] - dy) * scale;
-          if (i === start) path.moveTo(x, y);
+        for (let v = start; v < sketch.ringEnd[r]; v++) {
+          const x = (sketch.xy[2 * v] + dx - extent[0]) * scale, y = (extent[3] - sketch.xy[2 * v + 1] - dy) * scale;
+          if (v === start) path.moveTo(x, y);
           else if (Math.abs(x - lastX) + Math.abs(y - lastY) < 0.4) continue;
           else path.lineTo(x, y);
           lastX = x;
@@ -303,20 +328,7 @@ class StampMap {
         }
       }
     }
-    const dark = this.outlines === 'dark', light = this.outlines === 'light';
-    g.lineJoin = 'round';
-    paths.forEach((looks, i) => looks.forEach((path, look) => {
-      const {width, strength, halo} = WEIGHTS[i];
-      g.setLineDash(dashes[look]);
-      if (halo && !dark && !light) {
-        g.lineWidth = 2.4 * ratio;
-        g.strokeStyle = 'rgba(0,0,0,0.35)';
-        g.stroke(path);
-      }
-      g.lineWidth = width * ratio;
-      g.strokeStyle = dark ? `rgba(0,0,0,${strength})` : `rgba(255,255,255,${strength})`;
-      g.stroke(path);
-    }));
+    paths.forEach((looks, i) => looks.forEach((one, look) => stroke(i, look)));
     this.note(drawn, small);
   }
 
