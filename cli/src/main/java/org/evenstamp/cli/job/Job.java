@@ -6,6 +6,7 @@ import org.evenstamp.analysis.pipeline.Plan;
 import org.evenstamp.geometry.read.LayoutFormat;
 import org.evenstamp.geometry.tile.MapOptions;
 import org.evenstamp.shared.finding.Limit;
+import org.evenstamp.shared.spi.Parameters;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -21,6 +22,7 @@ import org.jspecify.annotations.Nullable;
  * @param limits bounds that the job sets
  * @param output directory for the results
  * @param plan the analyses that will run, and those that will not
+ * @param settings every value of the job, SI, with the defaults of what it leaves out
  */
 public record Job(
         String name,
@@ -32,10 +34,16 @@ public record Job(
         @Nullable Double depthMetres,
         List<Limit> limits,
         Path output,
-        Plan plan) {
+        Plan plan,
+        Parameters settings) {
     /** Copies the limits. */
     public Job {
         limits = List.copyOf(limits);
+    }
+
+    /** Returns this job on another layout, cut into tiles of the given side. */
+    public Job on(LayoutChoice other, double sideMetres) {
+        return new Job(name, content, other, sideMetres, structure, depthMetres, limits, output, plan, settings);
     }
 
     /**

@@ -75,9 +75,23 @@ public final class JobReader {
      * @throws InputException with every problem of the file
      */
     public static Job read(Path file, Pipeline pipeline) {
+        return read(file, pipeline, Map.of());
+    }
+
+    /**
+     * Reads a job and sets some of its quantities otherwise than it says.
+     *
+     * @param instead SI value by key
+     * @throws InputException with every problem of the file
+     */
+    public static Job read(Path file, Pipeline pipeline, Map<String, Double> instead) {
         JobReader reader = new JobReader(file, file.toString(), pipeline);
         JobNode.Mapping root = JobParser.parse(file, reader.problems);
         root.entries().forEach(reader::section);
+        instead.forEach((id, si) -> {
+            reader.quantities.put(id, si);
+            reader.marks.putIfAbsent(id, NOWHERE);
+        });
         reader.checkRequired();
         Path layout = reader.layoutFile();
         reader.completeValues();
@@ -153,7 +167,20 @@ public final class JobReader {
                 quantities.get(JobVocabulary.STAMP_DEPTH.id()),
                 limits.stream().map(PlacedLimit::limit).toList(),
                 beside(words.getOrDefault(JobVocabulary.OUTPUT_DIRECTORY.id(), name + "-results")),
-                plan);
+                plan,
+                settings());
+    }
+
+    private Parameters settings() {
+        Parameters.Builder builder = Parameters.builder();
+        quantities.forEach(builder::quantity);
+        words.forEach(builder::choice);
+        tables.forEach(builder::table);
+        return builder.defaults(vocabulary.keys().stream()
+                        .filter(JobKey.Value.class::isInstance)
+                        .map(key -> ((JobKey.Value) key).parameter())
+                        .toList())
+                .build();
     }
 
     private String word(Parameter.Choice choice) {

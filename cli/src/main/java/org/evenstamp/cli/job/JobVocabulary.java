@@ -97,35 +97,43 @@ public final class JobVocabulary {
     public static final Parameter.Quantity STAMP_DEPTH = Parameter.Quantity.required(
             "stamp.depth", "nm", 0.1, 1e6, "cavity depth of features that carry no depth of their own");
 
-    private static final List<JobKey> CORE = List.of(
-            LAYOUT_FILE,
-            LAYOUT_UNIT,
-            new JobKey.Value(LAYOUT_FORMAT, false),
-            new JobKey.Value(LAYOUT_DRAWN, false),
-            LAYOUT_OUTLINE,
-            new JobKey.Value(BAD_FEATURES, false),
-            new JobKey.Value(TILE_SIDE, false),
-            new JobKey.Value(TILE_STRUCTURE, false),
-            new JobKey.Value(STAMP_DEPTH, true),
-            STAMP_MATERIAL,
-            FILM_MATERIAL,
-            FILM_MATERIALS,
-            FILM_SOLVENT,
-            new JobKey.Value(RecipeValues.MOLAR_MASS, false),
-            new JobKey.Value(RecipeValues.SPIN_SPEED, false),
-            new JobKey.Value(RecipeValues.SPIN_MEASURED_SPEED, false),
-            new JobKey.Value(RecipeValues.SPIN_MEASURED_THICKNESS, false),
-            COATING,
-            SUBSTRATE,
-            OUTPUT_DIRECTORY);
+    private static final List<JobKey> CORE = core();
 
     /** Sections of every job, in the order they are written. */
     private static final List<String> SECTIONS =
-            List.of("layout", "tiles", "stamp", "film", "process", "release", "etch", LIMITS, "dummy", "output");
+            List.of("layout", "tiles", "stamp", "film", "process", "release", "etch", LIMITS, "dummy", "drops", "output");
 
     private final List<AnalysisDescription> analyses;
     private final Map<String, JobKey> keys;
     private final Map<String, FieldName> fields;
+
+    private static List<JobKey> core() {
+        List<JobKey> keys = new ArrayList<>(List.of(
+                LAYOUT_FILE,
+                LAYOUT_UNIT,
+                new JobKey.Value(LAYOUT_FORMAT, false),
+                new JobKey.Value(LAYOUT_DRAWN, false),
+                LAYOUT_OUTLINE,
+                new JobKey.Value(BAD_FEATURES, false),
+                new JobKey.Value(TILE_SIDE, false),
+                new JobKey.Value(TILE_STRUCTURE, false),
+                new JobKey.Value(STAMP_DEPTH, true),
+                STAMP_MATERIAL,
+                FILM_MATERIAL,
+                FILM_MATERIALS,
+                FILM_SOLVENT,
+                new JobKey.Value(RecipeValues.MOLAR_MASS, false),
+                new JobKey.Value(RecipeValues.SPIN_SPEED, false),
+                new JobKey.Value(RecipeValues.SPIN_MEASURED_SPEED, false),
+                new JobKey.Value(RecipeValues.SPIN_MEASURED_THICKNESS, false),
+                COATING,
+                SUBSTRATE,
+                OUTPUT_DIRECTORY));
+        for (List<Parameter> section : List.of(DummyChoice.PARAMETERS, DropChoice.PARAMETERS, FilmChoice.PARAMETERS)) {
+            section.forEach(parameter -> keys.add(new JobKey.Value(parameter, false)));
+        }
+        return List.copyOf(keys);
+    }
 
     private JobVocabulary(List<AnalysisDescription> analyses, Map<String, JobKey> keys, Map<String, FieldName> fields) {
         this.analyses = analyses;
