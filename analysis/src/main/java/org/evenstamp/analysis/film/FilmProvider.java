@@ -81,7 +81,8 @@ public final class FilmProvider implements AnalysisProvider {
             "stamp.layer.poisson", "1", 0, 0.5, "Poisson's ratio of the soft layer, for the kinds that have one");
     static final Quantity LAYER_THICKNESS = Quantity.optional(
             "stamp.layer.thickness", "um", 1e-3, 1e6, "thickness of the soft layer, for the kinds that have one");
-    static final Choice SURROUND = new Choice(
+    /** Whether the map repeats itself. */
+    public static final Choice SURROUND = new Choice(
             "stamp.surround",
             List.of("periodic", "isolated"),
             "whether the map repeats itself on all sides, or nothing is pressed around it");
@@ -242,7 +243,12 @@ public final class FilmProvider implements AnalysisProvider {
         return context -> new FilmAnalysis(parameters, stamp, pressing, context).run();
     }
 
-    private static Stamp stamp(Parameters p) {
+    /**
+     * Returns the stamp's body as the parameters describe it.
+     *
+     * @throws org.evenstamp.shared.problem.InputException when a soft layer lacks its numbers
+     */
+    public static Stamp stamp(Parameters p) {
         String kind = p.choice(KIND.id());
         if (kind.equals("bonded-layer") || kind.equals("layer-on-plate")) {
             Problems problems = new Problems();

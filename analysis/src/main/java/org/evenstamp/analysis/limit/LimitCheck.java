@@ -2,6 +2,7 @@ package org.evenstamp.analysis.limit;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.OptionalDouble;
 import java.util.Optional;
 import java.util.stream.Collectors;
 import org.evenstamp.shared.field.Field;
@@ -89,6 +90,18 @@ public final class LimitCheck {
         if (broken > 0) {
             findings.add(new Finding.LimitBroken(limit, field.at(worst), broken, Place.Tile.of(field.grid(), worst)));
         }
+    }
+
+    /** Returns the number that a limit looks at: that of the tile nearest to breaking it, or of the whole field. */
+    public static OptionalDouble found(Limit limit, Field field) {
+        if (field.knownCount() == 0) {
+            return OptionalDouble.empty();
+        }
+        if (limit.measure() != Limit.Measure.EACH) {
+            return OptionalDouble.of(measure(limit.measure(), field));
+        }
+        double[] sorted = field.sorted();
+        return OptionalDouble.of(sorted[limit.side() == Limit.Side.AT_MOST ? sorted.length - 1 : 0]);
     }
 
     private static double measure(Limit.Measure measure, Field field) {

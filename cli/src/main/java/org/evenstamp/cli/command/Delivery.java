@@ -117,7 +117,7 @@ final class Delivery {
     }
 
     /** Does work while its progress is shown. */
-    private Results watched(Supplier<Results> work) {
+    <T> T watched(Supplier<T> work) {
         ProgressLine line = new ProgressLine(
                 surroundings.progress(),
                 surroundings.console().err(),
@@ -130,7 +130,7 @@ final class Delivery {
     }
 
     /** What may differ between two runs of the same job stands apart from the results. */
-    private String runJson(Instant started, double seconds) {
+    String runJson(Instant started, double seconds) {
         return "{\n  \"started\": \"" + started.truncatedTo(ChronoUnit.SECONDS) + "\",\n  \"compute_seconds\": "
                 + ShortDecimal.of(Math.rint(seconds * 1000) / 1000) + ",\n  \"threads\": " + options.threads()
                 + ",\n  \"java\": \""

@@ -58,6 +58,7 @@ public final class Evenstamp implements Callable<Integer> {
                 .addSubcommand(new RunCommand(surroundings))
                 .addSubcommand(new MeasureCommand(surroundings))
                 .addSubcommand(new CheckCommand(surroundings))
+                .addSubcommand(new DummyCommand(surroundings))
                 .addSubcommand(new NewCommand(surroundings))
                 .addSubcommand(new ListCommand(surroundings));
         line.getSubcommands().values().forEach(verb -> verb.getCommandSpec().mixinStandardHelpOptions(true));

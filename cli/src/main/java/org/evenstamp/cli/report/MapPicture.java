@@ -85,10 +85,14 @@ public final class MapPicture {
     }
 
     BufferedImage draw(Field field) {
+        return draw(field, field.knownCount() == 0 ? new ColourRange(0, 0, 0, 0) : ColourRange.of(field));
+    }
+
+    /** Draws with the colours of a given range. */
+    BufferedImage draw(Field field, ColourRange range) {
         TileGrid grid = field.grid();
         Scale scale = Scale.of(grid);
         boolean empty = field.knownCount() == 0;
-        ColourRange range = empty ? new ColourRange(0, 0, 0, 0) : ColourRange.of(field);
         List<String> notes = notes(field, scale, range);
 
         int barHeight = Math.max(scale.height, LEAST_BAR);

@@ -23,8 +23,21 @@ import org.evenstamp.shared.problem.InputException;
  */
 public final class ResultsDirectory implements AutoCloseable {
     private static final String MARK = "result.json";
-    private static final Set<String> OURS =
-            Set.of(MARK, "report.html", "run.json", "tiles.csv", "fields.json", "fields.npz", "maps", "curves");
+    private static final Set<String> OURS = Set.of(
+            MARK,
+            "report.html",
+            "run.json",
+            "tiles.csv",
+            "fields.json",
+            "fields.npz",
+            "maps",
+            "curves",
+            "comparison.json",
+            "comparison",
+            "dummies.geojson",
+            "merged.geojson.gz",
+            "drops.csv",
+            "drops.geojson");
 
     private final Path target;
     private final Path partial;

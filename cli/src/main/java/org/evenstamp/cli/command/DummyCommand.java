@@ -1,0 +1,155 @@
+package org.evenstamp.cli.command;
+
+import java.io.PrintWriter;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Objects;
+import java.util.concurrent.Callable;
+import org.evenstamp.analysis.pipeline.Pipeline;
+import org.evenstamp.cli.console.Console;
+import org.evenstamp.cli.exit.ExitCode;
+import org.evenstamp.cli.job.DummyChoice;
+import org.evenstamp.cli.job.Job;
+import org.evenstamp.cli.job.JobReader;
+import org.evenstamp.cli.report.Comparison;
+import org.evenstamp.cli.report.PairPicture;
+import org.evenstamp.cli.report.Results;
+import org.evenstamp.cli.report.ResultsDirectory;
+import org.evenstamp.cli.report.ResultsWriter;
+import org.evenstamp.shared.field.Field;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+
+/** {@code dummy JOB}: dummy features that even out the residual layer, proven by a second run. */
+@Command(
+        name = "dummy",
+        description = {
+            "Proposes dummy features that even out the residual layer, within the rules of the job's section dummy; writes"
+                    + " them (dummies.geojson), the layout with them (merged.geojson.gz) and the results of the changed stamp,"
+                    + " and compares it with the stamp as it is.",
+            "Without --out the results go beside those of a run, into <output.directory>-dummies."
+        })
+final class DummyCommand implements Callable<Integer> {
+    private static final List<String> PICTURES =
+            List.of("cavity.fraction", "cavity.volume", "residual.final", "fill.time", "release.tear");
+
+    private final Surroundings surroundings;
+
+    @Parameters(paramLabel = "JOB", description = "The job file, YAML or JSON.")
+    @Nullable
+    Path file;
+
+    @Option(
+            names = "--levers",
+            description = "Compare also with shallower cavities and with large pads broken up, estimated on the tiles.")
+    boolean levers;
+
+    @Mixin
+    CommonOptions options = new CommonOptions();
+
+    @Mixin
+    CommonOptions.Plugins plugins = new CommonOptions.Plugins();
+
+    DummyCommand(Surroundings surroundings) {
+        this.surroundings = surroundings;
+    }
+
+    @Override
+    public Integer call() {
+        Path jobFile = Objects.requireNonNull(file);
+        Job job = JobReader.read(jobFile, new Pipeline(surroundings.analyses().apply(plugins.directories)));
+        DummyChoice choice = DummyChoice.of(job);
+        Path out = options.out != null
+                ? options.out
+                : job.output().resolveSibling(job.output().getFileName() + "-dummies");
+        Delivery delivery = new Delivery(surroundings, options);
+        try (ResultsDirectory directory = ResultsDirectory.open(out, options.replace)) {
+            surroundings.interruption().cleanUpWith(directory::close);
+            Instant started = Instant.now();
+            long begin = System.nanoTime();
+            Path fileName = Objects.requireNonNull(jobFile.getFileName());
+            List<Hashing> inputs = List.of(
+                    Hashing.start(jobFile, fileName.toString(), surroundings.progress()),
+                    Hashing.start(job.layout().file(), job.layout().asWritten(), surroundings.progress()));
+            DummyRounds.Outcome outcome = delivery.watched(
+                    () -> new DummyRounds(surroundings, options.threads(), job, choice, directory).run(inputs));
+            Comparison comparison = delivery.watched(() -> comparison(job, outcome));
+            double seconds = (System.nanoTime() - begin) * 1e-9;
+            delivery.watched(() -> {
+                write(outcome, comparison, delivery.runJson(started, seconds), directory);
+                return true;
+            });
+            directory.publish();
+            if (!options.quiet) {
+                tell(outcome, comparison, out);
+            }
+            return outcome.after().broken().isEmpty() ? ExitCode.WITHIN_LIMITS : ExitCode.LIMIT_EXCEEDED;
+        }
+    }
+
+    private Comparison comparison(Job job, DummyRounds.Outcome outcome) {
+        List<Comparison.Variant> variants = new ArrayList<>();
+        Comparison.Variant before = new Comparison.Variant("before", outcome.before().fields());
+        variants.add(before);
+        variants.add(new Comparison.Variant("dummies", outcome.after().fields()));
+        if (levers) {
+            for (Levers.Lever lever : Levers.of(Levers.measured(before))) {
+                variants.add(new Comparison.Variant(
+                        lever.name(),
+                        job.plan()
+                                .run(lever.fields(), options.threads(), surroundings.progress())
+                                .fields()));
+            }
+        }
+        return new Comparison(variants, job.limits());
+    }
+
+    private void write(
+            DummyRounds.Outcome outcome, Comparison comparison, String runJson, ResultsDirectory directory) {
+        Results after = outcome.after();
+        PairPicture picture = new PairPicture(after.map().outline());
+        for (String id : PICTURES) {
+            Field left = outcome.before().fields().find(id).orElse(null);
+            Field right = after.fields().find(id).orElse(null);
+            if (left != null && right != null) {
+                directory.add("comparison/" + id + ".png", path -> Files.write(path, picture.png(left, right)));
+            }
+        }
+        directory.add("comparison.json", outcome.report().json(comparison));
+        ResultsWriter.write(after, runJson, directory, options.threads(), surroundings.progress());
+        surroundings.progress().checkCancelled();
+    }
+
+    private void tell(DummyRounds.Outcome outcome, Comparison comparison, Path out) {
+        Console console = surroundings.console();
+        PrintWriter text = console.out();
+        text.print(outcome.report().text());
+        text.println();
+        text.print(comparison.text());
+        outcome.report()
+                .warnings()
+                .forEach(warning -> text.println(console.in(Console.Look.CARE, "warning") + " " + warning.message()));
+        List<String> worse = comparison.worse();
+        if (!worse.isEmpty()) {
+            text.println(console.in(Console.Look.BAD, "the dummies make " + worse.size() + " limit(s) worse:"));
+            worse.forEach(line -> text.println("  " + line));
+        }
+        double before = Comparison.residualSigma3(outcome.before().fields()).orElse(0);
+        double after = Comparison.residualSigma3(outcome.after().fields()).orElse(0);
+        if (before > 0) {
+            text.println(String.format(
+                    java.util.Locale.ROOT,
+                    "residual layer: 3 sigma %s by %.1f %%",
+                    after <= before ? "falls" : "RISES",
+                    100 * Math.abs(1 - after / before)));
+        }
+        text.println("results: " + out);
+        text.flush();
+    }
+}
