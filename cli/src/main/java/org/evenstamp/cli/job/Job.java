@@ -2,9 +2,12 @@ package org.evenstamp.cli.job;
 
 import java.nio.file.Path;
 import java.util.List;
+import org.evenstamp.analysis.pipeline.GivenParameters;
+import org.evenstamp.analysis.pipeline.Pipeline;
 import org.evenstamp.analysis.pipeline.Plan;
 import org.evenstamp.geometry.read.LayoutFormat;
 import org.evenstamp.geometry.tile.MapOptions;
+import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.finding.Limit;
 import org.evenstamp.shared.spi.Parameters;
 import org.jspecify.annotations.Nullable;
@@ -39,6 +42,13 @@ public record Job(
     /** Copies the limits. */
     public Job {
         limits = List.copyOf(limits);
+    }
+
+    /** Returns this job without analyses and limits, for whoever needs the tile map alone. */
+    public Job measuring() {
+        Plan nothing = new Pipeline(List.of()).plan(TileFields.all(), analysis -> new GivenParameters.Lacking(List.of()));
+        return new Job(
+                name, content, layout, tileSideMetres, structure, depthMetres, List.of(), output, nothing, settings);
     }
 
     /** Returns this job on another layout, cut into tiles of the given side. */

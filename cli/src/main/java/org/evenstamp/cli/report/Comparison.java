@@ -78,8 +78,17 @@ public record Comparison(List<Variant> variants, List<Limit> limits) {
         return 3 * field.name().unit().toSi(FieldStatistics.of(field).sigma());
     }
 
-    /** Returns the table as lines of text. */
+    /** Returns the table and what became of each limit as lines of text. */
     public String text() {
+        StringBuilder text = new StringBuilder(table());
+        for (Limit limit : limits) {
+            text.append("limit ").append(limitLine(limit)).append('\n');
+        }
+        return text.toString();
+    }
+
+    /** Returns the table as lines of text. */
+    public String table() {
         List<Row> rows = rows();
         StringBuilder text = new StringBuilder(String.format(Locale.ROOT, "%-26s %-6s", "", ""));
         variants.forEach(variant -> text.append(String.format(Locale.ROOT, " %14s", variant.name())));
@@ -91,10 +100,12 @@ public record Comparison(List<Variant> variants, List<Limit> limits) {
             }
             text.append('\n');
         }
-        for (Limit limit : limits) {
-            text.append("limit ").append(limitLine(limit)).append('\n');
-        }
         return text.toString();
+    }
+
+    /** Returns the table as a document. */
+    public String json() {
+        return JsonText.object(this::json);
     }
 
     /** Writes the table into a document. */
@@ -138,6 +149,18 @@ public record Comparison(List<Variant> variants, List<Limit> limits) {
         most(rows, "tear index, worst", "1", "release.tear");
         most(rows, "etch time, longest", "s", "etch.clear");
         add(rows, "cavity fraction, mean", "1", fields -> fields.find("cavity.fraction").map(f -> FieldStatistics.of(f).mean()));
+        if (!limits.isEmpty()) {
+            add(
+                    rows,
+                    "limits exceeded",
+                    "",
+                    fields -> java.util.Optional.of((double) limits.stream()
+                            .filter(limit -> fields.find(limit.fieldId())
+                                    .map(field -> LimitCheck.found(limit, field))
+                                    .filter(found -> found.isPresent() && excess(limit, found.getAsDouble()) > 0)
+                                    .isPresent())
+                            .count()));
+        }
         return rows;
     }
 

@@ -1,0 +1,150 @@
+package org.evenstamp.cli.command;
+
+import java.io.PrintWriter;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Objects;
+import java.util.OptionalDouble;
+import java.util.concurrent.Callable;
+import org.evenstamp.analysis.CommonParameters;
+import org.evenstamp.analysis.pipeline.Pipeline;
+import org.evenstamp.cli.exit.ExitCode;
+import org.evenstamp.cli.job.FilmChoice;
+import org.evenstamp.cli.job.Job;
+import org.evenstamp.cli.job.JobReader;
+import org.evenstamp.cli.report.Comparison;
+import org.evenstamp.cli.report.FieldStatistics;
+import org.evenstamp.cli.report.Results;
+import org.evenstamp.shared.field.Field;
+import org.evenstamp.shared.field.TileFields;
+import org.evenstamp.shared.problem.InputException;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+
+/** {@code film JOB}: the film that leaves a wanted residual layer, and what its neighbours cost. */
+@Command(
+        name = "film",
+        description = {
+            "Finds the initial film thickness for the mean residual layer film.target-residual: film is conserved, so it is"
+                    + " the target and the mean cavity volume. Then computes the job with that film and with thinner and"
+                    + " thicker ones, on tiles twice as wide unless --fine is given, and prints what each costs."
+        })
+final class FilmCommand implements Callable<Integer> {
+    private static final double[] SHARES = {0.8, 0.9, 1, 1.1, 1.25};
+    private static final double COARSER = 2;
+    private static final int LEAST_TILES = 16;
+
+    private final Surroundings surroundings;
+
+    @Parameters(paramLabel = "JOB", description = "The job file, YAML or JSON.")
+    @Nullable
+    Path file;
+
+    @Option(names = "--fine", description = "Solve on the tiles of the job instead of tiles twice as wide.")
+    boolean fine;
+
+    @Option(names = "--json", paramLabel = "FILE", description = "Write the table into a JSON file too.")
+    @Nullable
+    Path json;
+
+    @Option(
+            names = "--threads",
+            paramLabel = "N",
+            converter = CommonOptions.Count.class,
+            description = "Number of threads, all processors by default. Does not change the results.")
+    @Nullable
+    Integer threads;
+
+    @Mixin
+    CommonOptions.Plugins plugins = new CommonOptions.Plugins();
+
+    FilmCommand(Surroundings surroundings) {
+        this.surroundings = surroundings;
+    }
+
+    @Override
+    public Integer call() {
+        Path jobFile = Objects.requireNonNull(file);
+        Pipeline pipeline = new Pipeline(surroundings.analyses().apply(plugins.directories));
+        Job job = JobReader.read(jobFile, pipeline);
+        OptionalDouble target = job.settings().find(FilmChoice.TARGET.id());
+        if (target.isEmpty()) {
+            throw new InputException(
+                    "job.missing-key",
+                    jobFile.toString(),
+                    "the job does not set " + FilmChoice.TARGET.id() + ": " + FilmChoice.TARGET.meaning(),
+                    "add it to the section film, such as \"50 nm\"");
+        }
+        int workers = threads == null ? Runtime.getRuntime().availableProcessors() : threads;
+        Computation computation = new Computation(surroundings, workers);
+        Results map = computation.run(job.measuring(), List.of());
+        double pitch = map.fields().grid().pitchMetres();
+        int smaller = Math.min(map.fields().grid().columns(), map.fields().grid().rows());
+        boolean coarse = !fine && smaller >= COARSER * LEAST_TILES;
+        if (coarse) {
+            map = computation.run(job.measuring().on(job.layout(), COARSER * pitch), List.of());
+        }
+        Field volume = map.fields().get(TileFields.CAVITY_VOLUME);
+        double mean = volume.name().unit().toSi(FieldStatistics.of(volume).mean());
+        double deepest = volume.name().unit().toSi(FieldStatistics.of(volume).max());
+        double wanted = target.getAsDouble() + mean;
+        List<Comparison.Variant> variants = new ArrayList<>();
+        for (double share : SHARES) {
+            double thickness = share * wanted;
+            if (thickness > mean) {
+                Job other = JobReader.read(
+                        jobFile, pipeline, Map.of(CommonParameters.FILM_THICKNESS.id(), thickness));
+                variants.add(new Comparison.Variant(
+                        String.format(Locale.ROOT, "%s%.4g nm", share == 1 ? "* " : "", thickness * 1e9),
+                        other.plan().run(map.fields(), workers, surroundings.progress()).fields()));
+            }
+        }
+        Comparison comparison = new Comparison(variants, job.limits());
+        PrintWriter out = surroundings.console().out();
+        out.println(String.format(
+                Locale.ROOT,
+                "a mean residual layer of %.4g nm needs a film of %.4g nm: the cavities hold %.4g nm on average",
+                target.getAsDouble() * 1e9,
+                wanted * 1e9,
+                mean * 1e9));
+        out.println(String.format(
+                Locale.ROOT,
+                "a rigid stamp would leave %.4g nm everywhere, one that yields to everything %.4g nm in the emptiest and"
+                        + " %.4g nm in the fullest tile",
+                target.getAsDouble() * 1e9,
+                (wanted - FieldStatistics.of(volume).min() * volume.name().unit().toSi(1)) * 1e9,
+                Math.max(0, wanted - deepest) * 1e9));
+        if (wanted < deepest) {
+            out.println(String.format(
+                    Locale.ROOT,
+                    "warning: the fullest tile holds %.4g nm and fills only if film flows to it; from a residual layer of"
+                            + " %.4g nm on (a film of %.4g nm) every tile has enough of its own",
+                    deepest * 1e9,
+                    (deepest - mean) * 1e9,
+                    deepest * 1e9));
+        }
+        out.println();
+        out.print(comparison.table());
+        out.println("* the film asked for; " + (coarse
+                ? "tiles of " + String.format(Locale.ROOT, "%.4g", COARSER * pitch * 1e6)
+                        + " um, coarser than the job's: compare, then run the job"
+                : "tiles of the job"));
+        out.flush();
+        if (json != null) {
+            try {
+                Files.writeString(json, comparison.json());
+            } catch (java.io.IOException e) {
+                throw new InputException(
+                        "output.unwritable", json.toString(), "cannot be written: " + e.getMessage(), "name another file");
+            }
+        }
+        return ExitCode.WITHIN_LIMITS;
+    }
+}
