@@ -71,7 +71,14 @@ public final class DropMap {
     }
 
     private static void pass(
-            double rest, int column, int ahead, boolean next, boolean behind, boolean top, double[] here, double[] above) {
+            double rest,
+            int column,
+            int ahead,
+            boolean next,
+            boolean behind,
+            boolean top,
+            double[] here,
+            double[] above) {
         double shares = (next ? 7 : 0) + (top ? 0 : 5 + (behind ? 3 : 0) + (next ? 1 : 0));
         if (shares == 0) {
             return; // the last site of all

@@ -86,6 +86,7 @@ public final class FilmProvider implements AnalysisProvider {
             "stamp.surround",
             List.of("periodic", "isolated"),
             "whether the map repeats itself on all sides, or nothing is pressed around it");
+
     static final Choice TILT = new Choice(
             "stamp.tilt",
             List.of("free", "held"),

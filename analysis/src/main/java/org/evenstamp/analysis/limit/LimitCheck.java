@@ -2,8 +2,8 @@ package org.evenstamp.analysis.limit;
 
 import java.util.ArrayList;
 import java.util.List;
-import java.util.OptionalDouble;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.stream.Collectors;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldSet;

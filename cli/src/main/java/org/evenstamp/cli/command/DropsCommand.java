@@ -172,7 +172,8 @@ final class DropsCommand implements Callable<Integer> {
             double left) {
         TileGrid grid = map.fields().grid();
         double[] volume = map.fields().get(TileFields.CAVITY_VOLUME).toArray();
-        double[] need = Arrays.stream(volume).map(v -> v + choice.residualMetres()).toArray();
+        double[] need =
+                Arrays.stream(volume).map(v -> v + choice.residualMetres()).toArray();
         double[] given = new double[need.length];
         double[] time = new double[need.length];
         OptionalDouble viscosity = job.settings().find(CommonParameters.FILM_VISCOSITY.id());
@@ -193,8 +194,8 @@ final class DropsCommand implements Callable<Integer> {
             }
             late += choice.seconds().isPresent() && time[i] > choice.seconds().getAsDouble() ? 1 : 0;
         }
-        List<Field> fields = new ArrayList<>(List.of(
-                Field.of(NEED, grid, need), Field.of(GIVEN, grid, given), Field.of(COUNT, grid, count)));
+        List<Field> fields = new ArrayList<>(
+                List.of(Field.of(NEED, grid, need), Field.of(GIVEN, grid, given), Field.of(COUNT, grid, count)));
         if (timed) {
             fields.add(Field.of(TIME, grid, time));
         }
@@ -242,13 +243,16 @@ final class DropsCommand implements Callable<Integer> {
                 map.total() * choice.dropCubicMetres() * 1e12,
                 map.total() * left * 1e12));
         if (drops.slowestSeconds() > 0) {
-            text.println(String.format(
-                    Locale.ROOT, "the slowest drops meet after %.4g s at least", drops.slowestSeconds()));
+            text.println(
+                    String.format(Locale.ROOT, "the slowest drops meet after %.4g s at least", drops.slowestSeconds()));
         }
-        drops.results().warnings().forEach(warning -> text.println("warning " + warning.origin() + ": " + warning.message()));
+        drops.results()
+                .warnings()
+                .forEach(warning -> text.println("warning " + warning.origin() + ": " + warning.message()));
         text.println("results: " + out);
-        text.println("Solvents and uncured resins harm skin and lungs and may burn: follow the makers' instructions, local codes"
-                + " and trained staff.");
+        text.println(
+                "Solvents and uncured resins harm skin and lungs and may burn: follow the makers' instructions, local codes"
+                        + " and trained staff.");
         text.flush();
     }
 }

@@ -95,7 +95,8 @@ final class DummyCommand implements Callable<Integer> {
 
     private Comparison comparison(Job job, DummyRounds.Outcome outcome) {
         List<Comparison.Variant> variants = new ArrayList<>();
-        Comparison.Variant before = new Comparison.Variant("before", outcome.before().fields());
+        Comparison.Variant before =
+                new Comparison.Variant("before", outcome.before().fields());
         variants.add(before);
         variants.add(new Comparison.Variant("dummies", outcome.after().fields()));
         if (levers) {
@@ -110,8 +111,7 @@ final class DummyCommand implements Callable<Integer> {
         return new Comparison(variants, job.limits());
     }
 
-    private void write(
-            DummyRounds.Outcome outcome, Comparison comparison, String runJson, ResultsDirectory directory) {
+    private void write(DummyRounds.Outcome outcome, Comparison comparison, String runJson, ResultsDirectory directory) {
         Results after = outcome.after();
         PairPicture picture = new PairPicture(after.map().outline());
         for (String id : PICTURES) {

@@ -93,8 +93,8 @@ final class DummyRounds {
             boolean periodic = job.settings()
                     .choice(FilmProvider.SURROUND.id())
                     .equals(FilmProvider.SURROUND.options().get(0));
-            GaussianWindow average = new GaussianWindow(
-                    grid.columns(), grid.rows(), window / grid.pitchMetres(), periodic, team);
+            GaussianWindow average =
+                    new GaussianWindow(grid.columns(), grid.rows(), window / grid.pitchMetres(), periodic, team);
             double[] base = new double[grid.size()];
             average.average(volume(before), base);
             for (int n = 1; n <= choice.rounds(); n++) {
@@ -120,7 +120,11 @@ final class DummyRounds {
                 before,
                 kept.results(),
                 new DummyReport(
-                        window, kept.placement().dummies(), sum(kept.placement().placedSquareMetres()), rounds, warnings));
+                        window,
+                        kept.placement().dummies(),
+                        sum(kept.placement().placedSquareMetres()),
+                        rounds,
+                        warnings));
     }
 
     private static DummyReport.Round report(int number, FillReport program, Round round) {

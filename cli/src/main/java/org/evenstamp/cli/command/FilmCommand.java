@@ -86,7 +86,8 @@ final class FilmCommand implements Callable<Integer> {
         Computation computation = new Computation(surroundings, workers);
         Results map = computation.run(job.measuring(), List.of());
         double pitch = map.fields().grid().pitchMetres();
-        int smaller = Math.min(map.fields().grid().columns(), map.fields().grid().rows());
+        int smaller =
+                Math.min(map.fields().grid().columns(), map.fields().grid().rows());
         boolean coarse = !fine && smaller >= COARSER * LEAST_TILES;
         if (coarse) {
             map = computation.run(job.measuring().on(job.layout(), COARSER * pitch), List.of());
@@ -99,11 +100,12 @@ final class FilmCommand implements Callable<Integer> {
         for (double share : SHARES) {
             double thickness = share * wanted;
             if (thickness > mean) {
-                Job other = JobReader.read(
-                        jobFile, pipeline, Map.of(CommonParameters.FILM_THICKNESS.id(), thickness));
+                Job other = JobReader.read(jobFile, pipeline, Map.of(CommonParameters.FILM_THICKNESS.id(), thickness));
                 variants.add(new Comparison.Variant(
                         String.format(Locale.ROOT, "%s%.4g nm", share == 1 ? "* " : "", thickness * 1e9),
-                        other.plan().run(map.fields(), workers, surroundings.progress()).fields()));
+                        other.plan()
+                                .run(map.fields(), workers, surroundings.progress())
+                                .fields()));
             }
         }
         Comparison comparison = new Comparison(variants, job.limits());
@@ -119,7 +121,10 @@ final class FilmCommand implements Callable<Integer> {
                 "a rigid stamp would leave %.4g nm everywhere, one that yields to everything %.4g nm in the emptiest and"
                         + " %.4g nm in the fullest tile",
                 target.getAsDouble() * 1e9,
-                (wanted - FieldStatistics.of(volume).min() * volume.name().unit().toSi(1)) * 1e9,
+                (wanted
+                                - FieldStatistics.of(volume).min()
+                                        * volume.name().unit().toSi(1))
+                        * 1e9,
                 Math.max(0, wanted - deepest) * 1e9));
         if (wanted < deepest) {
             out.println(String.format(
@@ -132,17 +137,21 @@ final class FilmCommand implements Callable<Integer> {
         }
         out.println();
         out.print(comparison.table());
-        out.println("* the film asked for; " + (coarse
-                ? "tiles of " + String.format(Locale.ROOT, "%.4g", COARSER * pitch * 1e6)
-                        + " um, coarser than the job's: compare, then run the job"
-                : "tiles of the job"));
+        out.println("* the film asked for; "
+                + (coarse
+                        ? "tiles of " + String.format(Locale.ROOT, "%.4g", COARSER * pitch * 1e6)
+                                + " um, coarser than the job's: compare, then run the job"
+                        : "tiles of the job"));
         out.flush();
         if (json != null) {
             try {
                 Files.writeString(json, comparison.json());
             } catch (java.io.IOException e) {
                 throw new InputException(
-                        "output.unwritable", json.toString(), "cannot be written: " + e.getMessage(), "name another file");
+                        "output.unwritable",
+                        json.toString(),
+                        "cannot be written: " + e.getMessage(),
+                        "name another file");
             }
         }
         return ExitCode.WITHIN_LIMITS;

@@ -24,8 +24,8 @@ public record DropChoice(
         double evaporation,
         OptionalDouble seconds,
         double startMetres) {
-    private static final Quantity RESIDUAL = Quantity.optional(
-            "drops.residual", "nm", 0, 1e6, "wanted residual layer; evenstamp drops needs it");
+    private static final Quantity RESIDUAL =
+            Quantity.optional("drops.residual", "nm", 0, 1e6, "wanted residual layer; evenstamp drops needs it");
     private static final Quantity VOLUME = Quantity.optional(
             "drops.volume", "pL", 1e-6, 1e9, "volume of one drop as dispensed; evenstamp drops needs it");
     private static final Quantity PITCH = Quantity.optional(

@@ -36,15 +36,19 @@ public record DummyChoice(
     private static final Choice SHAPE =
             new Choice("dummy.shape", List.of("square", "disc", "line", "cross"), "shape of a dummy feature");
     private static final Quantity SIZE = Quantity.optional(
-            "dummy.size", "um", 2e-4, 1e5, "side, diameter, span or width (along x) of a dummy; evenstamp dummy needs it");
+            "dummy.size",
+            "um",
+            2e-4,
+            1e5,
+            "side, diameter, span or width (along x) of a dummy; evenstamp dummy needs it");
     private static final Quantity LENGTH =
             Quantity.optional("dummy.length", "um", 2e-4, 1e5, "extent along y of a dummy line; needed for lines");
     private static final Quantity ARM = Quantity.optional(
             "dummy.arm", "um", 2e-4, 1e5, "width of a cross's arms; a third of its size when left out");
     private static final Quantity SMALL = Quantity.optional(
             "dummy.small-size", "um", 2e-4, 1e5, "size of a second, smaller dummy of the same shape for narrow places");
-    private static final Quantity GAP = Quantity.optional(
-            "dummy.gap", "um", 1e-4, 1e5, "distance from dummy to dummy; evenstamp dummy needs it");
+    private static final Quantity GAP =
+            Quantity.optional("dummy.gap", "um", 1e-4, 1e5, "distance from dummy to dummy; evenstamp dummy needs it");
     private static final Quantity SPACING = Quantity.optional(
             "dummy.spacing", "um", 0, 1e5, "distance from dummies to drawn features; evenstamp dummy needs it");
     private static final Quantity RIM = Quantity.optional(
@@ -53,8 +57,8 @@ public record DummyChoice(
             new Choice("dummy.arrangement", List.of("square", "hexagonal", "staggered"), "how dummies are arranged");
     private static final Choice SENSE =
             new Choice("dummy.sense", List.of("cavities", "protrusions"), "whether dummies are recessed or raised");
-    private static final Choice PADS =
-            new Choice("dummy.pads", List.of("closed", "open"), "whether dummies may stand inside large drawn features");
+    private static final Choice PADS = new Choice(
+            "dummy.pads", List.of("closed", "open"), "whether dummies may stand inside large drawn features");
     private static final Choice SYMMETRIC = new Choice(
             "dummy.symmetric", List.of("no", "yes"), "whether a mirrored layout gets exactly mirrored dummies");
     private static final Quantity MOST =
@@ -82,8 +86,8 @@ public record DummyChoice(
             0,
             1,
             "price of uneven amounts beside uneven averages (this project's choice)");
-    private static final Quantity ROUNDS =
-            Quantity.standard("dummy.rounds", "1", 3, 1, 20, "most rounds of placing dummies and solving the film again");
+    private static final Quantity ROUNDS = Quantity.standard(
+            "dummy.rounds", "1", 3, 1, 20, "most rounds of placing dummies and solving the film again");
 
     static final List<Parameter> PARAMETERS = List.of(
             SHAPE,

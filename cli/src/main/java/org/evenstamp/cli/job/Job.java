@@ -46,7 +46,8 @@ public record Job(
 
     /** Returns this job without analyses and limits, for whoever needs the tile map alone. */
     public Job measuring() {
-        Plan nothing = new Pipeline(List.of()).plan(TileFields.all(), analysis -> new GivenParameters.Lacking(List.of()));
+        Plan nothing =
+                new Pipeline(List.of()).plan(TileFields.all(), analysis -> new GivenParameters.Lacking(List.of()));
         return new Job(
                 name, content, layout, tileSideMetres, structure, depthMetres, List.of(), output, nothing, settings);
     }

@@ -100,8 +100,8 @@ public final class JobVocabulary {
     private static final List<JobKey> CORE = core();
 
     /** Sections of every job, in the order they are written. */
-    private static final List<String> SECTIONS =
-            List.of("layout", "tiles", "stamp", "film", "process", "release", "etch", LIMITS, "dummy", "drops", "output");
+    private static final List<String> SECTIONS = List.of(
+            "layout", "tiles", "stamp", "film", "process", "release", "etch", LIMITS, "dummy", "drops", "output");
 
     private final List<AnalysisDescription> analyses;
     private final Map<String, JobKey> keys;

@@ -119,7 +119,9 @@ public record Comparison(List<Variant> variants, List<Limit> limits) {
                     for (Row row : rows) {
                         OptionalDouble value = row.values().get(variant);
                         if (value.isPresent()) {
-                            item.number(row.what() + (row.unit().isEmpty() ? "" : " (" + row.unit() + ")"), value.getAsDouble());
+                            item.number(
+                                    row.what() + (row.unit().isEmpty() ? "" : " (" + row.unit() + ")"),
+                                    value.getAsDouble());
                         }
                     }
                 });
@@ -134,21 +136,48 @@ public record Comparison(List<Variant> variants, List<Limit> limits) {
 
     private List<Row> rows() {
         List<Row> rows = new ArrayList<>();
-        add(rows, "residual mean", "nm", fields -> residual(fields).map(f -> FieldStatistics.of(f).mean()));
-        add(rows, "residual 3 sigma", "nm", fields -> residual(fields).map(f -> 3 * FieldStatistics.of(f).sigma()));
+        add(
+                rows,
+                "residual mean",
+                "nm",
+                fields -> residual(fields).map(f -> FieldStatistics.of(f).mean()));
+        add(
+                rows,
+                "residual 3 sigma",
+                "nm",
+                fields -> residual(fields).map(f -> 3 * FieldStatistics.of(f).sigma()));
         add(
                 rows,
                 "residual max - min",
                 "nm",
                 fields -> residual(fields).map(FieldStatistics::of).map(s -> s.max() - s.min()));
-        add(rows, "residual min", "nm", fields -> residual(fields).map(f -> FieldStatistics.of(f).min()));
+        add(
+                rows,
+                "residual min",
+                "nm",
+                fields -> residual(fields).map(f -> FieldStatistics.of(f).min()));
         most(rows, "fill time, last tile", "s", "fill.time");
-        add(rows, "fill time, mean", "s", fields -> fields.find("fill.time").map(f -> FieldStatistics.of(f).mean()));
-        add(rows, "fill share, least", "1", fields -> fields.find("fill.share").map(f -> FieldStatistics.of(f).min()));
+        add(
+                rows,
+                "fill time, mean",
+                "s",
+                fields ->
+                        fields.find("fill.time").map(f -> FieldStatistics.of(f).mean()));
+        add(
+                rows,
+                "fill share, least",
+                "1",
+                fields ->
+                        fields.find("fill.share").map(f -> FieldStatistics.of(f).min()));
         most(rows, "pressure, peak", "MPa", "pressure.peak");
         most(rows, "tear index, worst", "1", "release.tear");
         most(rows, "etch time, longest", "s", "etch.clear");
-        add(rows, "cavity fraction, mean", "1", fields -> fields.find("cavity.fraction").map(f -> FieldStatistics.of(f).mean()));
+        add(
+                rows,
+                "cavity fraction, mean",
+                "1",
+                fields -> fields.find("cavity.fraction")
+                        .map(f -> FieldStatistics.of(f).mean()));
         if (!limits.isEmpty()) {
             add(
                     rows,
@@ -165,7 +194,14 @@ public record Comparison(List<Variant> variants, List<Limit> limits) {
     }
 
     private void most(List<Row> rows, String what, String unit, String id) {
-        add(rows, what, unit, fields -> fields.find(id).map(FieldStatistics::of).filter(s -> s.known() > 0).map(FieldStatistics::max));
+        add(
+                rows,
+                what,
+                unit,
+                fields -> fields.find(id)
+                        .map(FieldStatistics::of)
+                        .filter(s -> s.known() > 0)
+                        .map(FieldStatistics::max));
     }
 
     private interface Look {
@@ -174,7 +210,8 @@ public record Comparison(List<Variant> variants, List<Limit> limits) {
 
     private void add(List<Row> rows, String what, String unit, Look look) {
         List<OptionalDouble> values = variants.stream()
-                .map(variant -> look.at(variant.fields()).map(OptionalDouble::of).orElse(OptionalDouble.empty()))
+                .map(variant ->
+                        look.at(variant.fields()).map(OptionalDouble::of).orElse(OptionalDouble.empty()))
                 .toList();
         if (values.stream().anyMatch(OptionalDouble::isPresent)) {
             rows.add(new Row(what, unit, values));
