@@ -112,7 +112,7 @@ final class DropsCommand implements Callable<Integer> {
     }
 
     private Drops place(Job job, DropChoice choice, List<Hashing> inputs) {
-        Results map = new Computation(surroundings, options.threads()).run(job.measuring(), inputs);
+        Results map = new Computation(surroundings, options.threads(), false).run(job.measuring(), inputs);
         TileGrid grid = map.fields().grid();
         MapOptions.Outline outline = map.map().outline();
         Field volume = map.fields().get(TileFields.CAVITY_VOLUME);
@@ -225,6 +225,7 @@ final class DropsCommand implements Callable<Integer> {
                 map.skipped(),
                 map.limits(),
                 map.broken(),
+                map.ranking(),
                 warnings);
         return new Drops(results, files, slowest, late);
     }

@@ -78,7 +78,7 @@ final class DummyRounds {
     private record Round(double[] asked, Placement placement, Results results, double sigma3) {}
 
     Outcome run(List<Hashing> inputs) {
-        Results before = new Computation(surroundings, threads).run(job, inputs);
+        Results before = new Computation(surroundings, threads, false).run(job, inputs);
         TileGrid grid = before.fields().grid();
         double start = spread(before);
         PolygonSource layout = surroundings.layouts().open(job.layout()).source();
@@ -179,7 +179,7 @@ final class DummyRounds {
                 job.layout().drawn(),
                 before.map().outline(),
                 false);
-        Results results = new Computation(surroundings, threads)
+        Results results = new Computation(surroundings, threads, false)
                 .run(job.on(merged, before.fields().grid().pitchMetres()), inputs);
         return new Round(asked, written.placement(), results, spread(results));
     }

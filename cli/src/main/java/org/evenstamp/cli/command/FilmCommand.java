@@ -83,7 +83,7 @@ final class FilmCommand implements Callable<Integer> {
                     "add it to the section film, such as \"50 nm\"");
         }
         int workers = threads == null ? Runtime.getRuntime().availableProcessors() : threads;
-        Computation computation = new Computation(surroundings, workers);
+        Computation computation = new Computation(surroundings, workers, false);
         Results map = computation.run(job.measuring(), List.of());
         double pitch = map.fields().grid().pitchMetres();
         int smaller =

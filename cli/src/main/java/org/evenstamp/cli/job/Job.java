@@ -49,12 +49,23 @@ public record Job(
         Plan nothing =
                 new Pipeline(List.of()).plan(TileFields.all(), analysis -> new GivenParameters.Lacking(List.of()));
         return new Job(
-                name, content, layout, tileSideMetres, structure, depthMetres, List.of(), output, nothing, settings);
+                name,
+                content,
+                layout,
+                materials,
+                tileSideMetres,
+                structure,
+                depthMetres,
+                List.of(),
+                output,
+                nothing,
+                settings);
     }
 
     /** Returns this job on another layout, cut into tiles of the given side. */
     public Job on(LayoutChoice other, double sideMetres) {
-        return new Job(name, content, other, sideMetres, structure, depthMetres, limits, output, plan, settings);
+        return new Job(
+                name, content, other, materials, sideMetres, structure, depthMetres, limits, output, plan, settings);
     }
 
     /**
