@@ -39,7 +39,8 @@ public final class GaussianWindow implements Window {
         slopeSymbol = new double[symbol.length];
         room = periodic ? new double[0] : new double[width * height];
         for (int i = 0; i < symbol.length; i++) {
-            double kx = 2 * Math.PI * (i / height) / width;
+            int column = i / height;
+            double kx = 2 * Math.PI * column / width;
             double ky = 2 * Math.PI * SpectralFilter.signed(i % height, height) / height;
             symbol[i] = Math.exp(-sigmaTiles * sigmaTiles * (kx * kx + ky * ky) / 2);
             slopeSymbol[i] = i == 0 ? 0 : symbol[i] * symbol[i];
