@@ -75,7 +75,7 @@ final class DummyRounds {
      */
     record Outcome(Results before, Results after, DummyReport report) {}
 
-    private record Round(double[] asked, Placement placement, Results results, double sigma3) {}
+    private record Round(Placement placement, Results results, double sigma3) {}
 
     Outcome run(List<Hashing> inputs) {
         Results before = new Computation(surroundings, threads, false).run(job, inputs);
@@ -88,7 +88,7 @@ final class DummyRounds {
         double window = windowMetres(before);
         List<DummyReport.Round> rounds = new ArrayList<>();
         Round best = null;
-        Round last = null;
+        boolean bestIsLast = false;
         try (Team team = new Team(threads)) {
             boolean periodic = job.settings()
                     .choice(FilmProvider.SURROUND.id())
@@ -99,10 +99,11 @@ final class DummyRounds {
             average.average(volume(before), base);
             for (int n = 1; n <= choice.rounds(); n++) {
                 FillPlan plan = decide(average, base, sites.capacitySquareMetres(), grid);
-                last = round(before, layout, sites, areas(plan.amounts(), grid), inputs);
+                Round last = round(before, layout, sites, areas(plan.amounts(), grid), inputs);
                 rounds.add(report(n, plan.report(), last));
                 boolean gained = last.sigma3() < (best == null ? start : best.sigma3()) * (1 - LEAST_GAIN);
-                if (best == null || last.sigma3() < best.sigma3()) {
+                bestIsLast = best == null || last.sigma3() < best.sigma3();
+                if (bestIsLast) {
                     best = last;
                 }
                 if (!gained) {
@@ -112,8 +113,8 @@ final class DummyRounds {
             }
         }
         Round kept = java.util.Objects.requireNonNull(best);
-        if (kept != last) {
-            write(layout, sites, kept.asked());
+        if (!bestIsLast) {
+            write(layout, sites, kept.placement().askedSquareMetres());
         }
         List<Finding.Warning> warnings = new ArrayList<>(kept.placement().warnings());
         return new Outcome(
@@ -132,7 +133,7 @@ final class DummyRounds {
                 number,
                 program,
                 round.placement().dummies(),
-                sum(round.asked()),
+                sum(round.placement().askedSquareMetres()),
                 sum(round.placement().placedSquareMetres()),
                 round.sigma3());
     }
@@ -181,7 +182,7 @@ final class DummyRounds {
                 false);
         Results results = new Computation(surroundings, threads, false)
                 .run(job.on(merged, before.fields().grid().pitchMetres()), inputs);
-        return new Round(asked, written.placement(), results, spread(results));
+        return new Round(written.placement(), results, spread(results));
     }
 
     private record Written(Path merged, Placement placement) {}
