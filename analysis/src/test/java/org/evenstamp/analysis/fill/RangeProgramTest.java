@@ -58,8 +58,9 @@ class RangeProgramTest {
         int rows = 5;
         BoxWindow window = new BoxWindow(columns, rows, 2, seed % 2 == 0);
         double[] volume = dice.doubles((long) columns * rows).map(v -> v * 1e-7).toArray();
-        double[] room =
-                dice.doubles((long) columns * rows).map(v -> v < 0.2 ? 0 : v * 6e-8).toArray();
+        double[] room = dice.doubles((long) columns * rows)
+                .map(v -> v < 0.2 ? 0 : v * 6e-8)
+                .toArray();
         FillTask task = FillTask.cavities(window, volume, room);
         double price = 0.02;
         FillReport report = RangeProgram.range(task, price)
