@@ -7,7 +7,7 @@ import org.evenstamp.analysis.process.ProcessHistory;
 
 /**
  * A process of straight courses as the film under the stamp lives through it, from the start of the process until the film
- * sets. Its times are those of the process. It is cut into pieces short enough that one time step may cross a piece: the
+ * sets, or until the pressure is off for good. Its times are those of the process. It is cut into pieces short enough that one time step may cross a piece: the
  * viscosity changes little in each, and the pressure of a piece is that of its middle.
  */
 final class PressRecipe implements Recipe {
@@ -18,17 +18,19 @@ final class PressRecipe implements Recipe {
 
     private final ProcessHistory history;
     private final double[] cuts;
+    private final double end;
 
     PressRecipe(ProcessHistory history) {
         this.history = history;
         double[] breaks = history.breakSeconds();
+        end = Math.min(history.flowEndSeconds(), history.lastPressedSeconds());
         double mostFluid = Arrays.stream(breaks).map(history::fluidity).max().orElseThrow();
         double mostPressure = history.steps().stream()
                 .mapToDouble(step -> step.pascals().most())
                 .max()
                 .orElseThrow();
         var builder = DoubleStream.builder().add(0);
-        for (int i = 0; i + 1 < breaks.length && breaks[i] < history.flowEndSeconds(); i++) {
+        for (int i = 0; i + 1 < breaks.length && breaks[i] < end; i++) {
             cut(breaks[i], breaks[i + 1], mostFluid, mostPressure, builder);
         }
         cuts = builder.build().toArray();
@@ -58,7 +60,7 @@ final class PressRecipe implements Recipe {
 
     @Override
     public double endSeconds() {
-        return history.flowEndSeconds();
+        return end;
     }
 
     /** Before the film flows nothing presses on it, so any viscosity serves: that of the film as it softens. */

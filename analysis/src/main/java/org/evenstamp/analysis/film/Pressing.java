@@ -6,9 +6,9 @@ import org.evenstamp.analysis.imprint.Materials;
 import org.evenstamp.analysis.process.ProcessHistory;
 import org.evenstamp.analysis.process.ProcessKind;
 import org.evenstamp.analysis.process.ProcessParameters;
+import org.evenstamp.analysis.process.ProcessStep;
 import org.evenstamp.analysis.process.SolventPress;
 import org.evenstamp.analysis.process.UnevenPressure;
-import org.evenstamp.analysis.process.UvPress;
 import org.evenstamp.analysis.rheology.FilmParameters;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.spi.Parameters;
@@ -52,9 +52,10 @@ record Pressing(
         ProcessHistory history = kind.get().history(FilmParameters.law(p, kelvin, solvent));
         // Fox takes shares of mass and the thickness those of volume: alike where film and solvent are equally dense.
         double swelling = kind.get() instanceof SolventPress ? 1 / (1 - solvent) : 1;
+        boolean cured = kind.get().steps().stream().anyMatch(ProcessStep::cures);
         double keeping = kind.get() instanceof SolventPress
                 ? 1 - solvent
-                : kind.get() instanceof UvPress ? 1 - p.quantity(Materials.CURE_SHRINKAGE.id()) : 1;
+                : cured ? 1 - p.quantity(Materials.CURE_SHRINKAGE.id()) : 1;
         return new Pressing(kind, Optional.of(history), new PressRecipe(history), uneven, swelling, keeping);
     }
 

@@ -41,24 +41,25 @@ public sealed interface Course {
     }
 
     /**
-     * A half ellipse over the step, as the pressure of a passing roller (Hertz).
+     * A half ellipse over the step, as the pressure of a passing roller (Hertz), but nowhere less than what presses besides.
      *
-     * @param peak value at half time; it starts and ends at 0
+     * @param peak value at half time
+     * @param rest least value, such as the pressure of a tensioned web; the ellipse itself starts and ends at 0
      */
-    record HalfEllipse(double peak) implements Course {
+    record HalfEllipse(double peak, double rest) implements Course {
         @Override
         public double at(double share) {
-            return 2 * peak * Math.sqrt(Math.max(0, share * (1 - share)));
+            return Math.max(rest, 2 * peak * Math.sqrt(Math.max(0, share * (1 - share))));
         }
 
         @Override
         public double least() {
-            return Math.min(0, peak);
+            return Math.min(rest, peak);
         }
 
         @Override
         public double most() {
-            return Math.max(0, peak);
+            return Math.max(rest, peak);
         }
     }
 }

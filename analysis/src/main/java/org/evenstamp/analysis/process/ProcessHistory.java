@@ -252,6 +252,16 @@ public final class ProcessHistory {
         return flowEnd;
     }
 
+    /** Returns when the pressure is off for good, s; 0 when nothing ever presses. */
+    public double lastPressedSeconds() {
+        for (int i = ends.length - 1; i >= 0; i--) {
+            if (steps.get(i).pascals().most() > 0) {
+                return ends[i];
+            }
+        }
+        return 0;
+    }
+
     /**
      * Returns the times at which a course has a corner or a jump and the film starts to flow or sets: rising, from 0 to the
      * end. A time stepper should land on them.

@@ -90,6 +90,15 @@ public final class ProcessParameters {
     /** Web speed. */
     public static final Quantity WEB_SPEED =
             Quantity.optional("process.web-speed", "mm/s", 1e-6, 1e6, "speed of web and roller");
+    /** Web tension. */
+    public static final Quantity TENSION = Quantity.standard(
+            "process.web-tension",
+            "N/mm",
+            0,
+            0,
+            1e3,
+            "tension of the web where it stays wrapped around the roller until the film has set; presses with tension over"
+                    + " radius");
     /** Time of cooling behind the nip. */
     public static final Quantity COOL_TIME = Quantity.optional(
             "process.cool-time", "s", 1e-6, 1e6, "time in which a film with a glass temperature cools behind the nip");
@@ -133,6 +142,7 @@ public final class ProcessParameters {
             COVER_POISSON,
             LINE_FORCE,
             WEB_SPEED,
+            TENSION,
             COOL_TIME,
             LAMP_DELAY,
             UNEVEN_X,
@@ -277,6 +287,7 @@ public final class ProcessParameters {
             setting = new Roller.Setting.Exposure(value(LAMP_DELAY), need(EXPOSURE));
         }
         problems.throwIfAny();
-        return Roller.covered(diameter, cover, value(COVER_POISSON), force, speed, kelvin, setting);
+        return Roller.covered(diameter, cover, value(COVER_POISSON), force, speed, kelvin, setting)
+                .wrapped(value(TENSION));
     }
 }

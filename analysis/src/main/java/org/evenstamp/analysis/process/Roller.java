@@ -6,15 +6,17 @@ import java.util.Locale;
 import org.evenstamp.analysis.rheology.Caution;
 
 /**
- * Roller imprint: the film meets the pressure only while it passes the nip, and sets behind it under the stamp foil without
- * pressure, by cooling or by exposure.
+ * Roller imprint: the film meets the pressure while it passes the nip, and sets behind it under the stamp foil, by cooling or by
+ * exposure, under the pressure of the wrapped web's tension, {@code tension/radius}, if it is still wrapped.
  *
  * @param contact the strip of contact
  * @param webMetresPerSecond speed of the web, positive
  * @param kelvin temperature of the film in the nip
+ * @param wrapPascals pressure of the wrapped web until the film has set; 0 where it is not wrapped
  * @param setting how the film sets behind the nip
  */
-public record Roller(LineContact contact, double webMetresPerSecond, double kelvin, Setting setting)
+public record Roller(
+        LineContact contact, double webMetresPerSecond, double kelvin, double wrapPascals, Setting setting)
         implements ProcessKind {
     /** Share of the radius past which the half width is beyond small strains. */
     private static final double SMALL_STRAIN = 0.1;
@@ -41,6 +43,9 @@ public record Roller(LineContact contact, double webMetresPerSecond, double kelv
     /** Checks the speed; the rest is checked with the film. */
     public Roller {
         ProcessKind.requirePositive("the web speed", webMetresPerSecond, "m/s");
+        if (!(wrapPascals >= 0)) {
+            throw new IllegalArgumentException("a web does not pull: " + wrapPascals + " Pa");
+        }
     }
 
     /**
@@ -68,7 +73,14 @@ public record Roller(LineContact contact, double webMetresPerSecond, double kelv
                 new LineContact(lineForceNewtonsPerMetre, diameterMetres / 2, modulus),
                 webMetresPerSecond,
                 kelvin,
+                0,
                 setting);
+    }
+
+    /** Returns this roller with a web that stays wrapped around it under tension, in N/m, until the film has set. */
+    public Roller wrapped(double tensionNewtonsPerMetre) {
+        return new Roller(
+                contact, webMetresPerSecond, kelvin, tensionNewtonsPerMetre / contact.radiusMetres(), setting);
     }
 
     @Override
@@ -96,14 +108,14 @@ public record Roller(LineContact contact, double webMetresPerSecond, double kelv
     @Override
     public List<ProcessStep> steps() {
         Course hot = Course.constant(kelvin);
-        Course none = Course.constant(0);
+        Course wrap = Course.constant(wrapPascals);
         List<ProcessStep> steps = new ArrayList<>();
-        steps.add(ProcessStep.of("nip", dwellSeconds(), hot, new Course.HalfEllipse(contact.peakPascals())));
+        steps.add(ProcessStep.of("nip", dwellSeconds(), hot, new Course.HalfEllipse(contact.peakPascals(), wrapPascals)));
         if (setting instanceof Setting.Cooling cooling) {
-            steps.add(ProcessStep.of("cool", cooling.seconds(), new Course.Ramp(kelvin, cooling.toKelvin()), none));
+            steps.add(ProcessStep.of("cool", cooling.seconds(), new Course.Ramp(kelvin, cooling.toKelvin()), wrap));
         } else if (setting instanceof Setting.Exposure exposure) {
-            steps.add(ProcessStep.of("wait", exposure.afterSeconds(), hot, none));
-            steps.add(ProcessStep.of("expose", exposure.seconds(), hot, none).curing());
+            steps.add(ProcessStep.of("wait", exposure.afterSeconds(), hot, wrap));
+            steps.add(ProcessStep.of("expose", exposure.seconds(), hot, wrap).curing());
         }
         return List.copyOf(steps);
     }

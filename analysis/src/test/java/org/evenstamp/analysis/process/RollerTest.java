@@ -20,7 +20,7 @@ class RollerTest {
         assertThat(contact.halfWidthMetres()).isCloseTo(10.0768909e-3, withinPercentage(1e-4));
         assertThat(contact.peakPascals()).isCloseTo(631762.095, withinPercentage(1e-4));
         assertThat(contact.meanPascals()).isCloseTo(496184.789, withinPercentage(1e-4));
-        Roller roller = new Roller(contact, 0.01, 450, new Roller.Setting.Cooling(10, 340));
+        Roller roller = new Roller(contact, 0.01, 450, 0, new Roller.Setting.Cooling(10, 340));
         assertThat(roller.dwellSeconds()).isCloseTo(2.01537818, withinPercentage(1e-4));
     }
 
@@ -67,7 +67,7 @@ class RollerTest {
 
     @Test
     void deep_contact_is_told_to_be_beyond_the_law() {
-        assertThat(new Roller(new LineContact(1e4, 0.05, 6.26941483e6), 0.01, 450, new Roller.Setting.Cooling(1, 300))
+        assertThat(new Roller(new LineContact(1e4, 0.05, 6.26941483e6), 0.01, 450, 0, new Roller.Setting.Cooling(1, 300))
                         .cautions(0))
                 .extracting(Caution::code)
                 .containsExactly("process.roller-large-strain");

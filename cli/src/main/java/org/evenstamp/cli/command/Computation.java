@@ -55,15 +55,7 @@ final class Computation {
     Results run(Job job, List<Hashing> inputs) {
         LayoutOpener.Opened layout = surroundings.layouts().open(job.layout());
         Double depth = job.depthMetres();
-        TileMap map = map(
-                layout,
-                new MapOptions(
-                        job.layout().drawn(),
-                        depth == null ? ANY_DEPTH : depth,
-                        job.layout().outline(),
-                        job.tileSideMetres(),
-                        job.structure(),
-                        threads));
+        TileMap map = map(layout, job);
         List<Finding.Warning> warnings = new ArrayList<>(map.warnings());
         FieldSet measured = map.fields();
         if (depth == null) {
@@ -114,8 +106,21 @@ final class Computation {
                 warnings);
     }
 
+    /** Measures the layout of a job that gives a depth, and runs no analysis. */
+    FieldSet measure(Job job) {
+        return map(surroundings.layouts().open(job.layout()), job).fields();
+    }
+
     /** Measures; when nothing usable was in the layout, says what became of its features. */
-    private TileMap map(LayoutOpener.Opened layout, MapOptions options) {
+    private TileMap map(LayoutOpener.Opened layout, Job job) {
+        Double depth = job.depthMetres();
+        MapOptions options = new MapOptions(
+                job.layout().drawn(),
+                depth == null ? ANY_DEPTH : depth,
+                job.layout().outline(),
+                job.tileSideMetres(),
+                job.structure(),
+                threads);
         try {
             return new TileMapper(options)
                     .map(layout.source(), merged -> sketch(merged, options), surroundings.progress());

@@ -1,27 +1,39 @@
 package org.evenstamp.cli.command;
 
+import java.io.IOException;
 import java.io.PrintWriter;
+import java.io.Reader;
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.util.Locale;
 import java.util.concurrent.Callable;
+import org.evenstamp.analysis.material.Datum;
+import org.evenstamp.analysis.material.Material;
+import org.evenstamp.analysis.material.MaterialLibrary;
 import org.evenstamp.analysis.pipeline.Pipeline;
+import org.evenstamp.analysis.rheology.TemperatureRange;
 import org.evenstamp.cli.console.Console.Look;
 import org.evenstamp.cli.exit.ExitCode;
 import org.evenstamp.cli.job.JobKey;
 import org.evenstamp.cli.job.JobSchema;
 import org.evenstamp.cli.job.JobVocabulary;
+import org.evenstamp.cli.report.ShortDecimal;
 import org.evenstamp.shared.field.FieldName;
+import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.spi.AnalysisDescription;
 import org.evenstamp.shared.unit.Unit;
+import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.ITypeConverter;
 import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.TypeConversionException;
 
 /** {@code list WHAT}: what a job may say and what comes of it. */
 @Command(
         name = "list",
-        description = "Lists what there is: analyses, fields, parameters, formats, units, or the schema of job files.")
+        description = "Lists what there is: analyses, fields, parameters, formats, units, materials, or the schema of job files.")
 final class ListCommand implements Callable<Integer> {
     /** What can be listed. */
     enum What {
@@ -30,6 +42,7 @@ final class ListCommand implements Callable<Integer> {
         PARAMETERS,
         FORMATS,
         UNITS,
+        MATERIALS,
         SCHEMA
     }
 
@@ -38,8 +51,12 @@ final class ListCommand implements Callable<Integer> {
     @Parameters(
             paramLabel = "WHAT",
             converter = WhatWord.class,
-            description = "One of analyses, fields, parameters, formats, units, schema.")
+            description = "One of analyses, fields, parameters, formats, units, materials, schema.")
     What what = What.ANALYSES;
+
+    @Option(names = "--materials", paramLabel = "FILE", description = "Lists the materials of this file as well.")
+    @Nullable
+    Path materials;
 
     @Mixin
     CommonOptions.Plugins plugins = new CommonOptions.Plugins();
@@ -58,7 +75,7 @@ final class ListCommand implements Callable<Integer> {
                 }
             }
             throw new TypeConversionException(
-                    "\"" + text + "\" is not one of analyses, fields, parameters, formats, units, schema");
+                    "\"" + text + "\" is not one of analyses, fields, parameters, formats, units, materials, schema");
         }
     }
 
@@ -87,6 +104,7 @@ final class ListCommand implements Callable<Integer> {
                 out.println(
                         "prefixes " + Unit.prefixes() + ", products \"Pa s\", quotients \"mJ/m^2\", powers \"um^2\"");
             }
+            case MATERIALS -> library().materials().forEach(this::material);
             case SCHEMA -> out.print(JobSchema.write(vocabulary));
         }
         return ExitCode.WITHIN_LIMITS;
@@ -95,6 +113,56 @@ final class ListCommand implements Callable<Integer> {
     private void row(String id, String form, String meaning) {
         String text = String.format(Locale.ROOT, "%-26s %-12s ", id, form);
         surroundings.console().out().println((text + meaning).stripTrailing());
+    }
+
+    private MaterialLibrary library() {
+        MaterialLibrary standard = MaterialLibrary.standard();
+        if (materials == null) {
+            return standard;
+        }
+        try (Reader reader = Files.newBufferedReader(materials)) {
+            return standard.with(MaterialLibrary.read(reader, materials.toString()));
+        } catch (IOException e) {
+            throw new InputException(
+                    "list.materials-unreadable",
+                    materials.toString(),
+                    "cannot be read: " + e.getMessage(),
+                    "name a text file in UTF-8");
+        }
+    }
+
+    private void material(Material material) {
+        PrintWriter out = surroundings.console().out();
+        out.println(surroundings
+                        .console()
+                        .in(Look.STRONG, material.kind().word() + " " + material.id())
+                + (material.about().isEmpty() ? "" : "  " + material.about()));
+        for (Datum datum : material.data()) {
+            Unit unit = datum.property().unit();
+            String value = shown(datum.value().unit().fromSi(datum.si())) + symbol(datum.value().unit());
+            String range = datum.spread()
+                    .map(s -> ", " + shown(unit.fromSi(s.least())) + " to " + shown(unit.fromSi(s.most())) + symbol(unit))
+                    .orElse("");
+            String at = datum.atKelvin()
+                    .map(kelvin -> " at " + TemperatureRange.celsius(kelvin))
+                    .orElse("");
+            String valid = datum.valid().map(v -> ", valid " + v).orElse("");
+            out.println(String.format(
+                    Locale.ROOT,
+                    "  %-26s %s (%s: %s)",
+                    datum.property().word(),
+                    value + at + range + valid,
+                    datum.standing().words(),
+                    datum.source()));
+        }
+    }
+
+    private static String shown(double value) {
+        return ShortDecimal.of(Double.parseDouble(String.format(Locale.ROOT, "%.6g", value)));
+    }
+
+    private static String symbol(Unit unit) {
+        return unit.symbol().equals("1") ? "" : " " + unit.symbol();
     }
 
     private void analysis(AnalysisDescription analysis) {
@@ -113,7 +181,7 @@ final class ListCommand implements Callable<Integer> {
 
     private static String siSize(Unit unit) {
         Unit.Dimension d = unit.dimension();
-        StringBuilder text = new StringBuilder("= ").append(org.evenstamp.cli.report.ShortDecimal.of(unit.scale()));
+        StringBuilder text = new StringBuilder("= ").append(ShortDecimal.of(unit.scale()));
         factor(text, "m", d.length());
         factor(text, "kg", d.mass());
         factor(text, "s", d.time());

@@ -26,9 +26,6 @@ public final class Summary {
     private static final int MOST_WARNINGS = 3;
     private static final int MOST_REASON = 90;
     private static final int DIGITS = 4;
-    private static final String CAUTION =
-            "Computed, not tried: press, heat, UV light, solvents and etch gases need the makers' instructions, the local"
-                    + " codes and trained staff.";
 
     private final Console console;
     private final StringBuilder text = new StringBuilder();
@@ -51,9 +48,7 @@ public final class Summary {
         summary.ranking(results);
         summary.warnings(results);
         summary.line(place == null ? "no results written (--out DIR writes them)" : "results: " + place);
-        if (!results.analyses().isEmpty()) {
-            summary.line(CAUTION);
-        }
+        results.cautions().forEach(caution -> summary.line("take care: " + caution));
         return summary.text.toString();
     }
 

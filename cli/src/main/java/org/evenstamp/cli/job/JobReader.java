@@ -15,6 +15,8 @@ import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.Set;
+import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.material.Material;
 import org.evenstamp.analysis.material.MaterialKind;
 import org.evenstamp.analysis.material.MaterialLibrary;
@@ -46,6 +48,17 @@ import org.jspecify.annotations.Nullable;
 public final class JobReader {
     private static final JobNode.Mark NOWHERE = new JobNode.Mark(0, 0);
 
+    /** What a variation keeps of film and process. */
+    private static final Set<String> KEPT = Set.of(
+            CommonParameters.FILM_THICKNESS.id(),
+            JobVocabulary.FILM_MATERIALS.id(),
+            RecipeValues.SPIN_SPEED.id(),
+            RecipeValues.SPIN_MEASURED_SPEED.id(),
+            RecipeValues.SPIN_MEASURED_THICKNESS.id(),
+            "process.uneven-x",
+            "process.uneven-y");
+
+    private final boolean tolerant;
     private final Path file;
     private final String place;
     private final Pipeline pipeline;
@@ -62,6 +75,12 @@ public final class JobReader {
     private record PlacedLimit(Limit limit, JobNode.Mark mark) {}
 
     private JobReader(Path file, String place, Pipeline pipeline) {
+        this(file, place, pipeline, false);
+    }
+
+    /** Makes a reader; a tolerant one passes over keys and fields that no analysis of its pipeline knows. */
+    private JobReader(Path file, String place, Pipeline pipeline, boolean tolerant) {
+        this.tolerant = tolerant;
         this.file = file;
         this.place = place;
         this.pipeline = pipeline;
@@ -91,6 +110,76 @@ public final class JobReader {
         instead.forEach((id, si) -> {
             reader.quantities.put(id, si);
             reader.marks.putIfAbsent(id, NOWHERE);
+        });
+        reader.checkRequired();
+        Path layout = reader.layoutFile();
+        reader.completeValues();
+        return reader.job(withoutExtension(file), root, layout, TileFields.all());
+    }
+
+    /**
+     * What a job says of layout, stamp and film, whatever its process.
+     *
+     * @param job the job without analyses
+     * @param library the built-in materials and the job's own
+     * @param film the film it names
+     * @param filmThickness thickness of its film, m
+     */
+    public record Base(Job job, MaterialLibrary library, Optional<Material> film, double filmThickness) {}
+
+    /**
+     * Reads a job for its layout, stamp and film.
+     *
+     * @param pipeline the analyses that it may set parameters of
+     * @throws InputException with every problem of the file, or when it gives no film thickness
+     */
+    public static Base base(Path file, Pipeline pipeline) {
+        JobReader reader = new JobReader(file, file.toString(), pipeline, true);
+        JobNode.Mapping root = JobParser.parse(file, reader.problems);
+        root.entries().forEach(reader::section);
+        reader.checkRequired();
+        Path layout = reader.layoutFile();
+        reader.completeValues();
+        Double thickness = reader.quantities.get(CommonParameters.FILM_THICKNESS.id());
+        if (thickness == null) {
+            reader.problems.add(
+                    "job.missing-key", reader.place, "the job does not set " + CommonParameters.FILM_THICKNESS.id(), "");
+        }
+        MaterialLibrary library = reader.library();
+        Optional<Material> film = reader.named(library, JobVocabulary.FILM_MATERIAL, MaterialKind.FILM);
+        reader.problems.throwIfAny();
+        reader.limits.clear();
+        Job job = reader.job(withoutExtension(file), root, layout, List.of());
+        return new Base(job, library, film, Objects.requireNonNull(thickness));
+    }
+
+    /**
+     * Reads a job with another film and process: layout, stamp, film thickness and materials stay, the rest is as given.
+     *
+     * @param values text by key
+     * @throws InputException with every problem of the file or of the values
+     */
+    public static Job variation(Path file, Pipeline pipeline, Map<String, String> values) {
+        JobReader reader = new JobReader(file, file.toString(), pipeline, true);
+        JobNode.Mapping root = JobParser.parse(file, reader.problems);
+        root.entries().forEach((section, entry) -> {
+            boolean varies = section.equals("film") || section.equals("process");
+            if (varies && entry.value() instanceof JobNode.Mapping keys) {
+                keys.entries().forEach((key, value) -> {
+                    if (KEPT.contains(section + "." + key)) {
+                        reader.key(section, key, value);
+                    }
+                });
+            } else if (!section.equals(JobVocabulary.LIMITS)) {
+                reader.section(section, entry);
+            }
+        });
+        values.forEach((id, text) -> {
+            JobKey key = Objects.requireNonNull(reader.vocabulary.key(id), id);
+            reader.key(
+                    key.section(),
+                    key.key(),
+                    new JobNode.Entry(NOWHERE, new JobNode.Scalar(NOWHERE, text, JobNode.Scalar.Type.TEXT)));
         });
         reader.checkRequired();
         Path layout = reader.layoutFile();
@@ -292,6 +381,9 @@ public final class JobReader {
 
     private void section(String section, JobNode.Entry entry) {
         if (!vocabulary.sections().contains(section)) {
+            if (tolerant) {
+                return;
+            }
             String nearest = NearestWord.of(section, vocabulary.sections())
                     .map(word -> "did you mean " + word + "?")
                     .orElse("sections are " + String.join(", ", vocabulary.sections()));
@@ -323,6 +415,9 @@ public final class JobReader {
         String id = section + "." + name;
         JobKey key = vocabulary.key(id);
         if (key == null) {
+            if (tolerant) {
+                return;
+            }
             problem(entry.keyMark(), "job.unknown-key", "there is no key " + id, nearestKey(section, name));
             return;
         }
@@ -548,6 +643,9 @@ public final class JobReader {
     private void limit(String fieldId, JobNode.Entry entry) {
         FieldName field = vocabulary.field(fieldId);
         if (field == null) {
+            if (tolerant) {
+                return;
+            }
             String nearest = NearestWord.of(
                             fieldId,
                             vocabulary.fields().stream().map(FieldName::id).toList())

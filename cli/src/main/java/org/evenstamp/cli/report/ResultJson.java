@@ -81,6 +81,11 @@ public final class ResultJson {
                     });
                 }
             });
+            json.list("cautions", list -> {
+                for (String caution : results.cautions()) {
+                    list.item(caution);
+                }
+            });
         });
     }
 

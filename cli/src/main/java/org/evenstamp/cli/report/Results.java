@@ -3,6 +3,7 @@ package org.evenstamp.cli.report;
 import java.util.List;
 import java.util.Map;
 import org.evenstamp.analysis.limit.Ranking;
+import org.evenstamp.analysis.process.SafetyCautions;
 import org.evenstamp.cli.job.JobNode;
 import org.evenstamp.geometry.tile.TileMap;
 import org.evenstamp.shared.field.FieldSet;
@@ -42,6 +43,20 @@ public record Results(
         List<Finding.LimitBroken> broken,
         Ranking ranking,
         List<Finding.Warning> warnings) {
+
+    /** Returns what can hurt people in the job's process; nothing when the layout was only measured. */
+    public List<String> cautions() {
+        if (analyses.isEmpty()) {
+            return List.of();
+        }
+        JobNode.Entry process = job.entries().get("process");
+        JobNode.Entry kind = process != null && process.value() instanceof JobNode.Mapping keys
+                ? keys.entries().get("kind")
+                : null;
+        return SafetyCautions.of(
+                kind != null && kind.value() instanceof JobNode.Scalar word ? word.text() : "",
+                job.entries().containsKey("etch"));
+    }
 
     /**
      * A file that was read.

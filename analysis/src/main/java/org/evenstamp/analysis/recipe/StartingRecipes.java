@@ -1,0 +1,252 @@
+package org.evenstamp.analysis.recipe;
+
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import org.evenstamp.analysis.material.FilmLaws;
+import org.evenstamp.analysis.material.Material;
+import org.evenstamp.analysis.material.MaterialKind;
+import org.evenstamp.analysis.material.MaterialLibrary;
+import org.evenstamp.analysis.material.Property;
+import org.evenstamp.analysis.process.LineContact;
+import org.evenstamp.analysis.rheology.Plasticizer;
+import org.evenstamp.analysis.rheology.TemperatureRange;
+import org.evenstamp.analysis.rheology.ViscosityLaw;
+import org.evenstamp.shared.problem.InputException;
+
+/**
+ * Proposes for a layout and a film thickness one recipe of each kind of process.
+ *
+ * <p>The time comes from the slowest tile: alone, it needs {@code ∫ p/η dt = T/2 (1/(h0-v)² - 1/h0²)} to fill (Stefan). The
+ * pressures are those usual for each kind (common practice, no source); the hold is three times what the slowest tile needs,
+ * since viscosities are known to a factor of about 3. Tiles that the film cannot fill alone are left out here; the film solve
+ * shows whether their neighbours help.
+ */
+public final class StartingRecipes {
+    /** Middle, on a logarithmic scale, of the range called fastest: 300 to 3000 Pa s (Heyderman and others, 2000, abstract). */
+    private static final double WANTED_VISCOSITY = 1000;
+
+    private static final double SAFETY = 3;
+    private static final double ROOM_KELVIN = 298.15;
+    private static final double ZERO_CELSIUS = 273.15;
+    private static final double BELOW_DECOMPOSITION = 20;
+    private static final double HOT_PASCALS = 5e6;
+    private static final double HOT_MOST_PASCALS = 40e6;
+    private static final double UV_PASCALS = 1e5;
+    private static final double SOLVENT_PASCALS = 2e6;
+    private static final double MOST_SOLVENT = 0.5;
+    private static final double LONG_HOLD = 600;
+    private static final double LEAST_HOLD = 1;
+    private static final double ROLLER_DIAMETER = 0.2;
+    private static final double COVER_PASCALS = 20e6;
+    private static final double COVER_POISSON = 0.49;
+    private static final double LINE_FORCE = 1e4;
+    private static final double MOST_SPEED = 0.1;
+    private static final int HALVINGS = 60;
+
+    private final MaterialLibrary library;
+    private final double thickness;
+    private final double[] volume;
+    private final double[] moment;
+
+    /**
+     * Takes a layout.
+     *
+     * @param library the materials
+     * @param thickness thickness of the film, m
+     * @param volume cavity volume per area of each tile, m
+     * @param moment squeeze moment of each tile, m²
+     */
+    public StartingRecipes(MaterialLibrary library, double thickness, double[] volume, double[] moment) {
+        this.library = library;
+        this.thickness = thickness;
+        this.volume = volume.clone();
+        this.moment = moment.clone();
+    }
+
+    /**
+     * Returns a recipe of each kind.
+     *
+     * @param melt film for the kinds that need a glass temperature
+     * @param liquid film for those that cure a liquid
+     * @throws InputException when a film lacks a number
+     */
+    public List<StartingRecipe> of(Material melt, Material liquid) {
+        return List.of(hot(melt), uv(liquid), solvent(melt), roller(liquid));
+    }
+
+    /** Returns {@code ∫ p/η dt} after which every tile that can fill alone has filled. */
+    private double need(double filmThickness) {
+        double most = 0;
+        for (int i = 0; i < volume.length; i++) {
+            double h = filmThickness - volume[i];
+            if (volume[i] > 0 && h > 0) {
+                most = Math.max(most, 0.5 * moment[i] * (1 / (h * h) - 1 / (filmThickness * filmThickness)));
+            }
+        }
+        return most;
+    }
+
+    /** Returns the lowest temperature at which the melt is as fluid as wanted, within what the law and the film bear. */
+    private static double pressKelvin(Material melt, ViscosityLaw law) {
+        double high = law.valid().mostKelvin();
+        high = Math.min(
+                high,
+                melt.find(Property.DECOMPOSITION_TEMPERATURE)
+                        .map(datum -> datum.si() - BELOW_DECOMPOSITION)
+                        .orElse(high));
+        double low = law.glassKelvin() + 1;
+        if (law.pascalSeconds(high) > WANTED_VISCOSITY) {
+            return Math.floor(high - ZERO_CELSIUS) + ZERO_CELSIUS;
+        }
+        for (int i = 0; i < HALVINGS; i++) {
+            double middle = 0.5 * (low + high);
+            if (law.pascalSeconds(middle) > WANTED_VISCOSITY) {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        return Math.ceil(high - ZERO_CELSIUS) + ZERO_CELSIUS;
+    }
+
+    private static String hold(double seconds) {
+        return String.format(Locale.ROOT, "%.0f s", Math.ceil(Math.max(LEAST_HOLD, seconds)));
+    }
+
+    private StartingRecipe hot(Material melt) {
+        ViscosityLaw law = FilmLaws.viscosity(melt);
+        double kelvin = pressKelvin(melt, law);
+        double eta = law.pascalSeconds(kelvin);
+        double need = SAFETY * need(thickness) * eta;
+        double pascals = Math.min(HOT_MOST_PASCALS, Math.max(HOT_PASCALS, Math.ceil(need / LONG_HOLD / 1e6) * 1e6));
+        Map<String, String> values = start("hot-press", melt);
+        values.put("process.temperature", TemperatureRange.celsius(kelvin));
+        values.put("process.pressure", String.format(Locale.ROOT, "%.0f MPa", pascals * 1e-6));
+        values.put("process.hold", hold(need / pascals));
+        values.put("process.cooling-rate", "20 K/min");
+        values.put("release.temperature", TemperatureRange.celsius(law.glassKelvin() - 40));
+        return new StartingRecipe(
+                "hot-press",
+                values,
+                List.of(
+                        String.format(
+                                Locale.ROOT,
+                                "at %s the film has %.3g Pa s; 300 to 3000 Pa s were called fastest (Heyderman and"
+                                        + " others, Microelectron. Eng. 54 (2000) 229, abstract)",
+                                TemperatureRange.celsius(kelvin),
+                                eta),
+                        pascals > HOT_PASCALS
+                                ? "the pressure is raised to keep the hold near 10 min"
+                                : "5 MPa is usual (common practice, no source)",
+                        why(need / pascals)));
+    }
+
+    private static String why(double hold) {
+        return String.format(
+                Locale.ROOT,
+                "the slowest tile alone fills in %.3g s; three times that, as viscosities are known to a factor 3",
+                hold / SAFETY);
+    }
+
+    private StartingRecipe uv(Material liquid) {
+        double eta = FilmLaws.viscosity(liquid).pascalSeconds(ROOM_KELVIN);
+        double hold = SAFETY * need(thickness) * eta / UV_PASCALS;
+        Map<String, String> values = start("uv-press", liquid);
+        values.put("process.temperature", "25 degC");
+        values.put("process.pressure", "0.1 MPa");
+        values.put("process.hold", hold(hold));
+        values.put("process.irradiance", "50 mW/cm^2");
+        values.put("release.temperature", "25 degC");
+        return new StartingRecipe(
+                "uv-press",
+                values,
+                List.of(
+                        String.format(Locale.ROOT, "the resin has %.3g Pa s: about 1 bar is usual and enough", eta)
+                                + " (common practice, no source)",
+                        why(hold),
+                        "irradiance of a common lamp (common practice, no source); the dose is the film's"));
+    }
+
+    private StartingRecipe solvent(Material melt) {
+        ViscosityLaw law = FilmLaws.viscosity(melt);
+        Plasticizer fox = new Plasticizer.Fox(
+                law.glassKelvin(),
+                library.get(MaterialKind.SOLVENT, "generic").si(Property.GLASS_TEMPERATURE));
+        double wanted = pressKelvin(melt, law) - law.glassKelvin();
+        double share = 0;
+        while (share < MOST_SOLVENT && ROOM_KELVIN - fox.glassKelvin(share) < wanted) {
+            share += 0.01;
+        }
+        double eta = law.pascalSeconds(Math.max(law.glassKelvin(), ROOM_KELVIN + law.glassKelvin() - fox.glassKelvin(share)));
+        double need = SAFETY * need(thickness / (1 - share)) * eta;
+        Map<String, String> values = start("solvent-press", melt);
+        values.put("film.solvent", "generic");
+        values.put("process.temperature", "25 degC");
+        values.put("process.solvent-share", String.format(Locale.ROOT, "%.0f %%", share * 100));
+        values.put("process.pressure", "2 MPa");
+        values.put("process.hold", hold(need / SOLVENT_PASCALS));
+        values.put("process.swell-time", "300 s");
+        values.put("process.dry-time", "600 s");
+        values.put("release.temperature", "25 degC");
+        return new StartingRecipe(
+                "solvent-press",
+                values,
+                List.of(
+                        String.format(
+                                Locale.ROOT,
+                                "with %.0f %% of solvent the glass temperature is %s (Fox), the film has %.3g Pa s at room"
+                                        + " temperature; dilution is left out, so real films flow faster",
+                                share * 100,
+                                TemperatureRange.celsius(fox.glassKelvin(share)),
+                                eta),
+                        why(need / SOLVENT_PASCALS),
+                        "times of swelling and drying are assumptions"));
+    }
+
+    private StartingRecipe roller(Material liquid) {
+        double eta = FilmLaws.viscosity(liquid).pascalSeconds(ROOM_KELVIN);
+        LineContact contact = new LineContact(
+                LINE_FORCE,
+                ROLLER_DIAMETER / 2,
+                LineContact.modulus(COVER_PASCALS, COVER_POISSON, Double.POSITIVE_INFINITY, 0));
+        double dwell = SAFETY * need(thickness) * eta / contact.meanPascals();
+        double speed = Math.min(MOST_SPEED, 2 * contact.halfWidthMetres() / dwell);
+        Map<String, String> values = start("roller", liquid);
+        values.put("process.temperature", "25 degC");
+        values.put("process.roller-diameter", "200 mm");
+        values.put("process.cover-modulus", "20 MPa");
+        values.put("process.line-force", "10 N/mm");
+        values.put("process.web-tension", "0.5 N/mm");
+        values.put("process.web-speed", String.format(Locale.ROOT, "%.3g mm/s", speed * 1e3));
+        values.put("process.exposure", "10 s");
+        values.put("release.temperature", "25 degC");
+        return new StartingRecipe(
+                "roller",
+                values,
+                List.of(
+                        String.format(
+                                Locale.ROOT,
+                                "the nip is %.3g mm wide at %.3g MPa (Hertz); roller, force and web tension are assumptions",
+                                2e3 * contact.halfWidthMetres(),
+                                contact.meanPascals() * 1e-6),
+                        String.format(
+                                Locale.ROOT,
+                                "the slowest tile alone fills in %.3g s; the film is in the nip three times that or, at no"
+                                        + " more than 100 mm/s, longer",
+                                dwell / SAFETY)));
+    }
+
+    private static Map<String, String> start(String kind, Material film) {
+        Map<String, String> values = new LinkedHashMap<>();
+        values.put("film.material", film.id());
+        values.put("process.kind", kind);
+        return values;
+    }
+
+    /** Returns whether a film is a melt, which a glass temperature makes it. */
+    public static boolean isMelt(Material film) {
+        return film.find(Property.GLASS_TEMPERATURE).isPresent();
+    }
+}
