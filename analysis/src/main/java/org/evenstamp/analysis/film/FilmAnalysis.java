@@ -217,6 +217,14 @@ final class FilmAnalysis {
                         "flexible.sigma3", limit.sigma3, "nm", "the same three sigma under a perfectly flexible stamp"),
                 Figure.of("filled", full[full.length - 1], "1", "share of the tiles that are full"),
                 Figure.of(
+                        "filled.once",
+                        Arrays.stream(history.fillTime())
+                                        .filter(Double::isFinite)
+                                        .count()
+                                / (double) volume.length,
+                        "1",
+                        "share of the tiles that became full at some time"),
+                Figure.of(
                         "pressure.peak",
                         Arrays.stream(history.peakPressure()).max().orElse(0),
                         "MPa",

@@ -11,10 +11,10 @@ import org.evenstamp.analysis.process.ProcessHistory;
  * viscosity changes little in each, and the pressure of a piece is that of its middle.
  */
 final class PressRecipe implements Recipe {
-    private static final double LOG_VISCOSITY_STEP = 0.2; // found by refinement against Stefan's sink
+    private static final double LOG_VISCOSITY_STEP = 0.4; // found by refinement against Stefan's sink
     private static final double UNPRESSED_LOG_VISCOSITY_STEP = 2; // only capillarity moves the film then
     private static final double PRESSURE_STEP_SHARE = 1 / 16.0;
-    private static final double LEAST_FLUIDITY_SHARE = 1e-4; // what flows less than this moves nothing
+    private static final double LEAST_FLUIDITY_SHARE = 1e-3; // what flows less than this moves nothing
 
     private final ProcessHistory history;
     private final double[] cuts;

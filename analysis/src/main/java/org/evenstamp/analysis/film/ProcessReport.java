@@ -123,9 +123,9 @@ final class ProcessReport {
 
     List<Finding.Warning> warnings(double[] volume, double[] moment, double filmThickness, FilmHistory solved) {
         List<Caution> cautions = new ArrayList<>(history.cautions());
-        double[] full = solved.column(FilmHistory.Column.FULL);
         if (pressing.kind().orElseThrow() instanceof Roller roller) {
-            double fill = full[full.length - 1] < 1 ? slowestFill(volume, moment, filmThickness, roller) : 0;
+            boolean filled = Arrays.stream(solved.fillTime()).allMatch(Double::isFinite);
+            double fill = filled ? 0 : slowestFill(volume, moment, filmThickness, roller);
             cautions.addAll(roller.cautions(fill));
         }
         parameters.find(FilmParameters.THINNING_STRESS.id()).ifPresent(critical -> {

@@ -218,7 +218,6 @@ public final class StartingRecipes {
         values.put("process.roller-diameter", "200 mm");
         values.put("process.cover-modulus", "20 MPa");
         values.put("process.line-force", "10 N/mm");
-        values.put("process.web-tension", "0.5 N/mm");
         values.put("process.web-speed", String.format(Locale.ROOT, "%.3g mm/s", speed * 1e3));
         values.put("process.exposure", "10 s");
         values.put("release.temperature", "25 degC");
@@ -228,7 +227,7 @@ public final class StartingRecipes {
                 List.of(
                         String.format(
                                 Locale.ROOT,
-                                "the nip is %.3g mm wide at %.3g MPa (Hertz); roller, force and web tension are assumptions",
+                                "the nip is %.3g mm wide at %.3g MPa (Hertz); roller and force are assumptions",
                                 2e3 * contact.halfWidthMetres(),
                                 contact.meanPascals() * 1e-6),
                         String.format(

@@ -2,12 +2,42 @@ package org.evenstamp.analysis.film;
 
 import java.util.Set;
 import org.evenstamp.shared.spi.AnalysisProvider;
+import org.evenstamp.shared.spi.Parameters;
 import org.evenstamp.shared.spi.kit.AnalysisContract;
 
 class FilmContractTest extends AnalysisContract {
     @Override
     protected AnalysisProvider provider() {
         return new FilmProvider();
+    }
+
+    /** Temperatures that a melt can live through; a melt at 60 degC flows only when it is swollen. */
+    @Override
+    protected void adjust(Parameters.Builder parameters) {
+        parameters
+                .quantity("film.thickness", 250e-9)
+                .quantity("process.pressure", 5e6)
+                .quantity("process.hold", 10)
+                .quantity("film.viscosity", 1e4)
+                .quantity("film.glass-temperature", 373.15)
+                .quantity("film.wlf-c1", 17.44)
+                .quantity("film.wlf-c2", 51.6)
+                .quantity("film.wlf-reference", 373.15)
+                .quantity("film.valid-from", 373.15)
+                .quantity("film.valid-to", 473.15)
+                .quantity("film.solvent-glass-temperature", 150)
+                .quantity("film.decomposition-temperature", 600)
+                .quantity("process.temperature", 440)
+                .quantity("release.temperature", 330)
+                .quantity("process.solvent-share", 0.3)
+                .quantity("process.exposure", 1000);
+    }
+
+    @Override
+    protected void adjustTo(String choice, String word, Parameters.Builder parameters) {
+        if (word.equals("solvent-press")) {
+            parameters.quantity("process.temperature", 330);
+        }
     }
 
     @Override

@@ -138,8 +138,8 @@ final class ListCommand implements Callable<Integer> {
                         .in(Look.STRONG, material.kind().word() + " " + material.id())
                 + (material.about().isEmpty() ? "" : "  " + material.about()));
         for (Datum datum : material.data()) {
-            Unit unit = datum.property().unit();
-            String value = shown(datum.value().unit().fromSi(datum.si())) + symbol(datum.value().unit());
+            Unit unit = datum.value().unit();
+            String value = shown(unit.fromSi(datum.si())) + symbol(unit);
             String range = datum.spread()
                     .map(s -> ", " + shown(unit.fromSi(s.least())) + " to " + shown(unit.fromSi(s.most())) + symbol(unit))
                     .orElse("");
@@ -147,13 +147,10 @@ final class ListCommand implements Callable<Integer> {
                     .map(kelvin -> " at " + TemperatureRange.celsius(kelvin))
                     .orElse("");
             String valid = datum.valid().map(v -> ", valid " + v).orElse("");
+            String standing = datum.standing().words();
+            String source = datum.source().startsWith(standing) ? datum.source() : standing + ": " + datum.source();
             out.println(String.format(
-                    Locale.ROOT,
-                    "  %-26s %s (%s: %s)",
-                    datum.property().word(),
-                    value + at + range + valid,
-                    datum.standing().words(),
-                    datum.source()));
+                    Locale.ROOT, "  %-26s %s (%s)", datum.property().word(), value + at + range + valid, source));
         }
     }
 

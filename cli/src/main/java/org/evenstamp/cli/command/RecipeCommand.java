@@ -134,7 +134,8 @@ final class RecipeCommand implements Callable<Integer> {
         row("pressure", each(solved, one -> figure(one, "process.pressure-peak", 1e-6, "MPa")));
         row("force", each(solved, one -> force(one, area)));
         row("viscosity, least", each(solved, one -> figure(one, "process.viscosity-least", 1, "Pa s")));
-        row("tiles full", each(solved, one -> figure(one, "filled", 100, "%")));
+        row("tiles that fill", each(solved, one -> figure(one, "filled.once", 100, "%")));
+        row("tiles full at the end", each(solved, one -> figure(one, "filled", 100, "%")));
         row("residual layer", each(solved, RecipeCommand::range));
         row("residual, range", each(solved, one -> figure(one, "residual.range", 1e9, "nm")));
         row("thermal mismatch", each(solved, one -> figure(one, "process.mismatch", 100, "%")));

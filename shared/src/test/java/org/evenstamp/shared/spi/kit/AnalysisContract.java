@@ -55,6 +55,9 @@ public abstract class AnalysisContract {
     /** Sets parameters for which default or mid-range do not make sense together. */
     protected void adjust(Parameters.Builder parameters) {}
 
+    /** Sets parameters that one word of a choice needs, beside those of {@link #adjust}. */
+    protected void adjustTo(String choice, String word, Parameters.Builder parameters) {}
+
     /** Returns a field that the analysis reads and no tile map gives. */
     protected Field sample(FieldName name, TileGrid grid, long seed) {
         return SampleFields.numbers(name, grid, seed);
@@ -127,6 +130,7 @@ public abstract class AnalysisContract {
             if (parameter instanceof Parameter.Choice choice) {
                 for (String word : choice.options()) {
                     Parameters.Builder parameters = parameters(true).choice(choice.id(), word);
+                    adjustTo(choice.id(), word, parameters);
                     checkResult(
                             run(grid, SampleFields.random(grid, 2), parameters, true, 1, new Progress()), grid, word);
                 }

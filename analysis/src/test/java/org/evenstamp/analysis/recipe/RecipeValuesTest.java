@@ -1,0 +1,160 @@
+package org.evenstamp.analysis.recipe;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+import static org.assertj.core.api.Assertions.withinPercentage;
+
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import org.evenstamp.analysis.material.FilmLaws;
+import org.evenstamp.analysis.material.Material;
+import org.evenstamp.analysis.material.MaterialKind;
+import org.evenstamp.analysis.material.MaterialLibrary;
+import org.evenstamp.shared.problem.Problem;
+import org.evenstamp.shared.problem.Problems;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+class RecipeValuesTest {
+    private final MaterialLibrary library = MaterialLibrary.standard();
+    private final Map<String, Double> quantities = new HashMap<>();
+    private final Map<String, String> words = new HashMap<>();
+    private final Map<String, List<Map<String, Double>>> tables = new HashMap<>();
+    private final Problems problems = new Problems();
+
+    private void complete(String film) {
+        RecipeValues.complete(quantities, words, tables, named(film), problems);
+    }
+
+    private NamedMaterials named(String film) {
+        Material material = library.get(MaterialKind.FILM, film);
+        return new NamedMaterials(
+                Optional.of(material),
+                Optional.of(library.get(MaterialKind.SOLVENT, "generic")),
+                Optional.of(library.get(MaterialKind.STAMP, "nickel")),
+                Optional.of(library.get(MaterialKind.COATING, "fluorosilane")),
+                Optional.of(library.get(MaterialKind.SUBSTRATE, "silicon")));
+    }
+
+    @ParameterizedTest
+    @ValueSource(strings = {"pmma-75k", "ps-50k", "cyclic-olefin", "uv-acrylate"})
+    void a_film_has_the_viscosity_of_its_law_at_the_temperature_of_pressing(String film) {
+        double kelvin = film.equals("uv-acrylate") ? 298.15 : 460;
+        quantities.put("process.temperature", kelvin);
+
+        complete(film);
+
+        assertThat(problems.all()).isEmpty();
+        assertThat(quantities.get("film.viscosity"))
+                .isCloseTo(
+                        FilmLaws.viscosity(library.get(MaterialKind.FILM, film)).pascalSeconds(kelvin),
+                        withinPercentage(1e-9));
+    }
+
+    @Test
+    void what_the_job_gives_stands() {
+        quantities.put("film.viscosity", 5.0);
+        quantities.put("film.modulus", 6.0);
+        quantities.put("stamp.modulus", 7.0);
+        quantities.put("process.temperature", 460.0);
+
+        complete("pmma-75k");
+
+        assertThat(quantities)
+                .containsEntry("film.viscosity", 5.0)
+                .containsEntry("film.modulus", 6.0)
+                .containsEntry("stamp.modulus", 7.0)
+                .containsEntry("release.stamp-energy", 0.015)
+                .containsEntry("release.substrate-expansion", 2.6e-6)
+                .containsEntry("film.set-temperature", 378.15);
+    }
+
+    /** Ten times the molar mass, both above the critical one: 10^3.4 = 2511.88643 (checked by arithmetic). */
+    @Test
+    void another_molar_mass_scales_the_viscosity() {
+        quantities.put("process.temperature", 460.0);
+        complete("pmma-75k");
+        double before = quantities.remove("film.viscosity");
+        quantities.put("film.molar-mass", 750.0);
+
+        complete("pmma-75k");
+
+        assertThat(quantities.get("film.viscosity") / before).isCloseTo(2511.88643, withinPercentage(1e-6));
+    }
+
+    /** Twice the speed: thickness times 0.707106781 (Meyerhofer's scaling). */
+    @Test
+    void a_spun_thickness_follows_one_measured_film() {
+        quantities.put("film.spin-speed", 6000 / 60.0);
+        assertThatSpinLacksItsMeasuredFilm();
+        quantities.put("film.spin-measured-speed", 3000 / 60.0);
+        quantities.put("film.spin-measured-thickness", 300e-9);
+
+        complete("pmma-75k");
+
+        assertThat(quantities.get("film.thickness")).isCloseTo(300e-9 * 0.707106781, withinPercentage(1e-6));
+    }
+
+    private void assertThatSpinLacksItsMeasuredFilm() {
+        Problems lacking = new Problems();
+        RecipeValues.complete(new HashMap<>(quantities), words, tables, NamedMaterials.NONE, lacking);
+        assertThat(lacking.all()).extracting(Problem::code).containsExactly("film.spin-incomplete");
+    }
+
+    /** Hertz: E 5 MPa, nu 0.45, 1e4 N/m, R 50 mm at 10 mm/s: mean 496184.789 Pa, dwell 2.01537818 s (computed table). */
+    @Test
+    void a_roller_says_pressure_and_time_and_both_ways_at_once_contradict() {
+        words.put("process.kind", "roller");
+        quantities.putAll(Map.of(
+                "process.temperature", 298.15,
+                "process.roller-diameter", 0.1,
+                "process.cover-modulus", 5e6,
+                "process.cover-poisson", 0.45,
+                "process.line-force", 1e4,
+                "process.web-speed", 0.01,
+                "process.exposure", 10.0));
+
+        complete("uv-acrylate");
+
+        assertThat(problems.all()).isEmpty();
+        // The table's roller runs on steel (E* 6.26941483 MPa); a rigid face makes 6.26959 MPa.
+        assertThat(quantities.get("process.pressure")).isCloseTo(496184.789, withinPercentage(0.01));
+        assertThat(quantities.get("process.hold")).isCloseTo(2.01537818, withinPercentage(0.01));
+
+        complete("uv-acrylate");
+        assertThat(problems.all()).extracting(Problem::place).containsExactly("process.pressure", "process.hold");
+    }
+
+    @Test
+    void a_film_that_would_be_solid_is_told_with_the_temperature_that_works() {
+        quantities.put("process.temperature", 350.0);
+
+        complete("pmma-75k");
+
+        assertThat(problems.all())
+                .singleElement()
+                .satisfies(problem -> assertThat(problem.line()).contains("process.temperature", "76.9", "105 degC"));
+    }
+
+    @Test
+    void starting_recipes_press_resins_far_more_gently_than_melts() {
+        double[] volume = {75e-9, 0, 100e-9};
+        double[] moment = {1e-10, 1e-9, 2e-10};
+        List<StartingRecipe> recipes = new StartingRecipes(library, 250e-9, volume, moment)
+                .of(library.get(MaterialKind.FILM, "ps-50k"), library.get(MaterialKind.FILM, "uv-acrylate"));
+
+        assertThat(recipes)
+                .extracting(StartingRecipe::kind)
+                .containsExactly("hot-press", "uv-press", "solvent-press", "roller");
+        assertThat(recipes.get(0).values()).containsEntry("process.pressure", "5 MPa");
+        assertThat(recipes.get(1).values()).containsEntry("process.pressure", "0.1 MPa");
+        double need = 1e-10 * (1 / (150e-9 * 150e-9) - 1 / (250e-9 * 250e-9));
+        double hold = Double.parseDouble(
+                recipes.get(0).values().getOrDefault("process.hold", "").replace(" s", ""));
+        assertThat(hold).isBetween(0.5 * 3 * need * 1000 / 5e6, Math.max(1, 3 * need * 1000 / 5e6 + 1));
+        assertThat(need).isCloseTo(2844.444, within(0.001));
+    }
+}
