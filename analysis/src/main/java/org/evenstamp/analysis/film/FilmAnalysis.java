@@ -80,7 +80,8 @@ final class FilmAnalysis {
         List<Figure> figures = figures(report, history);
         List<Curve> curves = curves(history);
         if (pressing.history().isPresent()) {
-            ProcessReport process = new ProcessReport(parameters, pressing, pressing.history().get());
+            ProcessReport process =
+                    new ProcessReport(parameters, pressing, pressing.history().get());
             figures.addAll(process.figures());
             curves.addAll(process.curves(history));
             warnings.addAll(process.warnings(volume, moment, h0, history));

@@ -22,8 +22,8 @@ public final class ProcessParameters {
             List.of("hold", "hot-press", "uv-press", "solvent-press", "roller"),
             "way of imprinting; hold is one viscosity and one pressure for a time");
     /** Temperature while pressing. */
-    public static final Quantity TEMPERATURE = Quantity.optional(
-            "process.temperature", "degC", -200, 600, "temperature of the film while it is pressed");
+    public static final Quantity TEMPERATURE =
+            Quantity.optional("process.temperature", "degC", -200, 600, "temperature of the film while it is pressed");
     /** Temperature before heating. */
     public static final Quantity START = Quantity.standard(
             "process.start-temperature", "degC", 25, -200, 600, "temperature before heating (assumption: a warm room)");
@@ -43,7 +43,11 @@ public final class ProcessParameters {
             "process.ramp", "s", 1, 1e-6, 1e5, "time to build up the pressure, and to take it off (assumption)");
     /** Release temperature, shared with the analyses of release. */
     public static final Quantity RELEASE = Quantity.optional(
-            "release.temperature", "degC", -200, 500, "temperature at which the pressure is off and the stamp comes off");
+            "release.temperature",
+            "degC",
+            -200,
+            500,
+            "temperature at which the pressure is off and the stamp comes off");
     /** Steps stated one by one. */
     public static final Table STEPS = new Table(
             "process.steps",
@@ -57,7 +61,8 @@ public final class ProcessParameters {
     public static final Quantity IRRADIANCE = Quantity.optional(
             "process.irradiance", "mW/cm^2", 1e-6, 1e6, "UV irradiance at the film, behind the stamp");
     /** UV dose. */
-    public static final Quantity DOSE = Quantity.optional("film.dose", "mJ/cm^2", 1e-6, 1e9, "UV dose that the film needs");
+    public static final Quantity DOSE =
+            Quantity.optional("film.dose", "mJ/cm^2", 1e-6, 1e9, "UV dose that the film needs");
     /** Time of exposure. */
     public static final Quantity EXPOSURE = Quantity.optional(
             "process.exposure", "s", 1e-6, 1e6, "time of exposure; dose over irradiance when left out");
@@ -65,8 +70,8 @@ public final class ProcessParameters {
     public static final Quantity SOLVENT_SHARE =
             Quantity.optional("process.solvent-share", "%", 0, 99, "share of solvent in the swollen film");
     /** Time of swelling. */
-    public static final Quantity SWELL =
-            Quantity.optional("process.swell-time", "s", 1e-3, 1e7, "time in which the film swells before it is pressed");
+    public static final Quantity SWELL = Quantity.optional(
+            "process.swell-time", "s", 1e-3, 1e7, "time in which the film swells before it is pressed");
     /** Time of drying. */
     public static final Quantity DRY =
             Quantity.optional("process.dry-time", "s", 1e-3, 1e7, "time in which the solvent leaves under pressure");
@@ -75,7 +80,11 @@ public final class ProcessParameters {
             Quantity.optional("process.roller-diameter", "mm", 1e-2, 1e5, "diameter of the roller over its cover");
     /** Modulus of its cover. */
     public static final Quantity COVER = Quantity.optional(
-            "process.cover-modulus", "MPa", 1e-3, 1e7, "Young's modulus of the roller's cover, thick beside the contact");
+            "process.cover-modulus",
+            "MPa",
+            1e-3,
+            1e7,
+            "Young's modulus of the roller's cover, thick beside the contact");
     /** Poisson's ratio of its cover. */
     public static final Quantity COVER_POISSON = Quantity.standard(
             "process.cover-poisson",

@@ -15,8 +15,7 @@ import org.evenstamp.analysis.rheology.Caution;
  * @param wrapPascals pressure of the wrapped web until the film has set; 0 where it is not wrapped
  * @param setting how the film sets behind the nip
  */
-public record Roller(
-        LineContact contact, double webMetresPerSecond, double kelvin, double wrapPascals, Setting setting)
+public record Roller(LineContact contact, double webMetresPerSecond, double kelvin, double wrapPascals, Setting setting)
         implements ProcessKind {
     /** Share of the radius past which the half width is beyond small strains. */
     private static final double SMALL_STRAIN = 0.1;
@@ -110,7 +109,8 @@ public record Roller(
         Course hot = Course.constant(kelvin);
         Course wrap = Course.constant(wrapPascals);
         List<ProcessStep> steps = new ArrayList<>();
-        steps.add(ProcessStep.of("nip", dwellSeconds(), hot, new Course.HalfEllipse(contact.peakPascals(), wrapPascals)));
+        steps.add(
+                ProcessStep.of("nip", dwellSeconds(), hot, new Course.HalfEllipse(contact.peakPascals(), wrapPascals)));
         if (setting instanceof Setting.Cooling cooling) {
             steps.add(ProcessStep.of("cool", cooling.seconds(), new Course.Ramp(kelvin, cooling.toKelvin()), wrap));
         } else if (setting instanceof Setting.Exposure exposure) {

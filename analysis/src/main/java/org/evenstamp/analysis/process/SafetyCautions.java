@@ -14,8 +14,9 @@ public final class SafetyCautions {
             "UV light harms eyes and skin: shields and interlocks stay in place; uncured resin can sensitise the skin";
     private static final String SHARDS = "a stamp that breaks throws sharp shards: wear eye protection";
     private static final String ETCH = "etch gases and what they leave are toxic and corrosive: purge before you open";
-    private static final String DEFER = "computed, not tried: the instructions of the makers of equipment and materials, the"
-            + " local codes and trained staff decide, not these numbers";
+    private static final String DEFER =
+            "computed, not tried: the instructions of the makers of equipment and materials, the"
+                    + " local codes and trained staff decide, not these numbers";
 
     private SafetyCautions() {}
 
@@ -29,7 +30,8 @@ public final class SafetyCautions {
         List<String> cautions = new ArrayList<>();
         switch (kind) {
             case "hot-press" -> {
-                cautions.add("hot plates and stamps burn, and overheated films give off fumes: let them cool, ventilate");
+                cautions.add(
+                        "hot plates and stamps burn, and overheated films give off fumes: let them cool, ventilate");
                 cautions.add(LOADED);
             }
             case "uv-press" -> {
@@ -37,8 +39,9 @@ public final class SafetyCautions {
                 cautions.add(LOADED);
             }
             case "solvent-press" -> {
-                cautions.add("solvent vapour is flammable and may be toxic: ventilate, no ignition sources, keep exposure"
-                        + " limits");
+                cautions.add(
+                        "solvent vapour is flammable and may be toxic: ventilate, no ignition sources, keep exposure"
+                                + " limits");
                 cautions.add(LOADED);
             }
             case "roller" -> {

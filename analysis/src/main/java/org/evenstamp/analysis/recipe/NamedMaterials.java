@@ -19,6 +19,6 @@ public record NamedMaterials(
         Optional<Material> coating,
         Optional<Material> substrate) {
     /** No material at all. */
-    public static final NamedMaterials NONE =
-            new NamedMaterials(Optional.empty(), Optional.empty(), Optional.empty(), Optional.empty(), Optional.empty());
+    public static final NamedMaterials NONE = new NamedMaterials(
+            Optional.empty(), Optional.empty(), Optional.empty(), Optional.empty(), Optional.empty());
 }

@@ -41,8 +41,8 @@ public final class RecipeValues {
     public static final Quantity SPIN_SPEED = Quantity.optional(
             "film.spin-speed", "rpm", 1, 1e5, "speed of spin coating, to find film.thickness from one measured film");
     /** Speed at which a film was measured. */
-    public static final Quantity SPIN_MEASURED_SPEED = Quantity.optional(
-            "film.spin-measured-speed", "rpm", 1, 1e5, "speed of spin coating of the measured film");
+    public static final Quantity SPIN_MEASURED_SPEED =
+            Quantity.optional("film.spin-measured-speed", "rpm", 1, 1e5, "speed of spin coating of the measured film");
     /** Thickness measured at it. */
     public static final Quantity SPIN_MEASURED_THICKNESS = Quantity.optional(
             "film.spin-measured-thickness", "nm", 0.1, 1e6, "thickness of the measured film, of the same solution");
@@ -129,8 +129,8 @@ public final class RecipeValues {
     }
 
     private void take(Material material, Map<Property, List<String>> keys) {
-        keys.forEach((property, ids) -> material.find(property)
-                .ifPresent(datum -> ids.forEach(id -> quantities.putIfAbsent(id, datum.si()))));
+        keys.forEach((property, ids) ->
+                material.find(property).ifPresent(datum -> ids.forEach(id -> quantities.putIfAbsent(id, datum.si()))));
     }
 
     private boolean givesLaw() {
@@ -189,7 +189,8 @@ public final class RecipeValues {
                     "film.spin-incomplete",
                     SPIN_SPEED.id(),
                     "a spin speed alone says no thickness",
-                    "give " + SPIN_MEASURED_SPEED.id() + " and " + SPIN_MEASURED_THICKNESS.id() + ", one measured film");
+                    "give " + SPIN_MEASURED_SPEED.id() + " and " + SPIN_MEASURED_THICKNESS.id()
+                            + ", one measured film");
         } else if (quantities.containsKey(CommonParameters.FILM_THICKNESS.id())) {
             problems.add(
                     "film.thickness-twice",
@@ -289,11 +290,12 @@ public final class RecipeValues {
             }
             quantities.put(id, law.at(pressed, solvent).pascalSeconds());
         } catch (InputException e) {
-            e.problems().forEach(problem -> problems.add(
-                    problem.code(),
-                    problem.place().isEmpty() ? ProcessParameters.TEMPERATURE.id() : problem.place(),
-                    problem.message(),
-                    problem.fix()));
+            e.problems()
+                    .forEach(problem -> problems.add(
+                            problem.code(),
+                            problem.place().isEmpty() ? ProcessParameters.TEMPERATURE.id() : problem.place(),
+                            problem.message(),
+                            problem.fix()));
         }
     }
 
@@ -301,8 +303,6 @@ public final class RecipeValues {
         Double wanted = quantities.get(MOLAR_MASS.id());
         return wanted == null
                 ? 1
-                : MolarMass.viscosityRatio(
-                        film.si(Property.MOLAR_MASS), wanted, film.si(Property.CRITICAL_MOLAR_MASS));
+                : MolarMass.viscosityRatio(film.si(Property.MOLAR_MASS), wanted, film.si(Property.CRITICAL_MOLAR_MASS));
     }
-
 }

@@ -172,14 +172,14 @@ public final class StartingRecipes {
     private StartingRecipe solvent(Material melt) {
         ViscosityLaw law = FilmLaws.viscosity(melt);
         Plasticizer fox = new Plasticizer.Fox(
-                law.glassKelvin(),
-                library.get(MaterialKind.SOLVENT, "generic").si(Property.GLASS_TEMPERATURE));
+                law.glassKelvin(), library.get(MaterialKind.SOLVENT, "generic").si(Property.GLASS_TEMPERATURE));
         double wanted = pressKelvin(melt, law) - law.glassKelvin();
         double share = 0;
         while (share < MOST_SOLVENT && ROOM_KELVIN - fox.glassKelvin(share) < wanted) {
             share += 0.01;
         }
-        double eta = law.pascalSeconds(Math.max(law.glassKelvin(), ROOM_KELVIN + law.glassKelvin() - fox.glassKelvin(share)));
+        double eta = law.pascalSeconds(
+                Math.max(law.glassKelvin(), ROOM_KELVIN + law.glassKelvin() - fox.glassKelvin(share)));
         double need = SAFETY * need(thickness / (1 - share)) * eta;
         Map<String, String> values = start("solvent-press", melt);
         values.put("film.solvent", "generic");

@@ -29,8 +29,8 @@ public final class FilmParameters {
     public static final Quantity DECOMPOSITION = Quantity.optional(
             "film.decomposition-temperature", "degC", 0, 1000, "temperature above which the film breaks down");
     /** First WLF constant. */
-    public static final Quantity WLF_C1 =
-            Quantity.optional("film.wlf-c1", "1", 1e-3, 1e3, "first constant of the WLF law, for the logarithm to base 10");
+    public static final Quantity WLF_C1 = Quantity.optional(
+            "film.wlf-c1", "1", 1e-3, 1e3, "first constant of the WLF law, for the logarithm to base 10");
     /** Second WLF constant. */
     public static final Quantity WLF_C2 =
             Quantity.optional("film.wlf-c2", "K", 1e-3, 1e4, "second constant of the WLF law");
@@ -55,7 +55,11 @@ public final class FilmParameters {
             "film.valid-to", "degC", -273.15, 1000, "highest temperature for which the viscosity law holds");
     /** Glass temperature of a solvent. */
     public static final Quantity SOLVENT_GLASS = Quantity.optional(
-            "film.solvent-glass-temperature", "K", 1, 500, "glass temperature of the solvent that swells the film (Fox)");
+            "film.solvent-glass-temperature",
+            "K",
+            1,
+            500,
+            "glass temperature of the solvent that swells the film (Fox)");
     /** Critical stress of shear thinning. */
     public static final Quantity THINNING_STRESS = Quantity.optional(
             "film.thinning-stress",
@@ -197,7 +201,8 @@ public final class FilmParameters {
             throw new InputException(
                     "film.valid-range",
                     VALID_FROM.id(),
-                    "it is " + TemperatureRange.celsius(from) + ", above film.valid-to, " + TemperatureRange.celsius(to),
+                    "it is " + TemperatureRange.celsius(from) + ", above film.valid-to, "
+                            + TemperatureRange.celsius(to),
                     "write the lower temperature first");
         }
         return new TemperatureRange(from, to);

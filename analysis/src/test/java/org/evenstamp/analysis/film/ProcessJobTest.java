@@ -160,12 +160,7 @@ class ProcessJobTest {
             b.quantity("process.temperature", 170 + ZERO);
             b.table(
                     "process.steps",
-                    List.of(
-                            step(290, 170, 0),
-                            step(1, 170, 5),
-                            step(60, 170, 5),
-                            step(220, 60, 5),
-                            step(1, 60, 0)));
+                    List.of(step(290, 170, 0), step(1, 170, 5), step(60, 170, 5), step(220, 60, 5), step(1, 60, 0)));
         }));
         assertThat(field(steps, "residual.final")).containsExactly(field(kind, "residual.final"), within(1e-15));
     }
@@ -214,11 +209,13 @@ class ProcessJobTest {
 
     @Test
     void an_uneven_press_leaves_less_under_its_heavier_edge() {
-        AnalysisResult result = run(job("hold", b -> b.choice("stamp.kind", "plate")
-                .choice("stamp.surround", "isolated")
-                .quantity("stamp.thickness", 1e-5)
-                .quantity("process.hold", 2)
-                .quantity("process.uneven-x", 0.5)));
+        AnalysisResult result = run(job(
+                "hold",
+                b -> b.choice("stamp.kind", "plate")
+                        .choice("stamp.surround", "isolated")
+                        .quantity("stamp.thickness", 1e-5)
+                        .quantity("process.hold", 2)
+                        .quantity("process.uneven-x", 0.5)));
         double[] peak = field(result, "pressure.peak");
         assertThat(peak[5]).isGreaterThan(1.5 * peak[0]);
     }
@@ -256,9 +253,7 @@ class ProcessJobTest {
             melt(b);
             b.table("process.steps", List.of(step(0, 170, 0), step(60, 170, 5), step(60, -280, 5)));
         }));
-        assertThat(problems)
-                .extracting(Problem::code)
-                .contains("process.step-length", "process.temperature");
+        assertThat(problems).extracting(Problem::code).contains("process.step-length", "process.temperature");
         assertThat(problems).anySatisfy(problem -> assertThat(problem.line()).contains("0 s", "more than 0 s"));
         assertThat(problems).anySatisfy(problem -> assertThat(problem.line()).contains("-6.85", "-273.15 degC"));
     }
@@ -269,8 +264,9 @@ class ProcessJobTest {
             hot(b);
             b.table("film.viscosities", List.of(point(150, 1e5), point(170, 1e4), point(190, 2e4)));
         }));
-        assertThat(problems).singleElement().satisfies(problem -> assertThat(problem.line())
-                .contains("row 3", "20000", "190 degC", "must fall"));
+        assertThat(problems)
+                .singleElement()
+                .satisfies(problem -> assertThat(problem.line()).contains("row 3", "20000", "190 degC", "must fall"));
     }
 
     private static Map<String, Double> point(double celsius, double pascalSeconds) {
@@ -303,18 +299,24 @@ class ProcessJobTest {
     /** The history may cost at most half as many steps more than the same viscosity and pressure held as long. */
     @Test
     void a_history_takes_few_more_steps_than_a_constant_recipe() {
-        AnalysisResult history = run(job("hot-press", b -> {
-            hot(b);
-            b.choice("stamp.kind", "bonded-layer")
-                    .quantity("stamp.layer.modulus", 1e9)
-                    .quantity("stamp.layer.poisson", 0.4)
-                    .quantity("stamp.layer.thickness", 1e-4);
-        }), 0.05);
-        AnalysisResult constant = run(job("hold", b -> b.choice("stamp.kind", "bonded-layer")
-                .quantity("stamp.layer.modulus", 1e9)
-                .quantity("stamp.layer.poisson", 0.4)
-                .quantity("stamp.layer.thickness", 1e-4)
-                .quantity("process.hold", figure(history, "end"))), 0.05);
+        AnalysisResult history = run(
+                job("hot-press", b -> {
+                    hot(b);
+                    b.choice("stamp.kind", "bonded-layer")
+                            .quantity("stamp.layer.modulus", 1e9)
+                            .quantity("stamp.layer.poisson", 0.4)
+                            .quantity("stamp.layer.thickness", 1e-4);
+                }),
+                0.05);
+        AnalysisResult constant = run(
+                job(
+                        "hold",
+                        b -> b.choice("stamp.kind", "bonded-layer")
+                                .quantity("stamp.layer.modulus", 1e9)
+                                .quantity("stamp.layer.poisson", 0.4)
+                                .quantity("stamp.layer.thickness", 1e-4)
+                                .quantity("process.hold", figure(history, "end"))),
+                0.05);
         assertThat(figure(history, "newton")).isLessThanOrEqualTo(1.5 * figure(constant, "newton"));
     }
 }

@@ -67,7 +67,12 @@ class RollerTest {
 
     @Test
     void deep_contact_is_told_to_be_beyond_the_law() {
-        assertThat(new Roller(new LineContact(1e4, 0.05, 6.26941483e6), 0.01, 450, 0, new Roller.Setting.Cooling(1, 300))
+        assertThat(new Roller(
+                                new LineContact(1e4, 0.05, 6.26941483e6),
+                                0.01,
+                                450,
+                                0,
+                                new Roller.Setting.Cooling(1, 300))
                         .cautions(0))
                 .extracting(Caution::code)
                 .containsExactly("process.roller-large-strain");

@@ -33,7 +33,8 @@ import picocli.CommandLine.TypeConversionException;
 /** {@code list WHAT}: what a job may say and what comes of it. */
 @Command(
         name = "list",
-        description = "Lists what there is: analyses, fields, parameters, formats, units, materials, or the schema of job files.")
+        description =
+                "Lists what there is: analyses, fields, parameters, formats, units, materials, or the schema of job files.")
 final class ListCommand implements Callable<Integer> {
     /** What can be listed. */
     enum What {
@@ -133,15 +134,14 @@ final class ListCommand implements Callable<Integer> {
 
     private void material(Material material) {
         PrintWriter out = surroundings.console().out();
-        out.println(surroundings
-                        .console()
-                        .in(Look.STRONG, material.kind().word() + " " + material.id())
+        out.println(surroundings.console().in(Look.STRONG, material.kind().word() + " " + material.id())
                 + (material.about().isEmpty() ? "" : "  " + material.about()));
         for (Datum datum : material.data()) {
             Unit unit = datum.value().unit();
             String value = shown(unit.fromSi(datum.si())) + symbol(unit);
             String range = datum.spread()
-                    .map(s -> ", " + shown(unit.fromSi(s.least())) + " to " + shown(unit.fromSi(s.most())) + symbol(unit))
+                    .map(s ->
+                            ", " + shown(unit.fromSi(s.least())) + " to " + shown(unit.fromSi(s.most())) + symbol(unit))
                     .orElse("");
             String at = datum.atKelvin()
                     .map(kelvin -> " at " + TemperatureRange.celsius(kelvin))

@@ -47,6 +47,7 @@ final class RecipeCommand implements Callable<Integer> {
     private static final String MELT = "ps-50k";
     private static final String LIQUID = "uv-acrylate";
     private static final int WORD = 16;
+    private static final int MOST_SLOWER = 32;
 
     private final Surroundings surroundings;
 
@@ -91,7 +92,7 @@ final class RecipeCommand implements Callable<Integer> {
         List<Solved> solved = new ArrayList<>();
         FieldSet fields;
         try {
-            fields = new Computation(surroundings, threads).measure(base.job());
+            fields = new Computation(surroundings, threads, false).measure(base.job());
             List<StartingRecipe> recipes = new StartingRecipes(
                             base.library(),
                             base.filmThickness(),
@@ -99,14 +100,27 @@ final class RecipeCommand implements Callable<Integer> {
                             fields.get(TileFields.SQUEEZE_MOMENT).toArray())
                     .of(film(base, true), film(base, false));
             for (StartingRecipe recipe : recipes) {
-                Job job = JobReader.variation(jobFile, film, recipe.values());
-                solved.add(new Solved(recipe, job.plan().run(fields, threads, surroundings.progress())));
+                solved.add(filling(jobFile, film, recipe, fields));
             }
         } finally {
             line.close();
         }
         tell(base, fields, solved);
         return ExitCode.WITHIN_LIMITS;
+    }
+
+    /** Slows a recipe down until every tile fills at some time, within a budget; the last one tried otherwise. */
+    private Solved filling(Path jobFile, Pipeline film, StartingRecipe recipe, FieldSet fields) {
+        Solved solved = solve(jobFile, film, recipe, fields);
+        for (int times = 2; times <= MOST_SLOWER && solved.figure("filled.once").orElse(0) < 1; times *= 2) {
+            solved = solve(jobFile, film, recipe.slower(times), fields);
+        }
+        return solved;
+    }
+
+    private Solved solve(Path jobFile, Pipeline film, StartingRecipe recipe, FieldSet fields) {
+        Job job = JobReader.variation(jobFile, film, recipe.values());
+        return new Solved(recipe, job.plan().run(fields, threads, surroundings.progress()));
     }
 
     private static Material film(JobReader.Base base, boolean melt) {
@@ -120,14 +134,20 @@ final class RecipeCommand implements Callable<Integer> {
         PrintWriter out = surroundings.console().out();
         var grid = fields.grid();
         double area = grid.pitchMetres() * grid.pitchMetres() * grid.size();
-        out.println(surroundings.console().in(Look.STRONG, "starting recipes for " + base.job().name()) + "  "
+        out.println(surroundings
+                        .console()
+                        .in(Look.STRONG, "starting recipes for " + base.job().name()) + "  "
                 + number("%.3g nm of film, ", base.filmThickness() * 1e9)
                 + number("%.3g mm^2 of stamp", area * 1e6));
         out.println();
         Set<String> keys = new LinkedHashSet<>();
         solved.forEach(one -> keys.addAll(one.recipe().values().keySet()));
         for (String key : keys) {
-            row(key, solved.stream().map(one -> one.recipe().values().getOrDefault(key, "-")).toList());
+            row(
+                    key,
+                    solved.stream()
+                            .map(one -> one.recipe().values().getOrDefault(key, "-"))
+                            .toList());
         }
         out.println();
         row("whole process", each(solved, one -> figure(one, "process.duration", 1, "s")));
@@ -183,7 +203,7 @@ final class RecipeCommand implements Callable<Integer> {
     }
 
     private static String number(String format, double value) {
-        return String.format(Locale.ROOT, format, value);
+        return String.format(Locale.ROOT, format, value + 0.0); // no minus before a zero
     }
 
     private void row(String name, List<String> cells) {

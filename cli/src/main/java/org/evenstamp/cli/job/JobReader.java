@@ -143,7 +143,10 @@ public final class JobReader {
         Double thickness = reader.quantities.get(CommonParameters.FILM_THICKNESS.id());
         if (thickness == null) {
             reader.problems.add(
-                    "job.missing-key", reader.place, "the job does not set " + CommonParameters.FILM_THICKNESS.id(), "");
+                    "job.missing-key",
+                    reader.place,
+                    "the job does not set " + CommonParameters.FILM_THICKNESS.id(),
+                    "");
         }
         MaterialLibrary library = reader.library();
         Optional<Material> film = reader.named(library, JobVocabulary.FILM_MATERIAL, MaterialKind.FILM);

@@ -1,0 +1,59 @@
+package org.evenstamp.samples;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.io.StringWriter;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import org.evenstamp.analysis.pipeline.AnalysisFinder;
+import org.evenstamp.cli.command.Evenstamp;
+import org.evenstamp.cli.command.LayoutFiles;
+import org.evenstamp.cli.command.Surroundings;
+import org.evenstamp.cli.console.Console;
+import org.evenstamp.cli.exit.Interruption;
+import org.evenstamp.shared.progress.Progress;
+import org.junit.jupiter.api.Tag;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+/** The four ways to press one layout, as the sample jobs state them, at their own tile size. */
+@Tag("slow")
+class ProcessJobsTest {
+    private static final Path SAMPLES = Path.of("water-sensor");
+
+    @TempDir
+    Path directory;
+
+    @ParameterizedTest
+    @ValueSource(strings = {"hot-press", "uv-press", "solvent-press", "roller"})
+    void the_job_of_each_kind_keeps_its_limits_and_tells_its_process(String kind) throws IOException {
+        StringWriter out = new StringWriter();
+        StringWriter err = new StringWriter();
+        Progress progress = new Progress();
+        Console console = new Console(new PrintWriter(out), new PrintWriter(err), false, false);
+        int code = Evenstamp.run(
+                new Surroundings(
+                        console, "test", progress, new Interruption(progress), AnalysisFinder::find, LayoutFiles::open),
+                "run",
+                SAMPLES.resolve(kind + ".yaml").toString(),
+                "--out",
+                directory.resolve("results").toString());
+
+        assertThat(err.toString()).isEmpty();
+        assertThat(code).isZero();
+        assertThat(out.toString()).contains("take care: ", "trained staff");
+        JsonNode result = new ObjectMapper()
+                .readTree(directory.resolve("results").resolve("result.json").toFile());
+        List<String> warnings = result.get("warnings").findValuesAsText("code");
+        assertThat(warnings).doesNotContain("film.incomplete", "process.roller-too-fast");
+        assertThat(result.get("cautions")).hasSizeGreaterThan(2);
+        assertThat(Files.readString(directory.resolve("results/curves/film.process.csv")))
+                .startsWith("\"time (s)\",\"temperature (degC)\"");
+    }
+}
