@@ -90,9 +90,11 @@ class ProcessCommandTest {
     void materials_beside_the_job_are_merged_and_every_wrong_line_is_told() throws IOException {
         Files.writeString(
                 directory.resolve("mine.tsv"),
-                "film\tmine\tglass-temperature\t100 degC\t-\t-\t-\tmeasured\tus\n"
-                        + "film\tmine\tviscosity\t1e5 Pa s\t-\t150 degC\t-\tmeasured\tus\n"
-                        + "film\tmine\tviscosity\t1e3 Pa s\t-\t190 degC\t-\tmeasured\tus\n");
+                """
+                film\tmine\tglass-temperature\t100 degC\t-\t-\t-\tmeasured\tus
+                film\tmine\tviscosity\t1e5 Pa s\t-\t150 degC\t-\tmeasured\tus
+                film\tmine\tviscosity\t1e3 Pa s\t-\t190 degC\t-\tmeasured\tus
+                """);
         Path job = job("mine, materials: mine.tsv", "170 degC");
         assertThat(run("run", job, "--out", directory.resolve("r"))).isZero();
         assertThat(Files.readString(directory.resolve("r/result.json"))).contains("\"name\" : \"mine.tsv\"");
