@@ -22,7 +22,7 @@ import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
-/** The four ways to press one layout, as the sample jobs state them, at their own tile size. */
+/** The four ways to press one layout, as the sample jobs state them but on coarser tiles. */
 @Tag("slow")
 class ProcessJobsTest {
     private static final Path SAMPLES = Path.of("water-sensor");
@@ -33,6 +33,11 @@ class ProcessJobsTest {
     @ParameterizedTest
     @ValueSource(strings = {"hot-press", "uv-press", "solvent-press", "roller"})
     void the_job_of_each_kind_keeps_its_limits_and_tells_its_process(String kind) throws IOException {
+        String text = Files.readString(SAMPLES.resolve(kind + ".yaml"));
+        String coarse = text.replace("side: \"400 um\"", "structure: estimated\n  side: \"800 um\"");
+        assertThat(coarse).isNotEqualTo(text);
+        Files.copy(SAMPLES.resolve("layout.geojson.gz"), directory.resolve("layout.geojson.gz"));
+        Path job = Files.writeString(directory.resolve(kind + ".yaml"), coarse);
         StringWriter out = new StringWriter();
         StringWriter err = new StringWriter();
         Progress progress = new Progress();
@@ -41,7 +46,8 @@ class ProcessJobsTest {
                 new Surroundings(
                         console, "test", progress, new Interruption(progress), AnalysisFinder::find, LayoutFiles::open),
                 "run",
-                SAMPLES.resolve(kind + ".yaml").toString(),
+                job.toString(),
+                "--no-report",
                 "--out",
                 directory.resolve("results").toString());
 
