@@ -88,9 +88,7 @@ class ProcessCommandTest {
 
     @Test
     void materials_beside_the_job_are_merged_and_every_wrong_line_is_told() throws IOException {
-        Files.writeString(
-                directory.resolve("mine.tsv"),
-                """
+        Files.writeString(directory.resolve("mine.tsv"), """
                 film\tmine\tglass-temperature\t100 degC\t-\t-\t-\tmeasured\tus
                 film\tmine\tviscosity\t1e5 Pa s\t-\t150 degC\t-\tmeasured\tus
                 film\tmine\tviscosity\t1e3 Pa s\t-\t190 degC\t-\tmeasured\tus
