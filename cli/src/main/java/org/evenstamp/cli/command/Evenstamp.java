@@ -58,6 +58,9 @@ public final class Evenstamp implements Callable<Integer> {
                 .addSubcommand(new RunCommand(surroundings))
                 .addSubcommand(new MeasureCommand(surroundings))
                 .addSubcommand(new CheckCommand(surroundings))
+                .addSubcommand(new DummyCommand(surroundings))
+                .addSubcommand(new DropsCommand(surroundings))
+                .addSubcommand(new FilmCommand(surroundings))
                 .addSubcommand(new RecipeCommand(surroundings))
                 .addSubcommand(new NewCommand(surroundings))
                 .addSubcommand(new ListCommand(surroundings));

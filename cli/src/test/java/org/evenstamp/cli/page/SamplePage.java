@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.SplittableRandom;
 import java.util.function.IntToDoubleFunction;
+import org.evenstamp.analysis.limit.RankedPlace;
 import org.evenstamp.analysis.limit.Ranking;
 import org.evenstamp.cli.job.JobNode;
 import org.evenstamp.cli.report.Results;
@@ -173,7 +174,16 @@ final class SamplePage {
                 Map.of("stress", words),
                 limits,
                 broken,
-                new Ranking(0, List.of()),
+                new Ranking(
+                        3,
+                        List.of(new RankedPlace(
+                                new Limit("residual.final", Limit.Measure.EACH, Limit.Side.AT_LEAST, 90e-9),
+                                1.5,
+                                60e-9,
+                                words,
+                                words,
+                                2,
+                                Place.Tile.of(grid, grid.size() - 1)))),
                 List.of(
                         new Finding.Warning("film", "film.thin", words, new Place.WholeStamp()),
                         new Finding.Warning("film", "film.thin", words, Place.Tile.of(grid, grid.size() - 1))));
