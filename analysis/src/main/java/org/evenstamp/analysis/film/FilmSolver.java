@@ -1,8 +1,12 @@
 package org.evenstamp.analysis.film;
 
+import static org.evenstamp.analysis.film.TileStep.FULL;
+import static org.evenstamp.analysis.film.TileStep.LAW;
+import static org.evenstamp.analysis.film.TileStep.OPEN;
+import static org.evenstamp.analysis.film.TileStep.STOPPED;
+
 import java.util.Arrays;
 import org.evenstamp.analysis.numeric.ProjectedCg;
-import org.evenstamp.analysis.numeric.SmallCholesky;
 import org.evenstamp.analysis.numeric.Team;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.progress.Stage;
@@ -19,11 +23,6 @@ import org.evenstamp.shared.progress.Stage;
  * <p>One solver runs once, from one thread.
  */
 public final class FilmSolver {
-    private static final byte OPEN = 0; // the stamp stands clear of what could bear it
-    private static final byte LAW = 1; // film is squeezed out from under the protrusions into cavities with room
-    private static final byte FULL = 2; // the cavities are full
-    private static final byte STOPPED = 3; // a particle holds the stamp
-
     private final FilmModel model;
     private final SolverOptions options;
     private final TileGrid grid;
@@ -35,6 +34,7 @@ public final class FilmSolver {
     private final ProjectedCg cg;
     private final TileLaw law;
     private final TileFlow flow;
+    private final TileStep tiles;
 
     // The state at the end of the last accepted step.
     private final double[] film; // film per area H, uncompressed
@@ -52,7 +52,6 @@ public final class FilmSolver {
     private final double[] newGap;
     private final double[] yield;
     private final double[] pressure; // P
-    private final double[] load;
     private final double[] back;
     private final double[] bend;
     private final double[] r;
@@ -61,22 +60,28 @@ public final class FilmSolver {
     private final double[] image;
     private final boolean[] active;
     private final boolean[] full;
-    private final int[] releases; // of a full tile during this step
     private final double[] share;
     private final double[] cubed;
     private final double[] cubedY;
     private final FilmState view;
-    private final double[][] rigidShapes; // 1, and x and y when the stamp may tilt, on the whole map
-    private final double[][] constraints; // the same on active tiles
-    private final double[] rigid; // amounts of the rigid shapes
+    private final RigidMotion motion;
+    private final double[][] constraints; // its shapes on active tiles
     private final double[] wedge;
+    private final double[] largest; // mismatch in each row
+    private final double[] inflow; // over the rim, in each row
+    private final Team.Task pressTask = this::press;
+    private final Team.Task compareTask = this::compare;
+    private final Team.Task lowerTask = this::lower;
+    private final Team.Task constrainTask = this::constrain;
+    private final Team.Task advanceTask = this::advance;
     private final Team.Task operatorTask = this::operator;
+    private double[] balancing = {};
     private double[] operatorIn = {};
     private double[] operatorOut = {};
+    private double height;
     private double edgeInflow;
     private double mismatch;
     private double forceError;
-    private int activeCount;
 
     private int newtonSteps;
     private int cgIterations;
@@ -96,51 +101,41 @@ public final class FilmSolver {
         cg = new ProjectedCg(size, team);
         law = new TileLaw(model);
         flow = new TileFlow(model);
-        film = new double[size];
-        gap = new double[size];
+        tiles = new TileStep(model, law);
+        film = tiles.film;
+        gap = tiles.gap;
         rate = new double[size];
-        state = new byte[size];
-        q = new double[size];
+        state = tiles.state;
+        q = tiles.q;
         savedState = new byte[size];
         savedQ = new double[size];
         applied = new double[size];
         predicted = new double[size];
-        newFilm = new double[size];
-        newGap = new double[size];
-        yield = new double[size];
-        pressure = new double[size];
-        load = new double[size];
+        newFilm = tiles.newFilm;
+        newGap = tiles.newGap;
+        yield = tiles.yield;
+        pressure = tiles.pressure;
         back = new double[size];
-        bend = new double[size];
-        r = new double[size];
+        bend = tiles.bend;
+        r = tiles.r;
         dq = new double[size];
         shift = new double[size];
         image = new double[size];
-        active = new boolean[size];
-        full = new boolean[size];
-        releases = new int[size];
+        active = tiles.active;
+        full = tiles.full;
         share = new double[size];
         cubed = new double[size];
         cubedY = new double[size];
         view = new FilmState(size, gap, rate, q, pressure);
-        wedge = new double[size];
-        int shapes = model.heldHeight != null ? 0 : model.freeTilt ? 3 : 1;
-        rigidShapes = new double[shapes][size];
-        constraints = new double[shapes][size];
-        rigid = new double[shapes];
-        double halfX = Math.max(0.5, (columns - 1) / 2.0);
-        double halfY = Math.max(0.5, (grid.rows() - 1) / 2.0);
+        wedge = tiles.wedge;
+        motion = new RigidMotion(model);
+        constraints = new double[motion.shapes.length][size];
+        largest = new double[grid.rows()];
+        inflow = new double[grid.rows()];
         for (int i = 0; i < size; i++) {
             double x = grid.column(i) - (columns - 1) / 2.0;
             double y = grid.row(i) - (grid.rows() - 1) / 2.0;
             wedge[i] = (model.wedgeX * x + model.wedgeY * y) * grid.pitchMetres();
-            if (shapes > 0) {
-                rigidShapes[0][i] = 1;
-            }
-            if (shapes == 3) {
-                rigidShapes[1][i] = x / halfX;
-                rigidShapes[2][i] = y / halfY;
-            }
         }
     }
 
@@ -256,23 +251,19 @@ public final class FilmSolver {
             flow.blocked[i] = state[i] == STOPPED;
             double volume = model.cavityVolume[i];
             share[i] = volume > 0 ? Math.min(1, Math.max(0, film[i] - gap[i]) / volume) : 0;
-            releases[i] = 0;
-            newFilm[i] = film[i];
-            newGap[i] = gap[i];
-            if (state[i] == LAW) {
-                q[i] = law.admissible(i, q[i], newFilm[i]);
-            }
         }
+        tiles.begin();
         flow.begin(dt / (12 * eta), cubed, cubedY, full, share);
-        double height = model.heldHeight == null ? 0 : model.heldHeight.applyAsDouble(time + dt);
+        height = model.heldHeight == null ? 0 : model.heldHeight.applyAsDouble(time + dt);
         double tolerance = options.newtonTolerance() * model.filmThickness;
         int count = 0;
         while (true) {
-            evaluate(height);
-            boolean changed = switchTiles();
-            if (changed) {
-                evaluate(height);
-            } else if (mismatch <= tolerance && forceError <= options.newtonTolerance()) {
+            evaluate();
+            boolean switching = switchTiles();
+            if (switching) {
+                evaluate();
+            }
+            if (!switching && mismatch <= tolerance && forceError <= options.newtonTolerance()) {
                 break;
             }
             if (count >= options.newtonBudget() || !Double.isFinite(mismatch)) {
@@ -280,16 +271,9 @@ public final class FilmSolver {
             }
             count++;
             newtonSteps++;
-            double wanted = Math.max(2e-3, Math.min(0.01, 0.1 * tolerance / Math.max(mismatch, 1e-300)));
+            double wanted = Math.max(1e-3, Math.min(0.01, 0.1 * tolerance / Math.max(mismatch, 1e-300)));
             solve(wanted, stage);
-            for (int i = 0; i < size; i++) {
-                if (active[i]) {
-                    // Downwards along the law itself: its tangent would overshoot to an enormous suction.
-                    q[i] = state[i] == LAW && dq[i] < 0
-                            ? law.pressure(i, newGap[i] - yield[i] * dq[i], newFilm[i])
-                            : q[i] + dq[i];
-                }
-            }
+            team.run(advanceTask, grid.rows());
         }
         return drainedTooFar() ? -1 : count;
     }
@@ -310,153 +294,69 @@ public final class FilmSolver {
     }
 
     /** From q and the tile states: film, gaps, the stamp's shape and the mismatch between them. */
-    private void evaluate(double height) {
-        for (int i = 0; i < size; i++) {
-            full[i] = state[i] == FULL;
-            // A full tile bears by its film's pressure alone: what it squeezed in the step in which it filled is over.
-            pressure[i] = full[i] ? q[i] : law.meniscus(i, newGap[i], newFilm[i]);
-            load[i] = q[i] - applied[i];
-        }
-        flow.connect(full);
-        edgeInflow = flow.balance(pressure, full, film, newFilm);
+    private void evaluate() {
+        team.run(pressTask, grid.rows());
         stamp.apply(q, bend);
-        activeCount = 0;
-        for (int i = 0; i < size; i++) {
-            bend[i] += back[i];
-            active[i] = state[i] != OPEN;
-            switch (state[i]) {
-                case FULL -> {
-                    yield[i] = Math.max(film[i], model.cavityVolume[i]) / model.bulkModulus;
-                    newGap[i] = newFilm[i] - model.cavityVolume[i];
-                    r[i] = newGap[i] - yield[i] * pressure[i] - bend[i] - wedge[i];
-                }
-                case LAW -> {
-                    newGap[i] = law.gap(i, q[i], newFilm[i]);
-                    yield[i] = law.compliance(i, newGap[i], newFilm[i]);
-                    r[i] = newGap[i] - bend[i] - wedge[i];
-                }
-                case STOPPED -> {
-                    double top = model.particleHeight[i];
-                    yield[i] = top / model.bulkModulus;
-                    newGap[i] = top;
-                    r[i] = top - yield[i] * (q[i] - law.pressureAtStop(i, top, newFilm[i])) - bend[i] - wedge[i];
-                }
-                default -> {
-                    yield[i] = 0;
-                    r[i] = 0;
-                }
-            }
-            activeCount += active[i] ? 1 : 0;
+        team.run(compareTask, grid.rows());
+        motion.settle();
+        team.run(lowerTask, grid.rows());
+        mismatch = 0;
+        edgeInflow = 0;
+        for (int row = 0; row < grid.rows(); row++) {
+            mismatch = Math.max(mismatch, largest[row]);
+            edgeInflow += inflow[row];
         }
-        settle(height);
+        forceError = motion.forceError();
     }
 
-    /** Finds the stamp's height and tilt from the tiles that bear it, and what mismatch that leaves. */
-    private void settle(double height) {
-        int shapes = rigidShapes.length;
-        double[] gram = new double[shapes * shapes];
-        Arrays.fill(rigid, 0);
-        for (int i = 0; i < size; i++) {
-            if (active[i]) {
-                for (int a = 0; a < shapes; a++) {
-                    rigid[a] += rigidShapes[a][i] * r[i];
-                    for (int b = 0; b < shapes; b++) {
-                        gram[a * shapes + b] += rigidShapes[a][i] * rigidShapes[b][i];
-                    }
+    private void press(int from, int to, int member) {
+        tiles.press(from * columns, to * columns);
+    }
+
+    private void compare(int from, int to, int member) {
+        flow.connect(full, from, to);
+        flow.balance(pressure, full, film, newFilm, inflow, from, to);
+        for (int i = from * columns; i < to * columns; i++) {
+            bend[i] += back[i];
+        }
+        tiles.compare(from * columns, to * columns);
+        motion.sum(r, active, q, applied, from, to);
+    }
+
+    /** Takes the height of the stamp off the mismatch; under a stamp that is clear the gap is what it leaves. */
+    private void lower(int from, int to, int member) {
+        for (int row = from; row < to; row++) {
+            largest[row] = 0;
+            for (int i = row * columns; i < (row + 1) * columns; i++) {
+                double body = height + motion.height(i);
+                if (active[i]) {
+                    r[i] -= body;
+                    largest[row] = Math.max(largest[row], Math.abs(r[i]));
+                } else {
+                    newGap[i] = body + bend[i] + wedge[i];
                 }
             }
         }
-        if (activeCount > 0) {
-            new SmallCholesky(gram, shapes).solve(rigid);
-        }
-        mismatch = 0;
-        double scale = 0;
-        double[] unbalanced = new double[shapes];
-        for (int i = 0; i < size; i++) {
-            double body = height;
-            for (int a = 0; a < shapes; a++) {
-                body += rigid[a] * rigidShapes[a][i];
-                unbalanced[a] += rigidShapes[a][i] * load[i];
-            }
-            scale += Math.abs(applied[i]);
+    }
+
+    private void advance(int from, int to, int member) {
+        for (int i = from * columns; i < to * columns; i++) {
             if (active[i]) {
-                r[i] -= body;
-                mismatch = Math.max(mismatch, Math.abs(r[i]));
-            } else {
-                newGap[i] = body + bend[i] + wedge[i];
+                tiles.advance(i, dq[i]);
             }
-        }
-        forceError = 0;
-        for (double moment : unbalanced) {
-            forceError = Math.max(forceError, Math.abs(moment) / Math.max(scale, 1e-300));
         }
     }
 
     /** Lets tiles fill, open, touch and stop where what they do no longer fits; returns whether any did. */
     private boolean switchTiles() {
         boolean changed = false;
-        double hair = 1e-9 * model.filmThickness;
         for (int i = 0; i < size; i++) {
-            double volume = model.cavityVolume[i];
-            double top = model.particleHeight[i];
-            byte now = state[i];
-            byte then = now;
-            switch (now) {
-                case LAW -> {
-                    if (top > 0 && newGap[i] < top - hair) {
-                        then = STOPPED;
-                    } else if (newFilm[i] - newGap[i] > volume + hair) {
-                        then = FULL;
-                    } else if (q[i] < law.base(i, newGap[i], newFilm[i]) && !law.holds(i)) {
-                        then = OPEN;
-                    }
-                }
-                case FULL -> {
-                    if (top > 0 && newGap[i] < top - hair && q[i] > 0) {
-                        then = STOPPED;
-                    } else if (q[i] < law.meniscusWhenFull(i, newFilm[i]) + suctionBorne(i)) {
-                        then = law.bears(i) && volume > 0 ? LAW : OPEN;
-                        releases[i]++;
-                    }
-                }
-                case STOPPED -> {
-                    if (q[i] < law.pressureAtStop(i, top, newFilm[i])) {
-                        then = law.bears(i) && volume > 0 ? LAW : OPEN;
-                    }
-                }
-                default -> {
-                    if (top > 0 && newGap[i] < top - hair) {
-                        then = STOPPED;
-                    } else if (law.bears(i) && volume > 0) {
-                        then = newGap[i] < law.touch(i) - hair ? LAW : OPEN;
-                    } else if (newFilm[i] - newGap[i] > volume + hair) {
-                        then = FULL;
-                    }
-                }
-            }
-            if (then != now) {
-                changed = true;
-                state[i] = then;
-                if (then == OPEN) {
-                    q[i] = law.base(i, newGap[i], newFilm[i]);
-                } else if (then == LAW) {
-                    q[i] = law.admissible(i, Math.max(q[i], law.base(i, law.touch(i), newFilm[i])), newFilm[i]);
-                }
-            }
+            changed |= tiles.switchTile(i);
         }
-        if (rigidShapes.length > 0 && !anyBears()) {
+        if (motion.shapes.length > 0 && !anyBears()) {
             changed |= seat();
         }
         return changed;
-    }
-
-    /**
-     * Returns the suction under which a full tile stays full. A tile that inflow lifts has no place on either side of zero
-     * pressure: as a tile with room it overflows, as a full one it is sucked on. One that came back twice may stay full
-     * under no more suction than its land takes.
-     */
-    private double suctionBorne(int i) {
-        return releases[i] < 2 ? 0 : law.suction(i, newFilm[i] - model.cavityVolume[i]);
     }
 
     private boolean anyBears() {
@@ -491,28 +391,9 @@ public final class FilmSolver {
     /** Solves Newton's equation for {@code dq}. */
     private void solve(double reduction, Stage stage) {
         preconditioner.prepare(yield, flow.diagonal, active);
-        int shapes = rigidShapes.length;
-        double[] gram = new double[shapes * shapes];
-        double[] amount = new double[shapes];
-        for (int i = 0; i < size; i++) {
-            for (int a = 0; a < shapes; a++) {
-                constraints[a][i] = active[i] ? rigidShapes[a][i] : 0;
-                amount[a] -= rigidShapes[a][i] * load[i];
-                for (int b = 0; b < shapes; b++) {
-                    gram[a * shapes + b] += active[i] ? rigidShapes[a][i] * rigidShapes[b][i] : 0;
-                }
-            }
-        }
-        new SmallCholesky(gram, shapes).solve(amount);
-        boolean shifted = false;
-        Arrays.fill(shift, 0);
-        for (int a = 0; a < shapes; a++) {
-            shifted |= amount[a] != 0;
-            for (int i = 0; i < size; i++) {
-                shift[i] += amount[a] * constraints[a][i];
-            }
-        }
-        if (shifted) {
+        balancing = motion.balancing();
+        team.run(constrainTask, grid.rows());
+        if (Arrays.stream(balancing).anyMatch(a -> a != 0)) {
             apply(shift, image);
             for (int i = 0; i < size; i++) {
                 r[i] -= image[i];
@@ -531,6 +412,17 @@ public final class FilmSolver {
         cgShortfalls += report.converged() ? 0 : 1;
         for (int i = 0; i < size; i++) {
             dq[i] += shift[i];
+        }
+    }
+
+    /** Writes the rigid motion's shapes on the tiles that bear, and the pressures there that balance the forces. */
+    private void constrain(int from, int to, int member) {
+        for (int i = from * columns; i < to * columns; i++) {
+            shift[i] = 0;
+            for (int a = 0; a < constraints.length; a++) {
+                constraints[a][i] = active[i] ? motion.shapes[a][i] : 0;
+                shift[i] += balancing[a] * constraints[a][i];
+            }
         }
     }
 

@@ -1,6 +1,5 @@
 package org.evenstamp.analysis.film;
 
-import java.util.Arrays;
 import org.evenstamp.shared.grid.TileGrid;
 
 /**
@@ -94,56 +93,61 @@ final class TileFlow {
         return 1 / (0.5 / cubed[from] + share[to] / cubed[to]);
     }
 
-    /** Takes the tiles that are full now. */
-    void connect(boolean[] full) {
-        Arrays.fill(diagonal, 0);
-        for (int row = 0; row < rows; row++) {
+    /** Takes the tiles that are full now, on the rows {@code from .. to - 1}. */
+    void connect(boolean[] full, int from, int to) {
+        for (int row = from; row < to; row++) {
             for (int column = 0; column < columns; column++) {
                 int i = row * columns + column;
-                connect(i, right(i, column), east, eastInner, full);
-                connect(i, up(i, row, column), north, northInner, full);
-                diagonal[i] += full[i] ? edge[i] : 0;
+                eastInner[i] = full[i] && full[cyclicRight(i, column)] ? east[i] : 0;
+                northInner[i] = full[i] && full[cyclicUp(i, row)] ? north[i] : 0;
+                diagonal[i] = full[i]
+                        ? east[i] + east[cyclicLeft(i, column)] + north[i] + north[cyclicDown(i, row)] + edge[i]
+                        : 0;
             }
         }
     }
 
-    private void connect(int i, int j, double[] face, double[] inner, boolean[] full) {
-        double conductance = face[i];
-        boolean both = conductance != 0 && full[i] && full[j];
-        inner[i] = both ? conductance : 0;
-        if (conductance != 0) {
-            diagonal[i] += full[i] ? conductance : 0;
-            diagonal[j] += full[j] ? conductance : 0;
+    /**
+     * Writes the film after the step, on the rows {@code from .. to - 1}.
+     *
+     * @param inflow overwritten with what came in over the rim in each row, as a sum over tiles of thickness
+     */
+    void balance(
+            double[] pressure, boolean[] full, double[] before, double[] after, double[] inflow, int from, int to) {
+        for (int row = from; row < to; row++) {
+            inflow[row] = 0;
+            for (int column = 0; column < columns; column++) {
+                int i = row * columns + column;
+                int left = cyclicLeft(i, column);
+                int down = cyclicDown(i, row);
+                double moved = edge[i] == 0 ? 0 : edge[i] * (edgePressure - pressure[i]);
+                inflow[row] += moved;
+                after[i] = before[i]
+                        - across(east[i], i, cyclicRight(i, column), pressure, full)
+                        + across(east[left], left, i, pressure, full)
+                        - across(north[i], i, cyclicUp(i, row), pressure, full)
+                        + across(north[down], down, i, pressure, full)
+                        + moved;
+            }
         }
     }
 
-    /** Writes the film after the step and returns what came in over the rim, as a sum over tiles of thickness. */
-    double balance(double[] pressure, boolean[] full, double[] before, double[] after) {
-        System.arraycopy(before, 0, after, 0, before.length);
-        double inflow = 0;
-        for (int row = 0; row < rows; row++) {
-            for (int column = 0; column < columns; column++) {
-                int i = row * columns + column;
-                int right = right(i, column);
-                if (right >= 0 && (full[i] || full[right])) {
-                    double moved = east[i] * (pressure[i] - pressure[right]);
-                    after[i] -= moved;
-                    after[right] += moved;
-                }
-                int up = up(i, row, column);
-                if (up >= 0 && (full[i] || full[up])) {
-                    double moved = north[i] * (pressure[i] - pressure[up]);
-                    after[i] -= moved;
-                    after[up] += moved;
-                }
-                if (edge[i] != 0) {
-                    double moved = edge[i] * (edgePressure - pressure[i]);
-                    after[i] += moved;
-                    inflow += moved;
-                }
-            }
-        }
-        return inflow;
+    // Neighbours on the map laid end to end; where it does not repeat itself the conductance of that face is zero.
+
+    private int cyclicRight(int i, int column) {
+        return column + 1 < columns ? i + 1 : i + 1 - columns;
+    }
+
+    private int cyclicLeft(int i, int column) {
+        return column > 0 ? i - 1 : i + columns - 1;
+    }
+
+    private int cyclicUp(int i, int row) {
+        return row + 1 < rows ? i + columns : i - (rows - 1) * columns;
+    }
+
+    private int cyclicDown(int i, int row) {
+        return row > 0 ? i - columns : i + (rows - 1) * columns;
     }
 
     /** Adds {@code Δt L in} to {@code out} on the rows {@code from .. to - 1}. */
@@ -177,10 +181,10 @@ final class TileFlow {
         for (int row = 0; row < rows; row++) {
             for (int column = 0; column < columns; column++) {
                 int i = row * columns + column;
-                int left = column > 0 ? i - 1 : i + columns - 1;
-                int right = column + 1 < columns ? i + 1 : i + 1 - columns;
-                int down = row > 0 ? i - columns : i + (rows - 1) * columns;
-                int up = row + 1 < rows ? i + columns : i - (rows - 1) * columns;
+                int left = cyclicLeft(i, column);
+                int right = cyclicRight(i, column);
+                int down = cyclicDown(i, row);
+                int up = cyclicUp(i, row);
                 double x = across(east[i], i, right, pressure, full) + across(east[left], left, i, pressure, full);
                 double y = across(north[i], i, up, pressure, full) + across(north[down], down, i, pressure, full);
                 flux[i] = Math.hypot(x, y) * scale;

@@ -54,11 +54,6 @@ final class TileLaw {
         return h > 0 && h < touch[i] ? excess(i, h) : 0;
     }
 
-    /** Returns the (negative) squeeze pressure at a gap above where the step began, zero below or out of touch. */
-    double suction(int i, double h) {
-        return h > touch[i] && !clear[i] && inverseA[i] > 0 ? excess(i, h) : 0;
-    }
-
     private double excess(int i, double h) {
         double ratio = touch[i] / h;
         return (ratio * ratio - 1) * inverseA[i];
@@ -84,6 +79,13 @@ final class TileLaw {
     /** Returns the pressure below which a full tile's cavities empty. */
     double meniscusWhenFull(int i, double film) {
         return model.cavityVolume[i] == 0 ? 0 : meniscus(i, film - model.cavityVolume[i], film);
+    }
+
+    /** Returns by how much the pressure on the stamp is above the film's in a tile that has just filled. */
+    double heldWhenFilled(int i, double film) {
+        double brim = film - model.cavityVolume[i];
+        double above = pressure(i, brim, film) - meniscusWhenFull(i, film);
+        return clear[i] ? Math.max(0, above) : above;
     }
 
     /** Returns the pressure on the stamp without squeezing: film at the meniscus' pressure below land, gas below roofs. */

@@ -26,6 +26,14 @@ final class TilePreconditioner {
     private final double[] sample = new double[1024];
     private double[] in = {};
     private double[] out = {};
+    private double[] yield = {};
+    private double[] flow = {};
+    private boolean[] active = {};
+    private double least;
+    private double perLaplace;
+    private double typical;
+    private final Team.Task invert = this::invert;
+    private final Team.Task split = this::split;
     private final Team.Task before = this::weigh;
     private final Team.Task after = this::combine;
     private final double[] work;
@@ -88,14 +96,28 @@ final class TilePreconditioner {
             base = Double.MIN_NORMAL;
             typical = base;
         }
-        for (int k = 0; k < inverse.length; k++) {
-            inverse[k] = 1 / (compliance[k] + base + perLaplace * laplace[k]);
-        }
+        least = base;
+        this.perLaplace = perLaplace;
+        this.typical = typical;
+        this.yield = yield;
+        this.flow = flow;
+        this.active = active;
+        team.run(invert, inverse.length);
         if (compliance[0] == 0 && inverse.length > 1) {
             // The uniform pressure is held by the force; any finite value serves.
             inverse[0] = inverse[1];
         }
-        for (int i = 0; i < size; i++) {
+        team.run(split, size);
+    }
+
+    private void invert(int from, int to, int member) {
+        for (int k = from; k < to; k++) {
+            inverse[k] = 1 / (compliance[k] + least + perLaplace * laplace[k]);
+        }
+    }
+
+    private void split(int from, int to, int member) {
+        for (int i = from; i < to; i++) {
             if (active[i]) {
                 double diagonal = yield[i] + flow[i];
                 double w2 = Math.min(1, typical / (meanCompliance + diagonal));

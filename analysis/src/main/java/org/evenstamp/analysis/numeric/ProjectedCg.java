@@ -41,14 +41,18 @@ public final class ProjectedCg {
     private final double[] p;
     private final double[] ap;
     private final double[] partial;
+    private double[][] images = {}; // of the constraints under the preconditioner
     private final int blocks;
     private double[] left = {};
     private double[] right = {};
     private double[] x = {};
+    private double[][] columns = {};
+    private double[] multiplier = {};
     private double alpha;
     private double beta;
     private final Team.Task dotTask = this::dotBlocks;
     private final Team.Task advanceTask = this::advanceBlocks;
+    private final Team.Task projectTask = this::projectBlocks;
     private final Team.Task directionTask = this::directionBlocks;
 
     /** Sets up for vectors of the given length. */
@@ -85,9 +89,12 @@ public final class ProjectedCg {
             int budget,
             Watch watch) {
         int count = constraints.length;
-        double[][] mb = new double[count][size];
+        if (images.length < count) {
+            images = new double[count][size];
+        }
+        double[][] mb = images;
         double[] gram = new double[count * count];
-        double[] multiplier = new double[count];
+        double[] amounts = new double[count];
         for (int j = 0; j < count; j++) {
             m.apply(constraints[j], mb[j]);
         }
@@ -101,9 +108,8 @@ public final class ProjectedCg {
         java.util.Arrays.fill(solution, 0);
         System.arraycopy(b, 0, r, 0, size);
         x = solution;
-        precondition(m, constraints, mb, factor, multiplier);
+        double rz = precondition(m, constraints, factor, amounts);
         System.arraycopy(z, 0, p, 0, size);
-        double rz = dot(r, z);
         double first = rz;
         int iterations = 0;
         double goal = first * reduction * reduction;
@@ -115,8 +121,7 @@ public final class ProjectedCg {
             }
             alpha = rz / curvature;
             team.run(advanceTask, blocks);
-            precondition(m, constraints, mb, factor, multiplier);
-            double next = dot(r, z);
+            double next = precondition(m, constraints, factor, amounts);
             beta = next / rz;
             rz = next;
             team.run(directionTask, blocks);
@@ -127,20 +132,27 @@ public final class ProjectedCg {
         return new Report(iterations, reached, rz <= goal || !(rz > 0));
     }
 
-    private void precondition(
-            Operator m, double[][] constraints, double[][] mb, SmallCholesky factor, double[] multiplier) {
+    /** Writes the preconditioned residual that obeys the constraints and returns its product with the residual. */
+    private double precondition(Operator m, double[][] constraints, SmallCholesky factor, double[] amounts) {
         m.apply(r, z);
-        int count = constraints.length;
-        for (int j = 0; j < count; j++) {
-            multiplier[j] = dot(constraints[j], z);
+        for (int j = 0; j < constraints.length; j++) {
+            amounts[j] = dot(constraints[j], z);
         }
-        factor.solve(multiplier);
-        for (int j = 0; j < count; j++) {
+        factor.solve(amounts);
+        columns = constraints;
+        multiplier = amounts;
+        team.run(projectTask, blocks);
+        return dot(r, z);
+    }
+
+    private void projectBlocks(int from, int to, int member) {
+        int end = Math.min(size, to * SUM_BLOCK);
+        for (int j = 0; j < columns.length; j++) {
             double mu = multiplier[j];
-            double[] column = mb[j];
-            double[] raw = constraints[j];
-            for (int i = 0; i < size; i++) {
-                z[i] -= mu * column[i];
+            double[] image = images[j];
+            double[] raw = columns[j];
+            for (int i = from * SUM_BLOCK; i < end; i++) {
+                z[i] -= mu * image[i];
                 r[i] -= mu * raw[i]; // belongs to λ; taking it away keeps the residual small
             }
         }
