@@ -33,6 +33,11 @@ final class CommonOptions {
     @Option(names = "--pictures", description = "Draw every field and every curve as SVG too.")
     boolean pictures;
 
+    @Option(
+            names = "--tiles-geojson",
+            description = "Write the tiles as polygons too (tiles.geojson, larger than tiles.csv), for GIS viewers.")
+    boolean tilesGeoJson;
+
     @Option(names = "--quiet", description = "Print nothing but problems.")
     boolean quiet;
 

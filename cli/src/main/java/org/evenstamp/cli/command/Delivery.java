@@ -18,6 +18,7 @@ import org.evenstamp.cli.report.Results;
 import org.evenstamp.cli.report.ResultsDirectory;
 import org.evenstamp.cli.report.ResultsWriter;
 import org.evenstamp.cli.report.ShortDecimal;
+import org.evenstamp.cli.report.TilesGeoJson;
 import org.evenstamp.geometry.draw.Sketch;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.progress.Stage;
@@ -70,6 +71,7 @@ final class Delivery {
                 if (!options.noReport) {
                     writeReport(results, computation.sketch(), job, directory);
                 }
+                writeTiles(results, directory);
                 ResultsWriter.write(
                         results, runJson(started, seconds), directory, options.threads(), surroundings.progress());
                 surroundings.progress().checkCancelled();
@@ -106,6 +108,16 @@ final class Delivery {
             PageContent content = new PageContent(results, sketch, UsedParameters.of(job), List.of(), null);
             directory.add("report.html", file -> ReportPage.write(file, content, options.threads()));
             stage.advance(1);
+        }
+    }
+
+    /** Writes the tiles as polygons when they were asked for. */
+    void writeTiles(Results results, ResultsDirectory directory) {
+        if (options.tilesGeoJson) {
+            try (Stage stage = surroundings.progress().stage("writing tiles as polygons", 1, "files")) {
+                directory.add("tiles.geojson", file -> TilesGeoJson.write(file, results));
+                stage.advance(1);
+            }
         }
     }
 

@@ -94,6 +94,7 @@ final class DropsCommand implements Callable<Integer> {
             directory.add("drops.csv", drops.files()::csv);
             directory.add("drops.geojson", drops.files()::geoJson);
             delivery.watched(() -> {
+                delivery.writeTiles(drops.results(), directory);
                 ResultsWriter.write(
                         drops.results(),
                         delivery.runJson(started, seconds),

@@ -82,6 +82,7 @@ final class DummyCommand implements Callable<Integer> {
             Comparison comparison = delivery.watched(() -> comparison(job, outcome));
             double seconds = (System.nanoTime() - begin) * 1e-9;
             delivery.watched(() -> {
+                delivery.writeTiles(outcome.after(), directory);
                 write(outcome, comparison, delivery.runJson(started, seconds), directory);
                 return true;
             });

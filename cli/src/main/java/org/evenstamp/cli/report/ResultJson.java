@@ -4,8 +4,6 @@ import java.io.IOException;
 import java.util.List;
 import org.evenstamp.analysis.limit.RankedPlace;
 import org.evenstamp.cli.job.JobNode;
-import org.evenstamp.shared.field.Field;
-import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.finding.Finding;
 import org.evenstamp.shared.finding.Limit;
 import org.evenstamp.shared.finding.Place;
@@ -129,7 +127,7 @@ public final class ResultJson {
     }
 
     private static void limit(JsonText json, Limit limit, Results results) throws IOException {
-        Unit unit = unit(limit, results);
+        Unit unit = results.unit(limit);
         json.text("field", limit.fieldId())
                 .text("measure", limit.measure().word())
                 .text("side", limit.side() == Limit.Side.AT_MOST ? "<=" : ">=")
@@ -139,7 +137,7 @@ public final class ResultJson {
 
     private static void broken(JsonText json, Finding.LimitBroken broken, Results results) throws IOException {
         limit(json, broken.limit(), results);
-        json.number("found", LimitValue.shown(broken.limit(), unit(broken.limit(), results), broken.foundSi()))
+        json.number("found", LimitValue.shown(broken.limit(), results.unit(broken.limit()), broken.foundSi()))
                 .whole("tiles", broken.tiles());
         place(json, broken.place());
     }
@@ -159,7 +157,7 @@ public final class ResultJson {
         return json -> {
             json.whole("rank", rank).number("ratio", ranked.ratio());
             limit(json, ranked.limit(), results);
-            json.number("found", LimitValue.shown(ranked.limit(), unit(ranked.limit(), results), ranked.foundSi()))
+            json.number("found", LimitValue.shown(ranked.limit(), results.unit(ranked.limit()), ranked.foundSi()))
                     .text("term", ranked.term())
                     .text("help", ranked.help())
                     .whole("tiles", ranked.tiles());
@@ -178,14 +176,6 @@ public final class ResultJson {
         } else {
             json.text("place", "whole stamp");
         }
-    }
-
-    private static Unit unit(Limit limit, Results results) {
-        return results.fields()
-                .find(limit.fieldId())
-                .map(Field::name)
-                .map(FieldName::unit)
-                .orElse(Unit.ONE);
     }
 
     private static void node(JsonText json, JobNode node) throws IOException {

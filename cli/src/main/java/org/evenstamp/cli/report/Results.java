@@ -2,15 +2,19 @@ package org.evenstamp.cli.report;
 
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import org.evenstamp.analysis.limit.Ranking;
 import org.evenstamp.analysis.process.SafetyCautions;
 import org.evenstamp.cli.job.JobNode;
 import org.evenstamp.geometry.tile.TileMap;
+import org.evenstamp.shared.field.Field;
+import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.field.FieldSet;
 import org.evenstamp.shared.finding.Finding;
 import org.evenstamp.shared.finding.Limit;
 import org.evenstamp.shared.spi.Curve;
 import org.evenstamp.shared.spi.Figure;
+import org.evenstamp.shared.unit.Unit;
 
 /**
  * What a run has to tell.
@@ -49,13 +53,34 @@ public record Results(
         if (analyses.isEmpty()) {
             return List.of();
         }
-        JobNode.Entry process = job.entries().get("process");
-        JobNode.Entry kind = process != null && process.value() instanceof JobNode.Mapping keys
-                ? keys.entries().get("kind")
-                : null;
         return SafetyCautions.of(
-                kind != null && kind.value() instanceof JobNode.Scalar word ? word.text() : "",
-                job.entries().containsKey("etch"));
+                word("process", "kind").orElse(""), job.entries().containsKey("etch"));
+    }
+
+    /** Returns the layout file as the job names it; empty when it names none. */
+    public String layoutName() {
+        return word("layout", "file").orElse("");
+    }
+
+    /** Returns the length of one coordinate step of the layout as the job writes it; {@code um} when the job leaves it to the file. */
+    public String layoutUnit() {
+        return word("layout", "unit").orElse("um");
+    }
+
+    /** Returns the display unit of the field that a limit bounds. */
+    public Unit unit(Limit limit) {
+        return fields.find(limit.fieldId())
+                .map(Field::name)
+                .map(FieldName::unit)
+                .orElse(Unit.ONE);
+    }
+
+    private Optional<String> word(String section, String key) {
+        return Optional.ofNullable(job.entries().get(section))
+                .map(entry -> entry.value() instanceof JobNode.Mapping keys
+                        ? keys.entries().get(key)
+                        : null)
+                .map(entry -> entry.value() instanceof JobNode.Scalar word ? word.text() : null);
     }
 
     /**

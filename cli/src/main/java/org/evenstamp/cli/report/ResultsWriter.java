@@ -20,7 +20,7 @@ public final class ResultsWriter {
             Results results, String runJson, ResultsDirectory directory, int threads, Progress progress) {
         int curves =
                 results.analyses().stream().mapToInt(a -> a.curves().size()).sum();
-        int files = 4 + results.fields().all().size() + curves;
+        int files = 6 + results.fields().all().size() + curves;
         try (Stage stage = progress.stage("writing results", files, "files")) {
             MapPicture picture = new MapPicture(results.map().outline());
             ForkJoinPool pool = new ForkJoinPool(threads);
@@ -47,6 +47,10 @@ public final class ResultsWriter {
                     stage.advance(1);
                 }
             }
+            directory.add("findings.junit.xml", FindingsJunit.write(results));
+            stage.advance(1);
+            directory.add("findings.sarif", FindingsSarif.write(results));
+            stage.advance(1);
             directory.add("run.json", runJson);
             // Last, so that it also marks the directory as complete.
             directory.add("result.json", ResultJson.write(results));

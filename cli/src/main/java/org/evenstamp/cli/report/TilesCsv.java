@@ -46,7 +46,7 @@ public final class TilesCsv {
     }
 
     /** A centre on an axis is 0, not what rounding leaves of it. */
-    private static double micrometres(TileGrid grid, double metres) {
+    static double micrometres(TileGrid grid, double metres) {
         return Math.abs(metres) < 1e-9 * grid.pitchMetres() ? 0 : MICROMETRE.fromSi(metres);
     }
 }

@@ -16,7 +16,9 @@ import org.evenstamp.analysis.pipeline.AnalysisFinder;
 import org.evenstamp.analysis.pipeline.FoundAnalysis;
 import org.evenstamp.cli.console.Console;
 import org.evenstamp.cli.exit.Interruption;
+import org.evenstamp.cli.report.PublishedSchemas;
 import org.evenstamp.shared.progress.Progress;
+import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -59,6 +61,12 @@ class CommandTest {
         try (Stream<Path> list = Files.list(of)) {
             return list.map(path -> path.getFileName().toString()).sorted().toList();
         }
+    }
+
+    /** Whatever a test has written keeps to the published schemas. */
+    @AfterEach
+    void resultsKeepToTheirSchemas() throws IOException {
+        PublishedSchemas.checkUnder(directory);
     }
 
     @Test
@@ -153,6 +161,17 @@ class CommandTest {
                 .isZero();
         assertThat(directory.resolve("m").resolve("maps").resolve("cavity.volume.png"))
                 .exists();
+    }
+
+    @Test
+    void tiles_become_polygons_on_demand_that_are_a_layout_again() throws IOException {
+        assertThat(run("run", starter.resolve("job.yaml"), "--tiles-geojson")).isZero();
+        Path tiles = starter.resolve("job-results").resolve("tiles.geojson");
+        out.getBuffer().setLength(0);
+
+        assertThat(run("measure", tiles)).isZero();
+
+        assertThat(out.toString()).containsPattern("cavity.fraction +1 +1 +1 ");
     }
 
     @ParameterizedTest

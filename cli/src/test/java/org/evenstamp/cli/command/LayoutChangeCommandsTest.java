@@ -15,7 +15,9 @@ import java.util.stream.Stream;
 import org.evenstamp.analysis.pipeline.AnalysisFinder;
 import org.evenstamp.cli.console.Console;
 import org.evenstamp.cli.exit.Interruption;
+import org.evenstamp.cli.report.PublishedSchemas;
 import org.evenstamp.shared.progress.Progress;
+import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -83,6 +85,12 @@ class LayoutChangeCommandsTest {
 
     private JsonNode json(String file) throws IOException {
         return new ObjectMapper().readTree(directory.resolve(file).toFile());
+    }
+
+    /** Whatever a test has written keeps to the published schemas. */
+    @AfterEach
+    void resultsKeepToTheirSchemas() throws IOException {
+        PublishedSchemas.checkUnder(directory);
     }
 
     @Test

@@ -12,7 +12,9 @@ import java.util.stream.Stream;
 import org.evenstamp.analysis.pipeline.AnalysisFinder;
 import org.evenstamp.cli.console.Console;
 import org.evenstamp.cli.exit.Interruption;
+import org.evenstamp.cli.report.PublishedSchemas;
 import org.evenstamp.shared.progress.Progress;
+import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -58,6 +60,12 @@ class ProcessCommandTest {
         assertThat(run("new", directory.resolve("starter"))).isZero();
         Files.copy(directory.resolve("starter/layout.geojson"), directory.resolve("layout.geojson"));
         out.getBuffer().setLength(0);
+    }
+
+    /** Whatever a test has written keeps to the published schemas. */
+    @AfterEach
+    void resultsKeepToTheirSchemas() throws IOException {
+        PublishedSchemas.checkUnder(directory);
     }
 
     @Test

@@ -107,6 +107,8 @@ class ResultFilesTest {
         for (String name : new String[] {
             "result.json",
             "run.json",
+            "findings.junit.xml",
+            "findings.sarif",
             "tiles.csv",
             "fields.json",
             "fields.npz",
@@ -118,7 +120,7 @@ class ResultFilesTest {
                     .hasSameBinaryContentAs(directory.resolve("r3").resolve(name));
         }
         try (var files = Files.walk(directory.resolve("r1"))) {
-            assertThat(files.filter(Files::isRegularFile)).hasSize(8);
+            assertThat(files.filter(Files::isRegularFile)).hasSize(10);
         }
     }
 

@@ -1,0 +1,56 @@
+package org.evenstamp.cli.report;
+
+import java.util.Objects;
+import org.evenstamp.analysis.limit.RankedPlace;
+import org.evenstamp.shared.finding.Finding;
+import org.evenstamp.shared.finding.Limit;
+import org.evenstamp.shared.finding.Place;
+import org.evenstamp.shared.unit.Unit;
+
+/** Says limits, and what breaks them, in the words of other programs' lists: plain text with unit and place. */
+final class LimitText {
+    private static final Unit MICROMETRE = Unit.parse("um");
+
+    private LimitText() {}
+
+    /** Returns the limit, such as {@code residual.final spread <= 20 nm}. */
+    static String of(Limit limit, Results results) {
+        Unit unit = results.unit(limit);
+        return limit.fieldId() + " " + limit.measure().word()
+                + (limit.side() == Limit.Side.AT_MOST ? " <= " : " >= ")
+                + value(limit, limit.boundSi(), unit);
+    }
+
+    /** Returns what was found, how often and where. */
+    static String found(Finding.LimitBroken broken, Results results) {
+        String found = "found " + value(broken.limit(), broken.foundSi(), results.unit(broken.limit()));
+        if (!(broken.place() instanceof Place.Tile)) {
+            return found;
+        }
+        return found + " at " + place(broken.place())
+                + (broken.tiles() > 1 ? ", the worst of " + broken.tiles() + " tiles" : "");
+    }
+
+    /** Returns what would help, in the words of the analysis; empty where it has none. */
+    static String help(Limit limit, Results results) {
+        return results.ranking().worst().stream()
+                .filter(place -> place.limit().equals(limit))
+                .findFirst()
+                .map(RankedPlace::help)
+                .orElse("");
+    }
+
+    /** Returns where something is. */
+    static String place(Place place) {
+        return place instanceof Place.Tile tile
+                ? "x " + ShortDecimal.of(MICROMETRE.fromSi(tile.xMetres())) + " um, y "
+                        + ShortDecimal.of(MICROMETRE.fromSi(tile.yMetres())) + " um (column " + tile.column() + ", row "
+                        + tile.row() + ")"
+                : "the whole stamp";
+    }
+
+    private static String value(Limit limit, double si, Unit unit) {
+        String number = Objects.requireNonNull(ShortDecimal.of(LimitValue.shown(limit, unit, si)));
+        return unit.symbol().equals("1") ? number : number + " " + unit.symbol();
+    }
+}
