@@ -62,6 +62,7 @@ public final class Evenstamp implements Callable<Integer> {
                 .addSubcommand(new DropsCommand(surroundings))
                 .addSubcommand(new FilmCommand(surroundings))
                 .addSubcommand(new RecipeCommand(surroundings))
+                .addSubcommand(new CompareCommand(surroundings))
                 .addSubcommand(new NewCommand(surroundings))
                 .addSubcommand(new ListCommand(surroundings));
         line.getSubcommands().values().forEach(verb -> verb.getCommandSpec().mixinStandardHelpOptions(true));

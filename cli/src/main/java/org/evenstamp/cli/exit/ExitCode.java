@@ -6,6 +6,8 @@ public final class ExitCode {
     public static final int WITHIN_LIMITS = 0;
     /** Done, and at least one limit of the job is exceeded. */
     public static final int LIMIT_EXCEEDED = 1;
+    /** Done, and the two runs that were compared are not the same. */
+    public static final int DIFFERENT = 1;
     /** The command line is wrong. */
     public static final int WRONG_USAGE = 2;
     /** The job, the layout or the place for the results is not usable. */

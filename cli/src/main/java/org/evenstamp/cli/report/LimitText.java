@@ -8,7 +8,7 @@ import org.evenstamp.shared.finding.Place;
 import org.evenstamp.shared.unit.Unit;
 
 /** Says limits, and what breaks them, in the words of other programs' lists: plain text with unit and place. */
-final class LimitText {
+public final class LimitText {
     private static final Unit MICROMETRE = Unit.parse("um");
 
     private LimitText() {}
@@ -41,7 +41,7 @@ final class LimitText {
     }
 
     /** Returns where something is. */
-    static String place(Place place) {
+    public static String place(Place place) {
         return place instanceof Place.Tile tile
                 ? "x " + ShortDecimal.of(MICROMETRE.fromSi(tile.xMetres())) + " um, y "
                         + ShortDecimal.of(MICROMETRE.fromSi(tile.yMetres())) + " um (column " + tile.column() + ", row "

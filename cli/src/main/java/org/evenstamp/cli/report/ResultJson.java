@@ -165,7 +165,8 @@ public final class ResultJson {
         };
     }
 
-    private static void place(JsonText json, Place place) throws IOException {
+    /** Writes the member {@code place}: the tile, or the words for the whole stamp. */
+    public static void place(JsonText json, Place place) throws IOException {
         if (place instanceof Place.Tile tile) {
             json.group(
                     "place",

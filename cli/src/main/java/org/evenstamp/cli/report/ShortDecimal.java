@@ -25,6 +25,11 @@ public final class ShortDecimal {
         return text.toString();
     }
 
+    /** Returns the number with fewer significant digits, for a table. */
+    public static String of(double value, int digits) {
+        return of(new BigDecimal(value).round(new MathContext(digits)).doubleValue());
+    }
+
     /**
      * Appends the number: plain from 1e-5 to 1e15, otherwise with an exponent, such as {@code 1.5e-7}. Zero has no sign.
      *

@@ -106,6 +106,7 @@ class CommandTest {
                 .isZero();
 
         assertThat(out.toString()).isEmpty();
+        assertThat(run("compare", a, b)).isZero();
         try (Stream<Path> files = Files.walk(a)) {
             for (Path file : files.filter(Files::isRegularFile).toList()) {
                 if (!file.getFileName().toString().equals("run.json")) {
@@ -164,6 +165,43 @@ class CommandTest {
     }
 
     @Test
+    void runs_that_differ_are_exit_code_1_unless_it_is_tolerated() throws IOException {
+        Path a = directory.resolve("a");
+        Path b = directory.resolve("b");
+        Path thicker = job("thicker.yaml", text -> text.replace("\"200 nm\"", "\"200.1 nm\""));
+        assertThat(run("run", starter.resolve("job.yaml"), "--out", a, "--quiet"))
+                .isZero();
+        assertThat(run("run", thicker, "--out", b, "--quiet")).isZero();
+
+        assertThat(run("compare", a, b)).isEqualTo(1);
+        assertThat(out.toString())
+                .contains("job film.thickness: \"200 nm\" -> \"200.1 nm\"")
+                .containsPattern("residual.local +180 +0.1 +0.1 +0.1 ")
+                .contains("\ndifferent: ");
+        out.getBuffer().setLength(0);
+        assertThat(run("compare", a, b, "--json")).isEqualTo(1);
+        assertThat(new ObjectMapper().readTree(out.toString()).get("verdict").asText())
+                .isEqualTo("different");
+        out.getBuffer().setLength(0);
+        assertThat(run("compare", a, b, "--quiet", "--relative", "1 %", "--absolute", "film:mass.error=1e-9 1"))
+                .isZero();
+        assertThat(out.toString()).isEmpty();
+    }
+
+    @Test
+    void runs_that_cannot_be_compared_are_exit_code_3_with_a_line_a_problem() throws IOException {
+        Path a = Files.createDirectory(directory.resolve("a"));
+        Path other = Files.writeString(directory.resolve("other.json"), "{\"schema\": 1}");
+
+        assertThat(run("compare", a, other)).isEqualTo(3);
+
+        assertThat(err.toString())
+                .contains("a: holds no result.json")
+                .contains("other.json: is no result of evenstamp")
+                .endsWith("2 problems\n");
+    }
+
+    @Test
     void tiles_become_polygons_on_demand_that_are_a_layout_again() throws IOException {
         assertThat(run("run", starter.resolve("job.yaml"), "--tiles-geojson")).isZero();
         Path tiles = starter.resolve("job-results").resolve("tiles.geojson");
@@ -184,6 +222,9 @@ class CommandTest {
             run a --threads 0                   | is not a number from 1 to 9999
             measure layout.geojson --tile 100   | tiles.side needs a unit, is the bare number 100
             measure layout.geojson --drawn holes| layout.drawn cannot be "holes"
+            compare a                           | Missing required parameter: 'B'
+            compare a b --relative x            | "x" is not a share such as 1e-6
+            compare a b --absolute 3            | "3" has no unit
             list things                         | is not one of analyses, fields
             """)
     void a_wrong_command_line_is_exit_code_2(String line, String expected) {
