@@ -8,6 +8,7 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.regex.Pattern;
 import org.evenstamp.shared.finding.Finding;
 import org.evenstamp.shared.finding.Place;
 import org.evenstamp.shared.unit.Unit;
@@ -29,6 +30,7 @@ public final class FindingsSarif {
     private static final String SCHEMA =
             "https://docs.oasis-open.org/sarif/sarif/v2.1.0/os/schemas/sarif-schema-2.1.0.json";
     private static final String BASE = "JOB";
+    private static final Pattern NUMBER = Pattern.compile("[0-9]+(?:[.][0-9]+)?(?:e[-+]?[0-9]+)?");
     private static final Unit MICROMETRE = Unit.parse("um");
 
     private final Results results;
@@ -56,7 +58,7 @@ public final class FindingsSarif {
                     warning.code(),
                     "warning",
                     warning.origin() + ": " + warning.message(),
-                    warning.origin(),
+                    warning.origin() + ": " + NUMBER.matcher(warning.message()).replaceAll("#"),
                     warning.place()));
         }
         results.skipped().forEach((analysis, reason) -> {
@@ -68,6 +70,7 @@ public final class FindingsSarif {
 
     private record Rule(int index, String level, String description) {}
 
+    /** A finding; {@code subject} is what stays of it when only its numbers change. */
     private record Entry(String rule, String level, String message, String subject, Place place) {}
 
     private void rule(String id, String level, String description) {
