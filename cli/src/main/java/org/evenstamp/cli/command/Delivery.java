@@ -114,9 +114,9 @@ final class Delivery {
     /** Writes the tiles as polygons when they were asked for. */
     void writeTiles(Results results, ResultsDirectory directory) {
         if (options.tilesGeoJson) {
-            try (Stage stage = surroundings.progress().stage("writing tiles as polygons", 1, "files")) {
-                directory.add("tiles.geojson", file -> TilesGeoJson.write(file, results));
-                stage.advance(1);
+            int rows = results.fields().grid().rows();
+            try (Stage stage = surroundings.progress().stage("writing tiles as polygons", rows, "rows")) {
+                directory.add("tiles.geojson", file -> TilesGeoJson.write(file, results, stage));
             }
         }
     }

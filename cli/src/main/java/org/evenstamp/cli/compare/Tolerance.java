@@ -4,7 +4,10 @@ import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
+import java.util.function.Function;
+import java.util.function.Predicate;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.evenstamp.shared.problem.Problems;
@@ -130,28 +133,27 @@ public record Tolerance(List<Absolute> absolute, List<Relative> relative) {
     /** Returns what of a number may differ, in the number's unit. */
     Allowance of(String field, String unit) {
         Unit parsed = Unit.parse(unit);
-        double size = 0;
-        boolean own = false;
-        for (Absolute one : absolute) {
-            boolean here = !one.field().isEmpty() && one.field().equals(field);
-            if (here
-                    || one.field().isEmpty()
-                            && !own
-                            && one.size().unit().dimension().equals(parsed.dimension())) {
-                size = one.in(parsed);
-                own |= here;
-            }
-        }
-        double share = 0;
-        own = false;
-        for (Relative one : relative) {
-            boolean here = !one.field().isEmpty() && one.field().equals(field);
-            if (here || one.field().isEmpty() && !own) {
-                share = one.share();
-                own |= here;
-            }
-        }
+        double size = last(
+                        absolute,
+                        Absolute::field,
+                        field,
+                        one -> one.size().unit().dimension().equals(parsed.dimension()))
+                .map(one -> one.in(parsed))
+                .orElse(0.0);
+        double share = last(relative, Relative::field, field, one -> true)
+                .map(Relative::share)
+                .orElse(0.0);
         return new Allowance(size, share);
+    }
+
+    /** Returns the last of those of the field itself, or else of those of everything that fit. */
+    private static <T> Optional<T> last(List<T> all, Function<T, String> fieldOf, String field, Predicate<T> fits) {
+        Optional<T> own = all.stream()
+                .filter(one -> !field.isEmpty() && fieldOf.apply(one).equals(field))
+                .reduce((earlier, later) -> later);
+        return own.or(() -> all.stream()
+                .filter(one -> fieldOf.apply(one).isEmpty() && fits.test(one))
+                .reduce((earlier, later) -> later));
     }
 
     /**
@@ -172,7 +174,7 @@ public record Tolerance(List<Absolute> absolute, List<Relative> relative) {
         boolean covers(double a, double b, double magnitude) {
             double most = Math.max(size, share * magnitude);
             double rounding = ROUNDINGS * Math.ulp(Math.max(Math.abs(a), Math.abs(b)));
-            return a == b || most > 0 && Math.abs(b - a) <= most + rounding;
+            return a == b || (most > 0 && Math.abs(b - a) <= most + rounding);
         }
     }
 }

@@ -142,7 +142,7 @@ public final class FindingsJunit {
     private static String clean(String text) {
         StringBuilder clean = new StringBuilder(text.length());
         text.codePoints().forEach(c -> {
-            boolean allowed = c >= 0x20 && c <= 0xd7ff || c >= 0xe000 && c <= 0xfffd || c >= 0x10000;
+            boolean allowed = (c >= 0x20 && c <= 0xd7ff) || (c >= 0xe000 && c <= 0xfffd) || c >= 0x10000;
             clean.appendCodePoint(allowed ? c : c == '\n' || c == '\r' || c == '\t' ? ' ' : 0xfffd);
         });
         return clean.toString();

@@ -11,6 +11,7 @@ import java.util.List;
 import org.evenstamp.cli.job.LengthUnit;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.grid.TileGrid;
+import org.evenstamp.shared.progress.Stage;
 
 /**
  * Writes {@code tiles.geojson}: a square polygon a tile, lowest row first, with the columns of {@code tiles.csv} as properties;
@@ -23,8 +24,12 @@ import org.evenstamp.shared.grid.TileGrid;
 public final class TilesGeoJson {
     private TilesGeoJson() {}
 
-    /** Writes the file. */
-    public static void write(Path file, Results results) throws IOException {
+    /**
+     * Writes the file.
+     *
+     * @param stage counts rows of tiles
+     */
+    public static void write(Path file, Results results, Stage stage) throws IOException {
         String unit = results.layoutUnit();
         double metres = LengthUnit.metres(unit);
         TileGrid grid = results.fields().grid();
@@ -62,6 +67,9 @@ public final class TilesGeoJson {
                     }
                 }
                 out.append(line.append(i + 1 < grid.size() ? "}},\n" : "}}\n"));
+                if (grid.column(i) == grid.columns() - 1) {
+                    stage.advance(1);
+                }
             }
             out.append("]}\n");
         }

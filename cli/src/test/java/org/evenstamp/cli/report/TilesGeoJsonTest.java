@@ -9,6 +9,8 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import org.evenstamp.shared.progress.Progress;
+import org.evenstamp.shared.progress.Stage;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -18,7 +20,10 @@ class TilesGeoJsonTest {
 
     private JsonNode tiles() throws IOException {
         Path file = directory.resolve("tiles.geojson");
-        TilesGeoJson.write(file, SampleResults.results());
+        try (Stage stage = new Progress().stage("tiles", SampleResults.GRID.rows(), "rows")) {
+            TilesGeoJson.write(file, SampleResults.results(), stage);
+            assertThat(stage.done()).isEqualTo(SampleResults.GRID.rows());
+        }
         return new ObjectMapper().readTree(file.toFile());
     }
 
