@@ -7,6 +7,7 @@ import java.util.Optional;
 import javax.xml.stream.XMLOutputFactory;
 import javax.xml.stream.XMLStreamException;
 import javax.xml.stream.XMLStreamWriter;
+import org.evenstamp.analysis.limit.RankedPlace;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.finding.Finding;
 import org.evenstamp.shared.finding.Limit;
@@ -14,8 +15,8 @@ import org.evenstamp.shared.finding.Limit;
 /**
  * Writes {@code findings.junit.xml}: the limits of a run as the test cases of one suite, for whatever shows test reports.
  *
- * <p>A limit kept is a passed case, a limit broken a failure, a limit on a field without any value is skipped. Warnings and
- * skipped analyses are properties of the suite: they fail nothing. The form is that of the Surefire test report, whose schema
+ * <p>A limit kept is a passed case, a limit broken a failure, a limit on a field without any value is skipped. Warnings,
+ * indices above 1 that the job does not limit and skipped analyses are properties of the suite: they fail nothing. The form is that of the Surefire test report, whose schema
  * asks for a time of each case; it is 0, since results carry no times.
  */
 public final class FindingsJunit {
@@ -61,6 +62,9 @@ public final class FindingsJunit {
                 property(
                         "warning " + warning.code(),
                         warning.origin() + ": " + warning.message() + " (" + LimitText.place(warning.place()) + ")");
+            }
+            for (RankedPlace index : LimitText.indices(results)) {
+                property("index " + index.limit().fieldId(), LimitText.index(index, results));
             }
             for (var skipped : results.skipped().entrySet()) {
                 property("skipped " + skipped.getKey(), skipped.getValue());

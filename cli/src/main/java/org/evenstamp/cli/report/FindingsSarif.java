@@ -9,7 +9,9 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.regex.Pattern;
+import org.evenstamp.analysis.limit.RankedPlace;
 import org.evenstamp.shared.finding.Finding;
+import org.evenstamp.shared.finding.Limit;
 import org.evenstamp.shared.finding.Place;
 import org.evenstamp.shared.unit.Unit;
 
@@ -17,15 +19,17 @@ import org.evenstamp.shared.unit.Unit;
  * Writes {@code findings.sarif}: what a run found, in the Static Analysis Results Interchange Format 2.1.0 (OASIS standard,
  * 27 March 2020).
  *
- * <p>A broken limit is an {@code error}, a warning a {@code warning}, an analysis that did not run a {@code note}. The rule is
- * the code of the finding; its location is the layout file and, within it, the tile as a logical location with column, row
- * and centre in its properties: polygons have no line that a tile could be pinned to. Files are named as the job names them,
+ * <p>A broken limit is an {@code error}; a warning, and an index above 1 that the job does not limit, a {@code warning}; an
+ * analysis that did not run a {@code note}. The rule is the code of the finding; its location is the layout file and, within it, the tile as a logical location with column, row
+ * and centre in its properties: polygons have no line that a tile could be pinned to. Other ranked places of the same limit are
+ * related locations. Files are named as the job names them,
  * relative to {@code JOB}, the job's directory. Limits that are kept are not in it.
  */
 public final class FindingsSarif {
     /** Rule of a broken limit. */
     static final String LIMIT_EXCEEDED = "limit.exceeded";
 
+    private static final String INDEX_EXCEEDED = "index.exceeded";
     private static final String ANALYSIS_SKIPPED = "analysis.skipped";
     private static final String SCHEMA =
             "https://docs.oasis-open.org/sarif/sarif/v2.1.0/os/schemas/sarif-schema-2.1.0.json";
@@ -41,37 +45,72 @@ public final class FindingsSarif {
     private FindingsSarif(Results results) {
         this.results = results;
         layout = results.inputs().stream().map(Results.InputFile::name).toList().indexOf(results.layoutName());
-        for (Finding.LimitBroken broken : results.broken()) {
-            String limit = LimitText.of(broken.limit(), results);
-            String help = LimitText.help(broken.limit(), results);
-            rule(LIMIT_EXCEEDED, "error", "A limit of the job is exceeded.");
-            entries.add(new Entry(
-                    LIMIT_EXCEEDED,
-                    "error",
-                    limit + ": " + LimitText.found(broken, results) + (help.isEmpty() ? "" : "; would help: " + help),
-                    limit,
-                    broken.place()));
-        }
-        for (Finding.Warning warning : results.warnings()) {
-            rule(warning.code(), "warning", "A warning of " + warning.origin() + ".");
-            entries.add(new Entry(
-                    warning.code(),
-                    "warning",
-                    warning.origin() + ": " + warning.message(),
-                    warning.origin() + ": " + NUMBER.matcher(warning.message()).replaceAll("#"),
-                    warning.place()));
-        }
-        results.skipped().forEach((analysis, reason) -> {
-            rule(ANALYSIS_SKIPPED, "note", "An analysis did not run.");
-            entries.add(new Entry(
-                    ANALYSIS_SKIPPED, "note", analysis + " did not run: " + reason, analysis, new Place.WholeStamp()));
-        });
+        results.broken().forEach(this::limit);
+        LimitText.indices(results).forEach(this::index);
+        results.warnings().forEach(this::warning);
+        results.skipped().forEach(this::skipped);
+    }
+
+    private void limit(Finding.LimitBroken broken) {
+        String limit = LimitText.of(broken.limit(), results);
+        String help = LimitText.help(broken.limit(), results);
+        rule(LIMIT_EXCEEDED, "error", "A limit of the job is exceeded.");
+        entries.add(new Entry(
+                LIMIT_EXCEEDED,
+                "error",
+                limit + ": " + LimitText.found(broken, results) + (help.isEmpty() ? "" : "; would help: " + help),
+                limit,
+                broken.place(),
+                beyond(broken.limit(), broken.place())));
+    }
+
+    private void index(RankedPlace worst) {
+        rule(INDEX_EXCEEDED, "warning", "An index that the job does not limit is above 1.");
+        entries.add(new Entry(
+                INDEX_EXCEEDED,
+                "warning",
+                LimitText.index(worst, results),
+                worst.limit().fieldId(),
+                worst.worst(),
+                beyond(worst.limit(), worst.worst())));
+    }
+
+    private void warning(Finding.Warning warning) {
+        rule(warning.code(), "warning", "A warning of " + warning.origin() + ".");
+        entries.add(new Entry(
+                warning.code(),
+                "warning",
+                warning.origin() + ": " + warning.message(),
+                warning.origin() + ": " + NUMBER.matcher(warning.message()).replaceAll("#"),
+                warning.place(),
+                List.of()));
+    }
+
+    private void skipped(String analysis, String reason) {
+        rule(ANALYSIS_SKIPPED, "note", "An analysis did not run.");
+        entries.add(new Entry(
+                ANALYSIS_SKIPPED,
+                "note",
+                analysis + " did not run: " + reason,
+                analysis,
+                new Place.WholeStamp(),
+                List.of()));
     }
 
     private record Rule(int index, String level, String description) {}
 
     /** A finding; {@code subject} is what stays of it when only its numbers change. */
-    private record Entry(String rule, String level, String message, String subject, Place place) {}
+    private record Entry(
+            String rule, String level, String message, String subject, Place place, List<RankedPlace> others) {}
+
+    /** Returns the other places that are beyond a limit. */
+    private List<RankedPlace> beyond(Limit limit, Place worst) {
+        return results.ranking().worst().stream()
+                .filter(place -> place.limit().equals(limit)
+                        && place.ratio() > 1
+                        && !place.worst().equals(worst))
+                .toList();
+    }
 
     private void rule(String id, String level, String description) {
         rules.putIfAbsent(id, new Rule(rules.size(), level, description));
@@ -143,10 +182,18 @@ public final class FindingsSarif {
                 .whole("ruleIndex", rule == null ? -1 : rule.index())
                 .text("level", entry.level())
                 .group("message", message -> message.text("text", entry.message()))
-                .list("locations", list -> list.item(location -> location(location, entry.place())))
-                .group(
-                        "partialFingerprints",
-                        prints -> prints.text("finding/v1", entry.rule() + " " + entry.subject()));
+                .list("locations", list -> list.item(location -> location(location, entry.place())));
+        if (!entry.others().isEmpty()) {
+            json.list("relatedLocations", list -> {
+                for (RankedPlace other : entry.others()) {
+                    list.item(item -> {
+                        location(item, other.worst());
+                        item.group("message", message -> message.text("text", LimitText.ratio(other)));
+                    });
+                }
+            });
+        }
+        json.group("partialFingerprints", prints -> prints.text("finding/v1", entry.rule() + " " + entry.subject()));
     }
 
     private void location(JsonText json, Place place) throws IOException {

@@ -1,5 +1,8 @@
 package org.evenstamp.cli.report;
 
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
 import java.util.Objects;
 import org.evenstamp.analysis.limit.RankedPlace;
 import org.evenstamp.shared.finding.Finding;
@@ -38,6 +41,30 @@ public final class LimitText {
                 .findFirst()
                 .map(RankedPlace::help)
                 .orElse("");
+    }
+
+    /** Returns the worst place of every index that is above 1 and that the job does not limit. */
+    static List<RankedPlace> indices(Results results) {
+        Map<Limit, RankedPlace> worst = new LinkedHashMap<>();
+        for (RankedPlace place : results.ranking().worst()) {
+            if (place.ratio() > 1 && !results.limits().contains(place.limit())) {
+                worst.putIfAbsent(place.limit(), place);
+            }
+        }
+        return List.copyOf(worst.values());
+    }
+
+    /** Returns what is told of such an index. */
+    static String index(RankedPlace worst, Results results) {
+        return worst.limit().fieldId() + " is above 1, the limit of an index: found "
+                + value(worst.limit(), worst.foundSi(), results.unit(worst.limit())) + " at " + place(worst.worst())
+                + (worst.help().isEmpty() ? "" : "; would help: " + worst.help());
+    }
+
+    /** Returns how far a place is beyond its limit. */
+    static String ratio(RankedPlace place) {
+        return "demand over capacity " + ShortDecimal.of(place.ratio(), 4) + " at " + place(place.worst())
+                + (place.tiles() > 1 ? ", the worst of " + place.tiles() + " tiles" : "");
     }
 
     /** Returns where something is. */

@@ -11,6 +11,7 @@ import java.io.StringReader;
 import java.util.List;
 import java.util.Map;
 import javax.xml.parsers.DocumentBuilderFactory;
+import org.evenstamp.analysis.limit.RankedPlace;
 import org.evenstamp.analysis.limit.Ranking;
 import org.evenstamp.cli.Golden;
 import org.evenstamp.shared.field.Field;
@@ -129,6 +130,69 @@ class FindingsTest {
         assertThat(run.at("/results/1/locations/0/physicalLocation/artifactLocation/uri")
                         .asText())
                 .isEqualTo("a.wkt");
+    }
+
+    @Test
+    void an_index_above_1_that_the_job_does_not_limit_is_a_warning_and_other_places_are_related() throws Exception {
+        Limit each = new Limit("residual.local", Limit.Measure.EACH, Limit.Side.AT_MOST, 1e-7);
+        Limit index = new Limit("fill.time", Limit.Measure.EACH, Limit.Side.AT_MOST, 1);
+        Place.Tile first = Place.Tile.of(SampleResults.GRID, 4);
+        Place.Tile second = Place.Tile.of(SampleResults.GRID, 2);
+        Results bare = sample("job", List.of(each), List.of(new Finding.LimitBroken(each, 5e-7, 5, first)), Map.of());
+        Results results = ranked(
+                bare,
+                new Ranking(
+                        4,
+                        List.of(
+                                place(index, 30, 5, "wait"),
+                                place(each, 5, 4, "level it"),
+                                place(each, 3, 2, "level it"),
+                                place(index, 0.5, 0, "wait"))));
+        JsonNode list =
+                new ObjectMapper().readTree(FindingsSarif.write(results)).at("/runs/0/results");
+
+        assertThat(sarifErrors(FindingsSarif.write(results))).isEmpty();
+        assertThat(junitError(FindingsJunit.write(results))).isEmpty();
+        assertThat(list.at("/0/message/text").asText()).endsWith("; would help: level it");
+        assertThat(list.at("/0/relatedLocations")).hasSize(1);
+        assertThat(list.at("/0/relatedLocations/0/message/text").asText())
+                .isEqualTo("demand over capacity 3 at " + LimitText.place(second));
+        assertThat(list.at("/1/ruleId").asText()).isEqualTo("index.exceeded");
+        assertThat(list.at("/1/level").asText()).isEqualTo("warning");
+        assertThat(list.at("/1/message/text").asText())
+                .isEqualTo(
+                        "fill.time is above 1, the limit of an index: found 30 s at x 100 um, y 150 um (column 2, row 1);"
+                                + " would help: wait");
+        assertThat(list).hasSize(4);
+        assertThat(suite(results).getAttribute("failures")).isEqualTo("1");
+    }
+
+    private static RankedPlace place(Limit limit, double ratio, int tile, String help) {
+        return new RankedPlace(
+                limit,
+                ratio,
+                ratio * limit.boundSi(),
+                limit.fieldId(),
+                help,
+                1,
+                Place.Tile.of(SampleResults.GRID, tile));
+    }
+
+    private static Results ranked(Results results, Ranking ranking) {
+        return new Results(
+                results.toolVersion(),
+                results.name(),
+                results.job(),
+                results.inputs(),
+                results.read(),
+                results.map(),
+                results.fields(),
+                results.analyses(),
+                results.skipped(),
+                results.limits(),
+                results.broken(),
+                ranking,
+                results.warnings());
     }
 
     @Test
