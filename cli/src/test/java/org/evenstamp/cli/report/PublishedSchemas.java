@@ -19,6 +19,8 @@ import java.util.stream.Stream;
 import javax.xml.XMLConstants;
 import javax.xml.transform.stream.StreamSource;
 import javax.xml.validation.SchemaFactory;
+import org.evenstamp.cli.compare.StoredRun;
+import org.evenstamp.shared.problem.Problems;
 import org.xml.sax.SAXException;
 
 /**
@@ -63,7 +65,7 @@ public final class PublishedSchemas {
         }
     }
 
-    /** Asserts that all results under a directory keep to all of them. */
+    /** Asserts that all results under a directory keep to all of them, and that they can be read back. */
     public static void checkUnder(Path directory) throws IOException {
         try (Stream<Path> files = Files.walk(directory)) {
             files.filter(file -> file.endsWith("result.json"))
@@ -76,6 +78,8 @@ public final class PublishedSchemas {
         assertThat(resultErrors(read(results.resolve("result.json")))).isEmpty();
         assertThat(sarifErrors(read(results.resolve("findings.sarif")))).isEmpty();
         assertThat(junitError(read(results.resolve("findings.junit.xml")))).isEmpty();
+        Problems problems = new Problems();
+        assertThat(StoredRun.read(results, problems)).as("%s", problems.all()).isNotNull();
     }
 
     private static Schema schema(String text, SpecificationVersion dialect) {
