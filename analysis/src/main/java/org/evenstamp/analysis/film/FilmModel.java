@@ -17,6 +17,7 @@ public final class FilmModel {
     final double[] cavityFraction;
     final double[] squeezeMoment;
     final double filmThickness;
+    final double[] thickness;
     final Stamp stamp;
     final Surround surround;
     final boolean freeTilt;
@@ -41,6 +42,7 @@ public final class FilmModel {
         cavityFraction = b.cavityFraction;
         squeezeMoment = b.squeezeMoment;
         filmThickness = b.filmThickness;
+        thickness = b.thickness;
         stamp = b.stamp;
         surround = b.surround;
         freeTilt = b.freeTilt && b.surround == Surround.ISOLATED && b.heldHeight == null;
@@ -64,7 +66,8 @@ public final class FilmModel {
      * Starts a model: a rigid stamp, a map that repeats itself, a liquid without surface tension in a vacuum.
      *
      * @param grid the tiles
-     * @param filmThickness film thickness before the imprint, in m, positive
+     * @param filmThickness film thickness before the imprint, in m, positive: that of every tile unless {@link
+     *     Builder#thickness} tells them apart, and the measure of what is small
      * @param recipe viscosity and pressure over time
      */
     public static Builder of(TileGrid grid, double filmThickness, Recipe recipe) {
@@ -76,7 +79,7 @@ public final class FilmModel {
         return grid;
     }
 
-    /** Returns the film thickness before the imprint, in m. */
+    /** Returns the film thickness before the imprint, in m; where the tiles differ, what was given for the whole film. */
     public double filmThickness() {
         return filmThickness;
     }
@@ -85,6 +88,7 @@ public final class FilmModel {
     public static final class Builder {
         private final TileGrid grid;
         private final double filmThickness;
+        private double[] thickness;
         private final Recipe recipe;
         private double[] cavityVolume;
         private double[] cavityFraction;
@@ -114,6 +118,8 @@ public final class FilmModel {
             this.grid = grid;
             this.filmThickness = filmThickness;
             this.recipe = Objects.requireNonNull(recipe);
+            thickness = new double[grid.size()];
+            Arrays.fill(thickness, filmThickness);
             cavityVolume = new double[grid.size()];
             cavityFraction = new double[grid.size()];
             squeezeMoment = new double[grid.size()];
@@ -121,6 +127,12 @@ public final class FilmModel {
             particleHeight = new double[grid.size()];
             lineAngle = new double[grid.size()];
             Arrays.fill(lineAngle, Double.NaN);
+        }
+
+        /** Sets the film thickness before the imprint tile by tile, in m, positive. */
+        public Builder thickness(double[] metres) {
+            thickness = map("film thickness", metres, Double.MIN_NORMAL, Double.MAX_VALUE);
+            return this;
         }
 
         /**

@@ -207,14 +207,13 @@ public final class FilmSolver {
     }
 
     private void start() {
-        double h0 = model.filmThickness;
         double lift = 0; // the flat stamp comes down until it touches the film or the tallest particle
         for (int i = 0; i < size; i++) {
-            lift = Math.max(lift, Math.max(h0, model.particleHeight[i]) - wedge[i]);
+            lift = Math.max(lift, Math.max(model.thickness[i], model.particleHeight[i]) - wedge[i]);
         }
         model.recipe.pressurePascal(0, applied);
         for (int i = 0; i < size; i++) {
-            film[i] = h0;
+            film[i] = model.thickness[i];
             gap[i] = lift + wedge[i];
             if (model.particleHeight[i] > 0 && model.particleHeight[i] >= gap[i] * (1 - 1e-12)) {
                 state[i] = STOPPED;

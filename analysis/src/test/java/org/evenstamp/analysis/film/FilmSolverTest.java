@@ -58,6 +58,47 @@ class FilmSolverTest {
         }
     }
 
+    @Test
+    void aThickTileBearsAloneUntilTheStampHasComeDownToTheThinOne() {
+        // Stefan: t = η T/(2 q) (1/b² - 1/a²) from a = 300 to b = 200 nm; one of two equal tiles bears q = 2 p = 10
+        // MPa.
+        double alone = 1e4 * 1e-10 / (2 * 10e6) * (1 / (200e-9 * 200e-9) - 1 / (300e-9 * 300e-9));
+        TileGrid grid = new TileGrid(0, 0, 1e-4, 2, 1);
+        FilmModel model = FilmModel.of(grid, 250e-9, Recipe.constant(1e4, 5e6, 2 * alone))
+                .thickness(new double[] {300e-9, 200e-9})
+                .relief(uniform(2, 1e-6), uniform(2, 0.5), uniform(2, 1e-10))
+                .build();
+        SolverOptions fine = SolverOptions.STANDARD.withTimeControl(1.05, 1e-3);
+        FilmRun run = FilmRun.of(model, fine, 1, 0.9 * alone, alone);
+        assertThat(run.at(0.9 * alone)[0]).isGreaterThan(200e-9);
+        assertThat(run.at(alone)[0]).isCloseTo(200e-9, within(0.2e-9));
+        assertThat(run.filled[0]).isCloseTo(run.filled[1] + 100e-9, within(1e-15)); // each keeps its own film
+    }
+
+    @ParameterizedTest
+    @ValueSource(longs = {1, 2, 3})
+    void whatWasCoatedIsInTheEndUnderTheStampOrInItsCavities(long seed) {
+        int n = 12;
+        double[] fraction = blocks(n, seed);
+        SplittableRandom random = new SplittableRandom(seed);
+        double[] coated = random.doubles((long) n * n, 200e-9, 320e-9).toArray();
+        double[] volume = Arrays.stream(fraction).map(f -> f * 150e-9).toArray();
+        double[] moment =
+                Arrays.stream(fraction).map(f -> Math.pow(1 - f, 3) * 4e-10).toArray();
+        FilmModel model = FilmModel.of(new TileGrid(0, 0, 1e-3, n, n), 260e-9, Recipe.constant(1e3, 5e6, 300))
+                .thickness(coated)
+                .relief(volume, fraction, moment)
+                .stamp(new Stamp.HalfSpace(1e6, 0.49), Surround.PERIODIC)
+                .build();
+        FilmRun run = FilmRun.of(model);
+        double sum = 0;
+        for (int i = 0; i < coated.length; i++) {
+            assertThat(run.full[i]).isTrue();
+            sum += run.gap[i] + run.filled[i];
+        }
+        assertThat(sum / coated.length).isCloseTo(FilmRun.mean(coated), within(1e-15));
+    }
+
     /** A map of random blocks; the same blocks at any size. */
     private static double[] blocks(int n, long seed) {
         SplittableRandom random = new SplittableRandom(seed);
