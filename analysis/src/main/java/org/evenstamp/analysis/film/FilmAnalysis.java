@@ -7,6 +7,7 @@ import java.util.Locale;
 import java.util.Map;
 import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.numeric.Team;
+import org.evenstamp.analysis.rheology.FilmParameters;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.finding.Finding;
@@ -98,6 +99,7 @@ final class FilmAnalysis {
                 .mobility(Mobility.valueOf(
                         parameters.choice(FilmProvider.MOBILITY.id()).toUpperCase(Locale.ROOT)))
                 .bulkModulus(parameters.quantity(FilmProvider.BULK_MODULUS.id()))
+                .thinning(FilmParameters.thinning(parameters))
                 .particles(particles());
         boolean held = parameters.choice(FilmProvider.TILT.id()).equals("held");
         boolean bends = stamp instanceof Stamp.Plate || stamp instanceof Stamp.LayerOnPlate;

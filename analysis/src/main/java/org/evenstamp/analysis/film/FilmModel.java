@@ -3,6 +3,7 @@ package org.evenstamp.analysis.film;
 import java.util.Arrays;
 import java.util.Objects;
 import java.util.function.DoubleUnaryOperator;
+import org.evenstamp.analysis.rheology.ShearThinning;
 import org.evenstamp.shared.grid.TileGrid;
 import org.jspecify.annotations.Nullable;
 
@@ -33,6 +34,7 @@ public final class FilmModel {
     final boolean openX;
     final boolean openY;
     final double bulkModulus;
+    final ShearThinning thinning;
     final Recipe recipe;
     final @Nullable DoubleUnaryOperator heldHeight;
 
@@ -58,6 +60,7 @@ public final class FilmModel {
         openX = b.openX;
         openY = b.openY;
         bulkModulus = b.bulkModulus;
+        thinning = b.thinning;
         recipe = b.recipe;
         heldHeight = b.heldHeight;
     }
@@ -108,6 +111,7 @@ public final class FilmModel {
         private boolean openX;
         private boolean openY;
         private double bulkModulus = 3e9;
+        private ShearThinning thinning = new ShearThinning.None();
         private @Nullable DoubleUnaryOperator heldHeight;
 
         private Builder(TileGrid grid, double filmThickness, Recipe recipe) {
@@ -222,6 +226,12 @@ public final class FilmModel {
         /** Sets the compressibility of the film as a bulk modulus in Pa; 3 GPa without this, the order of polymers. */
         public Builder bulkModulus(double pascal) {
             bulkModulus = pascal;
+            return this;
+        }
+
+        /** Lets the film thin where it is squeezed out from under protrusions; flow from tile to tile stays that at rest. */
+        public Builder thinning(ShearThinning law) {
+            thinning = law;
             return this;
         }
 

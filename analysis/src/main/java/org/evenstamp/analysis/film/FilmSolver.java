@@ -47,6 +47,7 @@ public final class FilmSolver {
     private final byte[] savedState;
     private final double[] savedQ;
     private final double[] applied;
+    private final double[] squeeze; // pressure that squeezed the film when the step begins
     private final double[] predicted;
     private final double[] newFilm;
     private final double[] newGap;
@@ -69,6 +70,7 @@ public final class FilmSolver {
     private final double[] wedge;
     private final double[] largest; // mismatch in each row
     private final double[] inflow; // over the rim, in each row
+    private final Team.Task beginTask = this::begin;
     private final Team.Task pressTask = this::press;
     private final Team.Task compareTask = this::compare;
     private final Team.Task lowerTask = this::lower;
@@ -78,6 +80,8 @@ public final class FilmSolver {
     private double[] balancing = {};
     private double[] operatorIn = {};
     private double[] operatorOut = {};
+    private double stepSeconds;
+    private double viscosity;
     private double height;
     private double edgeInflow;
     private double mismatch;
@@ -110,6 +114,7 @@ public final class FilmSolver {
         savedState = new byte[size];
         savedQ = new double[size];
         applied = new double[size];
+        squeeze = new double[size];
         predicted = new double[size];
         newFilm = tiles.newFilm;
         newGap = tiles.newGap;
@@ -236,13 +241,10 @@ public final class FilmSolver {
         System.arraycopy(savedQ, 0, q, 0, size);
     }
 
-    /** Tries one step and returns the Newton steps it took, or -1 when it did not converge. */
-    private int attempt(double time, double dt, double eta, Stage stage) {
-        model.recipe.pressurePascal(time + dt, applied);
-        stamp.applyBack(applied, back);
-        law.begin(dt, eta, gap, film);
-        for (int i = 0; i < size; i++) {
-            double ahead = gap[i] + dt * rate[i];
+    private void begin(int from, int to, int member) {
+        for (int i = from * columns; i < to * columns; i++) {
+            squeeze[i] = state[i] == LAW ? q[i] - pressure[i] : 0;
+            double ahead = gap[i] + stepSeconds * rate[i];
             predicted[i] = Math.min(1.5 * gap[i], Math.max(0.6 * gap[i], ahead));
             cubed[i] = cubedGap(i, predicted[i], false);
             cubedY[i] = cubedGap(i, predicted[i], true);
@@ -251,6 +253,16 @@ public final class FilmSolver {
             double volume = model.cavityVolume[i];
             share[i] = volume > 0 ? Math.min(1, Math.max(0, film[i] - gap[i]) / volume) : 0;
         }
+        law.begin(stepSeconds, viscosity, squeeze, gap, film, from * columns, to * columns);
+    }
+
+    /** Tries one step and returns the Newton steps it took, or -1 when it did not converge. */
+    private int attempt(double time, double dt, double eta, Stage stage) {
+        model.recipe.pressurePascal(time + dt, applied);
+        stamp.applyBack(applied, back);
+        stepSeconds = dt;
+        viscosity = eta;
+        team.run(beginTask, grid.rows());
         tiles.begin();
         flow.begin(dt / (12 * eta), cubed, cubedY, full, share);
         height = model.heldHeight == null ? 0 : model.heldHeight.applyAsDouble(time + dt);

@@ -130,7 +130,8 @@ final class ProcessReport {
         }
         parameters.find(FilmParameters.THINNING_STRESS.id()).ifPresent(critical -> {
             double stress = wallStress(moment, filmThickness, solved.peakPressure());
-            if (stress > critical) {
+            if (stress > critical
+                    && parameters.find(FilmParameters.THINNING_EXPONENT.id()).isEmpty()) {
                 cautions.add(new Caution(
                         "film.thinning",
                         String.format(

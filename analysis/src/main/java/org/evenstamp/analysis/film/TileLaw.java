@@ -1,5 +1,7 @@
 package org.evenstamp.analysis.film;
 
+import org.evenstamp.analysis.rheology.ShearThinning;
+
 /**
  * At which gap a tile with room in its cavities bears a pressure, over one time step.
  *
@@ -11,7 +13,6 @@ package org.evenstamp.analysis.film;
 final class TileLaw {
     private final FilmModel model;
     private final boolean gas;
-    private final int size;
     private final double[] touch; // gap at which the step's squeezing starts
     private final double[] inverseA; // 1/a
     private final boolean[] clear; // the film did not rise into the cavities yet when the step began
@@ -19,19 +20,38 @@ final class TileLaw {
     TileLaw(FilmModel model) {
         this.model = model;
         gas = model.gasPressure > 0;
-        size = model.grid.size();
+        int size = model.grid.size();
         touch = new double[size];
         inverseA = new double[size];
         clear = new boolean[size];
     }
 
-    /** Begins a step from these gaps and films. */
-    void begin(double dt, double eta, double[] gap, double[] film) {
-        for (int i = 0; i < size; i++) {
+    /**
+     * Begins a step of tiles {@code from .. to - 1}.
+     *
+     * @param eta the film's viscosity at rest, in Pa s
+     * @param squeeze pressure that has squeezed the film in each tile until now, in Pa: tells how far it thins
+     */
+    void begin(double dt, double eta, double[] squeeze, double[] gap, double[] film, int from, int to) {
+        boolean thins = !(model.thinning instanceof ShearThinning.None);
+        for (int i = from; i < to; i++) {
             touch[i] = Math.min(gap[i], film[i]);
-            inverseA[i] = eta * model.squeezeMoment[i] / (2 * dt * touch[i] * touch[i]);
+            double viscosity = thins ? model.thinning.underStress(eta, stress(i, squeeze[i])) : eta;
+            inverseA[i] = viscosity * model.squeezeMoment[i] / (2 * dt * touch[i] * touch[i]);
             clear[i] = gap[i] >= film[i] * (1 - 1e-12);
         }
+    }
+
+    /**
+     * Returns the shear stress that stands for all stresses in a film squeezed out from under strips of land: their width w
+     * is that which has the tile's squeeze moment, and a film with one viscosity at {@code 1.6 p h/w}, p the pressure on
+     * the land, is squeezed as fast as one that thins after Cross, within 2 % for exponents from 0.3 on and 10 % at 0.21
+     * (compared with the flow between plates, integrated).
+     */
+    private double stress(int i, double squeeze) {
+        double moment = model.squeezeMoment[i];
+        double land = 1 - model.cavityFraction[i];
+        return moment > 0 && land > 0 && squeeze > 0 ? 1.6 * squeeze * touch[i] / Math.sqrt(land * moment) : 0;
     }
 
     /** Returns whether the tile bears a pressure before it is full: it has land to squeeze under, or gas. */

@@ -55,6 +55,8 @@ public final class RecipeValues {
             Map.entry(Property.WLF_REFERENCE, List.of(FilmParameters.WLF_REFERENCE.id())),
             Map.entry(Property.ARRHENIUS_TEMPERATURE, List.of(FilmParameters.ARRHENIUS.id())),
             Map.entry(Property.THINNING_STRESS, List.of(FilmParameters.THINNING_STRESS.id())),
+            Map.entry(Property.THINNING_EXPONENT, List.of(FilmParameters.THINNING_EXPONENT.id())),
+            Map.entry(Property.THINNING_SHARPNESS, List.of(FilmParameters.THINNING_SHARPNESS.id())),
             Map.entry(Property.DOSE, List.of(ProcessParameters.DOSE.id())),
             Map.entry(Property.CURE_SHRINKAGE, List.of("film.cure-shrinkage")),
             Map.entry(Property.PLATEAU_MODULUS, List.of("film.plateau-modulus")),

@@ -66,7 +66,25 @@ public final class FilmParameters {
             "kPa",
             1e-6,
             1e9,
-            "critical stress of shear thinning; the solve is without thinning and warns where this is reached");
+            "critical stress of shear thinning; without an exponent beside it the solve is without thinning and warns where"
+                    + " this is reached");
+
+    /** Exponent of shear thinning. */
+    public static final Quantity THINNING_EXPONENT = Quantity.optional(
+            "film.thinning-exponent",
+            "1",
+            0.05,
+            1,
+            "exponent of the stress over the shear rate at high rates, after Cross: with the critical stress it thins the film"
+                    + " that is squeezed out from under protrusions");
+
+    /** Sharpness of shear thinning. */
+    public static final Quantity THINNING_SHARPNESS = Quantity.optional(
+            "film.thinning-sharpness",
+            "1",
+            0.1,
+            10,
+            "how sharply thinning sets in, after Carreau and Yasuda (2 is Carreau's law); without it thinning is after Cross");
 
     private static final List<Parameter> ALL = List.of(
             GLASS,
@@ -79,7 +97,9 @@ public final class FilmParameters {
             VALID_FROM,
             VALID_TO,
             SOLVENT_GLASS,
-            THINNING_STRESS);
+            THINNING_STRESS,
+            THINNING_EXPONENT,
+            THINNING_SHARPNESS);
 
     private FilmParameters() {}
 
@@ -110,6 +130,20 @@ public final class FilmParameters {
                     - plasticizer.orElseThrow(FilmParameters::solventUnknown).glassKelvin(solventFraction);
         }
         return new FilmLaw(viscosity(p, glass, asDry), plasticizer, decomposition);
+    }
+
+    /** Returns how the film thins with shear; none unless both stress and exponent are given. */
+    public static ShearThinning thinning(Parameters p) {
+        OptionalDouble stress = p.find(THINNING_STRESS.id());
+        OptionalDouble exponent = p.find(THINNING_EXPONENT.id());
+        if (stress.isEmpty() || exponent.isEmpty()) {
+            return new ShearThinning.None();
+        }
+        OptionalDouble sharpness = p.find(THINNING_SHARPNESS.id());
+        return sharpness.isEmpty()
+                ? new ShearThinning.Cross(stress.getAsDouble(), exponent.getAsDouble())
+                : new ShearThinning.CarreauYasuda(
+                        stress.getAsDouble(), sharpness.getAsDouble(), exponent.getAsDouble());
     }
 
     /** Returns what to say of solvent in a film of which nothing says how it softens. */

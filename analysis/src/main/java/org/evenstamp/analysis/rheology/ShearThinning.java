@@ -17,11 +17,37 @@ public sealed interface ShearThinning {
      */
     double pascalSeconds(double zeroShearPascalSeconds, double shearRatePerSecond);
 
+    /** Returns by which power the stress grows with the shear rate there: 1 at rest, n at high rates. */
+    double stressExponent(double zeroShearPascalSeconds, double shearRatePerSecond);
+
+    /**
+     * Returns the viscosity at a shear stress. The stress grows with the rate, ever more slowly, so Newton's method in
+     * logarithms climbs to the rate from that of the film at rest.
+     *
+     * @param zeroShearPascalSeconds viscosity at rest, positive
+     * @param stressPascals magnitude of the stress, not negative
+     */
+    default double underStress(double zeroShearPascalSeconds, double stressPascals) {
+        double rate = stressPascals / zeroShearPascalSeconds;
+        double viscosity = pascalSeconds(zeroShearPascalSeconds, rate);
+        for (int n = 0; n < 60 && viscosity * rate < stressPascals * (1 - 1e-9); n++) {
+            double missing = stressPascals / (viscosity * rate);
+            rate *= Math.pow(missing, 1 / stressExponent(zeroShearPascalSeconds, rate));
+            viscosity = pascalSeconds(zeroShearPascalSeconds, rate);
+        }
+        return viscosity;
+    }
+
     /** No thinning. */
     record None() implements ShearThinning {
         @Override
         public double pascalSeconds(double zeroShearPascalSeconds, double shearRatePerSecond) {
             return zeroShearPascalSeconds;
+        }
+
+        @Override
+        public double stressExponent(double zeroShearPascalSeconds, double shearRatePerSecond) {
+            return 1;
         }
     }
 
@@ -41,6 +67,12 @@ public sealed interface ShearThinning {
         public double pascalSeconds(double zeroShearPascalSeconds, double shearRatePerSecond) {
             return zeroShearPascalSeconds
                     / (1 + Math.pow(zeroShearPascalSeconds * shearRatePerSecond / criticalPascals, 1 - exponent));
+        }
+
+        @Override
+        public double stressExponent(double zeroShearPascalSeconds, double shearRatePerSecond) {
+            double thinned = Math.pow(zeroShearPascalSeconds * shearRatePerSecond / criticalPascals, 1 - exponent);
+            return 1 - (1 - exponent) * thinned / (1 + thinned);
         }
     }
 
@@ -63,6 +95,12 @@ public sealed interface ShearThinning {
         public double pascalSeconds(double zeroShearPascalSeconds, double shearRatePerSecond) {
             double reduced = zeroShearPascalSeconds * shearRatePerSecond / criticalPascals;
             return zeroShearPascalSeconds * Math.pow(1 + Math.pow(reduced, sharpness), (exponent - 1) / sharpness);
+        }
+
+        @Override
+        public double stressExponent(double zeroShearPascalSeconds, double shearRatePerSecond) {
+            double bent = Math.pow(zeroShearPascalSeconds * shearRatePerSecond / criticalPascals, sharpness);
+            return 1 - (1 - exponent) * bent / (1 + bent);
         }
     }
 

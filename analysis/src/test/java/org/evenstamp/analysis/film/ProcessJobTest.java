@@ -229,6 +229,24 @@ class ProcessJobTest {
         assertThat(result.warnings()).extracting(Finding.Warning::code).contains("film.thinning");
     }
 
+    @Test
+    void a_film_that_thins_fills_sooner_and_needs_no_warning() {
+        AnalysisResult rest = run(job("hot-press", ProcessJobTest::hot));
+        AnalysisResult thinning = run(job("hot-press", b -> {
+            hot(b);
+            b.quantity("film.thinning-stress", 1.48e5).quantity("film.thinning-exponent", 0.21);
+        }));
+        assertThat(thinning.warnings()).extracting(Finding.Warning::code).doesNotContain("film.thinning");
+        double[] later = field(rest, "fill.time");
+        double[] sooner = field(thinning, "fill.time");
+        for (int i = 0; i < later.length; i++) {
+            assertThat(sooner[i]).isLessThanOrEqualTo(later[i]);
+        }
+        // Most of the time is the heating, so the rates tell more.
+        assertThat(Arrays.stream(field(thinning, "fill.rate")).sum())
+                .isGreaterThan(1.1 * Arrays.stream(field(rest, "fill.rate")).sum());
+    }
+
     @ParameterizedTest
     @CsvSource({
         "90, 60, 0.5, 'does not flow at 90 degC', 'more than 105 degC'",

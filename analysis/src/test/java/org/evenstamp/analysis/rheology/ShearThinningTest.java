@@ -42,6 +42,24 @@ class ShearThinningTest {
                 .isCloseTo(pascalSeconds, withinPercentage(1e-4));
     }
 
+    @ParameterizedTest
+    @CsvSource({"0", "1e-3", "1", "1e2", "1e5", "1e9"})
+    void under_a_stress_the_film_flows_at_the_rate_that_takes_it(double rate) {
+        ShearThinning[] laws = {
+            new ShearThinning.None(),
+            new ShearThinning.Cross(3e4, 0.05),
+            new ShearThinning.Cross(3e4, 0.3),
+            new ShearThinning.CarreauYasuda(3e4, 2, 0.3),
+            new ShearThinning.CarreauYasuda(3e4, 0.7, 0.5)
+        };
+        for (ShearThinning law : laws) {
+            double viscosity = law.pascalSeconds(1e4, rate);
+            assertThat(law.underStress(1e4, viscosity * rate))
+                    .as("%s", law)
+                    .isCloseTo(viscosity, withinPercentage(1e-5));
+        }
+    }
+
     @Test
     void at_rest_and_at_exponent_one_the_laws_are_what_they_must_be() {
         assertThat(new ShearThinning.None().pascalSeconds(7, 1e9)).isEqualTo(7);
