@@ -21,7 +21,7 @@ import org.evenstamp.shared.spi.Figure;
 /**
  * The balance of one film and pressure; the formulas stand at {@link BalanceProvider}.
  *
- * @param filmMetres film thickness before the imprint
+ * @param filmMetres film thickness before the imprint, where no map of it is there
  * @param viscosityPascalSeconds viscosity
  * @param pressurePascals applied pressure, may be 0
  */
@@ -38,7 +38,7 @@ record Balance(double filmMetres, double viscosityPascalSeconds, double pressure
     /** A residual layer thinner than this share of the film is rounding, not film. */
     private static final double ROUNDING = 1e-12;
 
-    /** A cavity volume that differs from the mean by no more than this share of it is even. */
+    /** A surplus of no more than this share of mean cavity volume or mean film is none. */
     private static final double EVEN = 1e-9;
 
     @Override
@@ -46,7 +46,9 @@ record Balance(double filmMetres, double viscosityPascalSeconds, double pressure
         TileGrid grid = context.grid();
         double[] volume = context.fields().get(TileFields.CAVITY_VOLUME).toArray();
         Field moment = context.fields().get(TileFields.SQUEEZE_MOMENT);
+        double[] film = film(context.fields());
         double meanVolume = mean(volume);
+        double meanFilm = mean(film);
         double[] residual = new double[volume.length];
         double[] filled = new double[volume.length];
         double[] starved = new double[volume.length];
@@ -54,12 +56,12 @@ record Balance(double filmMetres, double viscosityPascalSeconds, double pressure
         double[] fillTime = new double[volume.length];
         for (int i = 0; i < volume.length; i++) {
             double v = volume[i];
-            residual[i] = Math.max(filmMetres - v, 0);
-            filled[i] = v <= filmMetres ? 1 : filmMetres / v;
+            residual[i] = Math.max(film[i] - v, 0);
+            filled[i] = v <= film[i] ? 1 : film[i] / v;
             starved[i] = 1 - filled[i];
-            double difference = meanVolume - v;
-            surplus[i] = Math.abs(difference) <= EVEN * meanVolume ? 0 : difference;
-            fillTime[i] = v == 0 ? 0 : moment.known(i) ? fillTime(v, moment.at(i)) : Double.NaN;
+            double difference = meanVolume - v + (film[i] - meanFilm);
+            surplus[i] = Math.abs(difference) <= EVEN * Math.max(meanVolume, meanFilm) ? 0 : difference;
+            fillTime[i] = v == 0 ? 0 : moment.known(i) ? fillTime(film[i], v, moment.at(i)) : Double.NaN;
         }
         Haul haul = Haul.of(grid, surplus, context.progress());
         return new AnalysisResult(
@@ -70,23 +72,31 @@ record Balance(double filmMetres, double viscosityPascalSeconds, double pressure
                         Field.of(BalanceFields.VOLUME_SURPLUS, grid, surplus),
                         Field.of(BalanceFields.HAUL_DISTANCE, grid, haul.metresByTile()),
                         Field.of(BalanceFields.FILL_TIME_FREE, grid, fillTime)),
-                figures(grid, volume, residual, haul),
+                figures(grid, film, volume, residual, haul),
                 List.of(),
-                warnings(context.fields(), volume));
+                warnings(context.fields(), film, volume));
     }
 
-    private double fillTime(double v, double momentSquareMetres) {
-        double left = filmMetres - v;
-        if (left <= ROUNDING * filmMetres || pressurePascals == 0) {
+    private double[] film(FieldSet fields) {
+        return fields.find(TileFields.FILM_COATED.id()).map(Field::toArray).orElseGet(() -> {
+            double[] even = new double[fields.grid().size()];
+            Arrays.fill(even, filmMetres);
+            return even;
+        });
+    }
+
+    private double fillTime(double film, double v, double momentSquareMetres) {
+        double left = film - v;
+        if (left <= ROUNDING * film || pressurePascals == 0) {
             return Double.NaN;
         }
         return viscosityPascalSeconds
                 * momentSquareMetres
                 / (2 * pressurePascals)
-                * (1 / (left * left) - 1 / (filmMetres * filmMetres));
+                * (1 / (left * left) - 1 / (film * film));
     }
 
-    private List<Figure> figures(TileGrid grid, double[] volume, double[] residual, Haul haul) {
+    private List<Figure> figures(TileGrid grid, double[] film, double[] volume, double[] residual, Haul haul) {
         double mean = mean(residual);
         double variance = 0;
         int starved = 0;
@@ -94,11 +104,11 @@ record Balance(double filmMetres, double viscosityPascalSeconds, double pressure
         for (int i = 0; i < residual.length; i++) {
             variance += (residual[i] - mean) * (residual[i] - mean) / residual.length;
             needed += volume[i] * grid.tileAreaSquareMetres();
-            if (volume[i] > filmMetres) {
+            if (volume[i] > film[i]) {
                 starved++;
             }
         }
-        double there = filmMetres * grid.tileAreaSquareMetres() * grid.size();
+        double there = mean(film) * grid.tileAreaSquareMetres() * grid.size();
         double largest = Arrays.stream(residual).max().orElseThrow();
         double smallest = Arrays.stream(residual).min().orElseThrow();
         return List.of(
@@ -120,7 +130,7 @@ record Balance(double filmMetres, double viscosityPascalSeconds, double pressure
                 Figure.of("haul.mean.most", haul.mostMetres(), "um", "upper bound of the shortest possible mean haul"));
     }
 
-    private List<Finding.Warning> warnings(FieldSet fields, double[] volume) {
+    private List<Finding.Warning> warnings(FieldSet fields, double[] film, double[] volume) {
         TileGrid grid = fields.grid();
         Field fraction = fields.get(TileFields.CAVITY_FRACTION);
         List<Finding.Warning> warnings = new ArrayList<>();
@@ -138,19 +148,19 @@ record Balance(double filmMetres, double viscosityPascalSeconds, double pressure
                     "the stamp is cavity everywhere: no protrusion squeezes the film, check which of the two is drawn",
                     stamp));
         }
-        Smallest starving = Smallest.of(grid.size(), i -> filmMetres / volume[i], i -> volume[i] > filmMetres);
+        Smallest starving = Smallest.of(grid.size(), i -> film[i] / volume[i], i -> volume[i] > film[i]);
         if (starving.count > 0) {
             warnings.add(warning(
                     "balance.starved",
                     format(
                             "the film of %.4g nm is too thin to fill %d of %d tiles alone; the emptiest needs %.4g nm",
-                            filmMetres * 1e9, starving.count, grid.size(), volume[starving.index] * 1e9),
+                            film[starving.index] * 1e9, starving.count, grid.size(), volume[starving.index] * 1e9),
                     Place.Tile.of(grid, starving.index)));
         }
         Smallest shallow = Smallest.of(
                 grid.size(),
-                i -> filmMetres * fraction.at(i) / volume[i],
-                i -> volume[i] > 0 && filmMetres * fraction.at(i) < AMPLE_FILM_OVER_DEPTH * volume[i]);
+                i -> film[i] * fraction.at(i) / volume[i],
+                i -> volume[i] > 0 && film[i] * fraction.at(i) < AMPLE_FILM_OVER_DEPTH * volume[i]);
         if (shallow.count > 0) {
             warnings.add(warning(
                     "balance.film-below-depth",
@@ -165,11 +175,11 @@ record Balance(double filmMetres, double viscosityPascalSeconds, double pressure
             Field longest = path.get();
             Smallest narrow = Smallest.of(
                     grid.size(),
-                    i -> 2 * longest.at(i) / filmMetres,
+                    i -> 2 * longest.at(i) / film[i],
                     i -> volume[i] > 0
                             && fraction.at(i) < 1
                             && longest.known(i)
-                            && 2 * longest.at(i) < LUBRICATION_WIDTH_OVER_FILM * filmMetres);
+                            && 2 * longest.at(i) < LUBRICATION_WIDTH_OVER_FILM * film[i]);
             if (narrow.count > 0) {
                 warnings.add(warning(
                         "balance.narrow-protrusions",

@@ -11,13 +11,13 @@ import org.evenstamp.shared.spi.Parameters;
 /**
  * Makes the displaced-volume balance, analysis {@code balance}.
  *
- * <p>With film thickness {@code h0}, viscosity {@code eta}, applied pressure {@code p}, and per tile the cavity volume
+ * <p>With film thickness {@code h0} (of the tile, where a map of it is there), viscosity {@code eta}, applied pressure {@code p}, and per tile the cavity volume
  * {@code v} over the tile's area and the squeeze moment {@code T}:
  *
  * <ul>
  *   <li>{@code residual.local = max(h0 - v, 0)}, {@code fill.share.local = min(1, h0 / v)} (1 without cavity), {@code
  *       starved.share = 1 - fill.share.local}: conservation of volume.
- *   <li>{@code volume.surplus = mean(v) - v}: positive where film has to leave.
+ *   <li>{@code volume.surplus = mean(v) - v + h0 - mean(h0)}: positive where film has to leave.
  *   <li>{@code haul.distance}: where the surplus goes when all of it takes the shortest way, see {@link Haul}.
  *   <li>{@code fill.time.free = eta T / (2 p) (1 / (h0 - v)^2 - 1 / h0^2)}: squeeze flow between parallel plates at
  *       constant pressure (Stefan's law, from Reynolds' equation; {@code T} as {@link TileFields#SQUEEZE_MOMENT}). Valid for
@@ -40,7 +40,7 @@ public final class BalanceProvider implements AnalysisProvider {
                         + " travel, free fill time.",
                 List.of(CommonParameters.FILM_THICKNESS, CommonParameters.FILM_VISCOSITY, CommonParameters.PRESSURE),
                 List.of(TileFields.CAVITY_FRACTION, TileFields.CAVITY_VOLUME, TileFields.SQUEEZE_MOMENT),
-                List.of(TileFields.FLOW_PATH_MAX),
+                List.of(TileFields.FLOW_PATH_MAX, TileFields.FILM_COATED),
                 BalanceFields.all());
     }
 

@@ -37,6 +37,7 @@ final class FilmAnalysis {
     private final AnalysisContext context;
     private final TileGrid grid;
     private final double h0;
+    private final double[] coated;
     private final double pressure;
     private final double[] volume;
     private final double[] fraction;
@@ -50,6 +51,13 @@ final class FilmAnalysis {
         this.context = context;
         grid = context.grid();
         h0 = parameters.quantity(CommonParameters.FILM_THICKNESS.id()) * pressing.swelling();
+        coated = new double[grid.size()];
+        Arrays.fill(coated, h0);
+        context.fields().find(TileFields.FILM_COATED.id()).ifPresent(film -> {
+            for (int i = 0; i < coated.length; i++) {
+                coated[i] = film.at(i) * pressing.swelling();
+            }
+        });
         pressure = parameters.quantity(CommonParameters.PRESSURE.id());
         volume = context.fields().get(TileFields.CAVITY_VOLUME).toArray();
         fraction = context.fields().get(TileFields.CAVITY_FRACTION).toArray();
@@ -85,7 +93,7 @@ final class FilmAnalysis {
                     new ProcessReport(parameters, pressing, pressing.history().get());
             figures.addAll(process.figures());
             curves.addAll(process.curves(history));
-            warnings.addAll(process.warnings(volume, moment, h0, history));
+            warnings.addAll(process.warnings(volume, moment, coated, history));
         }
         return new AnalysisResult(fields(history), figures, curves, warnings);
     }
@@ -93,6 +101,7 @@ final class FilmAnalysis {
     private FilmModel model(Recipe recipe) {
         boolean isolated = parameters.choice(FilmProvider.SURROUND.id()).equals("isolated");
         FilmModel.Builder builder = FilmModel.of(grid, h0, recipe)
+                .thickness(coated)
                 .relief(volume, fraction, moment)
                 .stamp(stamp, isolated ? Surround.ISOLATED : Surround.PERIODIC)
                 .wedge(parameters.quantity(FilmProvider.WEDGE_X.id()), parameters.quantity(FilmProvider.WEDGE_Y.id()))
@@ -195,7 +204,7 @@ final class FilmAnalysis {
         double[] flexible = new double[volume.length];
         double held = 0;
         for (int i = 0; i < volume.length; i++) {
-            flexible[i] = keeping * Math.max(0, h0 - volume[i]);
+            flexible[i] = keeping * Math.max(0, coated[i] - volume[i]);
             residual[i] *= keeping;
             held += volume[i] / volume.length;
         }
@@ -320,18 +329,19 @@ final class FilmAnalysis {
         int deepest = -1;
         double depth = 0;
         for (int i = 0; i < volume.length; i++) {
-            if (volume[i] > 0 && volume[i] / fraction[i] > depth) {
-                depth = volume[i] / fraction[i];
+            double here = volume[i] > 0 ? volume[i] / fraction[i] : 0;
+            if (here > 0 && (deepest < 0 || here * coated[deepest] > depth * coated[i])) {
+                depth = here;
                 deepest = i;
             }
         }
-        if (deepest >= 0 && h0 < 2 * depth) {
+        if (deepest >= 0 && coated[deepest] < 2 * depth) {
             warn(
                     "film.deep-cavity",
                     format(
                             "the cavities are %.4g nm deep, more than half the film of %.4g nm: real films then need more"
                                     + " pressure than this model says (Hirai and others, J. Vac. Sci. Technol. B 22 (2004) 3288)",
-                            depth * 1e9, h0 * 1e9),
+                            depth * 1e9, coated[deepest] * 1e9),
                     tile(deepest));
         }
         if (model.gasPressure > 0 && model.gasSolubility == 0 && held > 0) {

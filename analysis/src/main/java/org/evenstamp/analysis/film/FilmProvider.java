@@ -209,7 +209,7 @@ public final class FilmProvider implements AnalysisProvider {
             "solves the film under an elastic stamp in time: residual layer, filling, pressure",
             PARAMETERS,
             List.of(TileFields.CAVITY_FRACTION, TileFields.CAVITY_VOLUME, TileFields.SQUEEZE_MOMENT),
-            List.of(TileFields.CAVITY_WIDTH_MIN, TileFields.PROTRUSION_WIDTH_MIN),
+            List.of(TileFields.CAVITY_WIDTH_MIN, TileFields.PROTRUSION_WIDTH_MIN, TileFields.FILM_COATED),
             List.of(
                     RESIDUAL_FINAL,
                     FILL_SHARE,

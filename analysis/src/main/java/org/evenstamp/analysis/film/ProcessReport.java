@@ -121,15 +121,15 @@ final class ProcessReport {
                         new Curve.Column("law holds, 1 for yes", "1", valid)));
     }
 
-    List<Finding.Warning> warnings(double[] volume, double[] moment, double filmThickness, FilmHistory solved) {
+    List<Finding.Warning> warnings(double[] volume, double[] moment, double[] film, FilmHistory solved) {
         List<Caution> cautions = new ArrayList<>(history.cautions());
         if (pressing.kind().orElseThrow() instanceof Roller roller) {
             boolean filled = Arrays.stream(solved.fillTime()).allMatch(Double::isFinite);
-            double fill = filled ? 0 : slowestFill(volume, moment, filmThickness, roller);
+            double fill = filled ? 0 : slowestFill(volume, moment, film, roller);
             cautions.addAll(roller.cautions(fill));
         }
         parameters.find(FilmParameters.THINNING_STRESS.id()).ifPresent(critical -> {
-            double stress = wallStress(moment, filmThickness, solved.peakPressure());
+            double stress = wallStress(moment, film, solved.peakPressure());
             if (stress > critical
                     && parameters.find(FilmParameters.THINNING_EXPONENT.id()).isEmpty()) {
                 cautions.add(new Caution(
@@ -148,23 +148,23 @@ final class ProcessReport {
     }
 
     /** Longest time in which a tile alone would fill at the mean pressure of the nip; tiles that cannot are left out. */
-    private double slowestFill(double[] volume, double[] moment, double h0, Roller roller) {
+    private double slowestFill(double[] volume, double[] moment, double[] film, Roller roller) {
         double slowest = 0;
         for (int i = 0; i < volume.length; i++) {
-            double h = h0 - volume[i];
+            double h = film[i] - volume[i];
             if (volume[i] > 0 && h > 0) {
-                slowest = Math.max(slowest, 0.5 * moment[i] * (1 / (h * h) - 1 / (h0 * h0)));
+                slowest = Math.max(slowest, 0.5 * moment[i] * (1 / (h * h) - 1 / (film[i] * film[i])));
             }
         }
         return slowest * least.pascalSeconds() / roller.contact().meanPascals();
     }
 
     /** Stress at the rim of a strip of land of width √T that carries the pressure: {@code 3 q h/w}, the largest of all tiles. */
-    private static double wallStress(double[] moment, double h0, double[] pressure) {
+    private static double wallStress(double[] moment, double[] film, double[] pressure) {
         double most = 0;
         for (int i = 0; i < moment.length; i++) {
             if (moment[i] > 0) {
-                most = Math.max(most, 3 * pressure[i] * h0 / Math.sqrt(moment[i]));
+                most = Math.max(most, 3 * pressure[i] * film[i] / Math.sqrt(moment[i]));
             }
         }
         return most;

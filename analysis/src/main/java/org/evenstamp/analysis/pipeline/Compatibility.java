@@ -94,6 +94,8 @@ final class Compatibility {
             giver.put(name.id(), "the tile map");
             names.put(name.id(), name);
         }
+        giver.put(TileFields.FILM_COATED.id(), "the film map");
+        names.put(TileFields.FILM_COATED.id(), TileFields.FILM_COATED);
         for (FoundAnalysis analysis : analyses) {
             for (FieldName name : analysis.description().gives()) {
                 String other = giver.putIfAbsent(name.id(), analysis.identity());

@@ -2,7 +2,7 @@ package org.evenstamp.shared.field;
 
 import java.util.List;
 
-/** The names of the fields that the tile map gives to every analysis. */
+/** The names of the fields that are there before any analysis runs. */
 public final class TileFields {
     /** Cavity area over tile area. */
     public static final FieldName CAVITY_FRACTION =
@@ -32,9 +32,13 @@ public final class TileFields {
     public static final FieldName CAVITY_WIDTH_MIN =
             FieldName.of("cavity.width.min", "um", "width of the narrowest cavity seen in the tile");
 
+    /** Film before the imprint; there only where a job gives the film as a map, and not among {@link #all}. */
+    public static final FieldName FILM_COATED =
+            FieldName.of("film.coated", "nm", "film thickness before the imprint, where the job gives it as a map");
+
     private TileFields() {}
 
-    /** Returns all of them in the order they are written. */
+    /** Returns those that are always there, in the order they are written. */
     public static List<FieldName> all() {
         return List.of(
                 CAVITY_FRACTION,
