@@ -67,7 +67,13 @@ final class Computation {
                             + " are left out",
                     new Place.WholeStamp()));
         }
-        Outcome outcome = job.plan().run(measured, threads, surroundings.progress());
+        Job.Coating film = job.film();
+        if (film != null) {
+            CoatedFilm coated = CoatedFilm.of(film.map(), measured.grid(), surroundings.progress());
+            measured = measured.with(List.of(coated.field()));
+            warnings.addAll(coated.warnings());
+        }
+        Outcome outcome = job.planOn(measured).run(measured, threads, surroundings.progress());
         warnings.addAll(outcome.warnings());
         List<Finding.LimitBroken> broken = new ArrayList<>();
         for (Finding finding : LimitCheck.check(job.limits(), outcome.fields())) {
@@ -106,9 +112,14 @@ final class Computation {
                 warnings);
     }
 
-    /** Measures the layout of a job that gives a depth, and runs no analysis. */
+    /** Measures the layout, and the film, of a job that gives a depth, and runs no analysis. */
     FieldSet measure(Job job) {
-        return map(surroundings.layouts().open(job.layout()), job).fields();
+        FieldSet measured = map(surroundings.layouts().open(job.layout()), job).fields();
+        Job.Coating film = job.film();
+        return film == null
+                ? measured
+                : measured.with(List.of(CoatedFilm.of(film.map(), measured.grid(), surroundings.progress())
+                        .field()));
     }
 
     /** Measures; when nothing usable was in the layout, says what became of its features. */

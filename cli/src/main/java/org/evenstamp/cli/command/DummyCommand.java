@@ -74,9 +74,13 @@ final class DummyCommand implements Callable<Integer> {
             Instant started = Instant.now();
             long begin = System.nanoTime();
             Path fileName = Objects.requireNonNull(jobFile.getFileName());
-            List<Hashing> inputs = List.of(
+            List<Hashing> inputs = new ArrayList<>(List.of(
                     Hashing.start(jobFile, fileName.toString(), surroundings.progress()),
-                    Hashing.start(job.layout().file(), job.layout().asWritten(), surroundings.progress()));
+                    Hashing.start(job.layout().file(), job.layout().asWritten(), surroundings.progress())));
+            Job.Coating film = job.film();
+            if (film != null) {
+                inputs.add(Hashing.start(film.map().file(), film.map().asWritten(), surroundings.progress()));
+            }
             DummyRounds.Outcome outcome = delivery.watched(
                     () -> new DummyRounds(surroundings, options.threads(), job, choice, directory).run(inputs));
             Comparison comparison = delivery.watched(() -> comparison(job, outcome));
@@ -104,7 +108,7 @@ final class DummyCommand implements Callable<Integer> {
             for (Levers.Lever lever : Levers.of(Levers.measured(before))) {
                 variants.add(new Comparison.Variant(
                         lever.name(),
-                        job.plan()
+                        job.planOn(lever.fields())
                                 .run(lever.fields(), options.threads(), surroundings.progress())
                                 .fields()));
             }

@@ -82,6 +82,15 @@ final class FilmCommand implements Callable<Integer> {
                     "the job does not set " + FilmChoice.TARGET.id() + ": " + FilmChoice.TARGET.meaning(),
                     "add it to the section film, such as \"50 nm\"");
         }
+        Job.Coating film = job.film();
+        if (film != null) {
+            throw new InputException(
+                    "film.map-given",
+                    jobFile.toString(),
+                    "the job gives its film place by place in " + film.map().asWritten()
+                            + ", and this verb looks for one thickness",
+                    "give " + CommonParameters.FILM_THICKNESS.id() + " instead of the map");
+        }
         int workers = threads == null ? Runtime.getRuntime().availableProcessors() : threads;
         Computation computation = new Computation(surroundings, workers, false);
         Results map = computation.run(job.measuring(), List.of());

@@ -29,12 +29,13 @@ final class Levers {
                 new Lever("pads slotted", lined(measured, 20e-6, 5e-6)));
     }
 
-    /** Returns the fields of the tile map alone. */
+    /** Returns the fields that were there before any analysis ran. */
     static FieldSet measured(Comparison.Variant variant) {
         List<Field> fields = new ArrayList<>();
         for (FieldName name : TileFields.all()) {
             variant.fields().find(name.id()).ifPresent(fields::add);
         }
+        variant.fields().find(TileFields.FILM_COATED.id()).ifPresent(fields::add);
         return FieldSet.empty(variant.fields().grid()).with(fields);
     }
 

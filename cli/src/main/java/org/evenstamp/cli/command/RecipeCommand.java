@@ -4,13 +4,16 @@ import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.HashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Objects;
 import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.concurrent.Callable;
+import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.film.FilmProvider;
 import org.evenstamp.analysis.material.Material;
 import org.evenstamp.analysis.material.MaterialKind;
@@ -91,11 +94,15 @@ final class RecipeCommand implements Callable<Integer> {
                 surroundings.console().live());
         List<Solved> solved = new ArrayList<>();
         FieldSet fields;
+        double thickness;
         try {
             fields = new Computation(surroundings, threads, false).measure(base.job());
+            thickness = fields.find(TileFields.FILM_COATED.id())
+                    .map(Job::meanMetres)
+                    .orElse(base.filmThickness());
             List<StartingRecipe> recipes = new StartingRecipes(
                             base.library(),
-                            base.filmThickness(),
+                            thickness,
                             fields.get(TileFields.CAVITY_VOLUME).toArray(),
                             fields.get(TileFields.SQUEEZE_MOMENT).toArray())
                     .of(film(base, true), film(base, false));
@@ -105,7 +112,7 @@ final class RecipeCommand implements Callable<Integer> {
         } finally {
             line.close();
         }
-        tell(base, fields, solved);
+        tell(base, fields, thickness, solved);
         return ExitCode.WITHIN_LIMITS;
     }
 
@@ -119,7 +126,10 @@ final class RecipeCommand implements Callable<Integer> {
     }
 
     private Solved solve(Path jobFile, Pipeline film, StartingRecipe recipe, FieldSet fields) {
-        Job job = JobReader.variation(jobFile, film, recipe.values());
+        Map<String, String> values = new HashMap<>(recipe.values());
+        fields.find(TileFields.FILM_COATED.id())
+                .ifPresent(map -> values.put(CommonParameters.FILM_THICKNESS.id(), Job.meanMetres(map) * 1e9 + " nm"));
+        Job job = JobReader.variation(jobFile, film, values);
         return new Solved(recipe, job.plan().run(fields, threads, surroundings.progress()));
     }
 
@@ -130,14 +140,14 @@ final class RecipeCommand implements Callable<Integer> {
                 .orElseGet(() -> library.get(MaterialKind.FILM, melt ? MELT : LIQUID));
     }
 
-    private void tell(JobReader.Base base, FieldSet fields, List<Solved> solved) {
+    private void tell(JobReader.Base base, FieldSet fields, double thickness, List<Solved> solved) {
         PrintWriter out = surroundings.console().out();
         var grid = fields.grid();
         double area = grid.pitchMetres() * grid.pitchMetres() * grid.size();
         out.println(surroundings
                         .console()
                         .in(Look.STRONG, "starting recipes for " + base.job().name()) + "  "
-                + number("%.3g nm of film, ", base.filmThickness() * 1e9)
+                + number("%.3g nm of film, ", thickness * 1e9)
                 + number("%.3g mm^2 of stamp", area * 1e6));
         out.println();
         Set<String> keys = new LinkedHashSet<>();

@@ -51,6 +51,10 @@ final class RunCommand implements Callable<Integer> {
         if (materials != null) {
             inputs.add(new Delivery.Input(materials.file(), materials.asWritten()));
         }
+        Job.Coating film = job.film();
+        if (film != null) {
+            inputs.add(new Delivery.Input(film.map().file(), film.map().asWritten()));
+        }
         return new Delivery(surroundings, options).run(job, inputs, options.out == null ? job.output() : options.out);
     }
 }

@@ -26,11 +26,11 @@ public record DropChoice(
         double startMetres) {
     private static final Quantity RESIDUAL =
             Quantity.optional("drops.residual", "nm", 0, 1e6, "wanted residual layer; evenstamp drops needs it");
-    private static final Quantity VOLUME = Quantity.optional(
+    static final Quantity VOLUME = Quantity.optional(
             "drops.volume", "pL", 1e-6, 1e9, "volume of one drop as dispensed; evenstamp drops needs it");
     private static final Quantity PITCH = Quantity.optional(
             "drops.pitch", "um", 1e-3, 1e6, "step of the raster that nozzles can reach; evenstamp drops needs it");
-    private static final Quantity EVAPORATION = Quantity.standard(
+    static final Quantity EVAPORATION = Quantity.standard(
             "drops.evaporation",
             "%",
             0,

@@ -2,11 +2,14 @@ package org.evenstamp.cli.job;
 
 import java.nio.file.Path;
 import java.util.List;
+import java.util.function.DoubleFunction;
 import org.evenstamp.analysis.pipeline.GivenParameters;
 import org.evenstamp.analysis.pipeline.Pipeline;
 import org.evenstamp.analysis.pipeline.Plan;
 import org.evenstamp.geometry.read.LayoutFormat;
 import org.evenstamp.geometry.tile.MapOptions;
+import org.evenstamp.shared.field.Field;
+import org.evenstamp.shared.field.FieldSet;
 import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.finding.Limit;
 import org.evenstamp.shared.spi.Parameters;
@@ -24,6 +27,7 @@ import org.jspecify.annotations.Nullable;
  * @param depthMetres cavity depth of features that carry none; null when it does not matter to the user
  * @param limits bounds that the job sets
  * @param output directory for the results
+ * @param film the film, where it differs from place to place; null where it does not
  * @param plan the analyses that will run, and those that will not
  * @param settings every value of the job, SI, with the defaults of what it leaves out
  */
@@ -37,6 +41,7 @@ public record Job(
         @Nullable Double depthMetres,
         List<Limit> limits,
         Path output,
+        @Nullable Coating film,
         Plan plan,
         Parameters settings) {
     /** Copies the limits. */
@@ -58,6 +63,7 @@ public record Job(
                 depthMetres,
                 List.of(),
                 output,
+                null,
                 nothing,
                 settings);
     }
@@ -65,8 +71,44 @@ public record Job(
     /** Returns this job on another layout, cut into tiles of the given side. */
     public Job on(LayoutChoice other, double sideMetres) {
         return new Job(
-                name, content, other, materials, sideMetres, structure, depthMetres, limits, output, plan, settings);
+                name,
+                content,
+                other,
+                materials,
+                sideMetres,
+                structure,
+                depthMetres,
+                limits,
+                output,
+                film,
+                plan,
+                settings);
     }
+
+    /**
+     * Returns the plan to run on fields: where they hold the film before the imprint, its mean is the film thickness of every
+     * analysis that knows only one.
+     */
+    public Plan planOn(FieldSet fields) {
+        return film == null ? plan : film.planOf().apply(meanMetres(fields.get(TileFields.FILM_COATED)));
+    }
+
+    /** Returns the mean of a field over its tiles, SI. */
+    public static double meanMetres(Field field) {
+        double sum = 0;
+        for (double value : field.toArray()) {
+            sum += value;
+        }
+        return sum / field.grid().size();
+    }
+
+    /**
+     * A film that differs from place to place.
+     *
+     * @param map the places
+     * @param planOf makes the plan for a mean thickness in m
+     */
+    public record Coating(FilmMap map, DoubleFunction<Plan> planOf) {}
 
     /**
      * A file of materials.

@@ -71,6 +71,7 @@ public final class JobReader {
     private final List<PlacedLimit> limits = new ArrayList<>();
     private MapOptions.@Nullable Outline outline;
     private Job.@Nullable MaterialFile materials;
+    private @Nullable FilmMap filmMap;
 
     private record PlacedLimit(Limit limit, JobNode.Mark mark) {}
 
@@ -113,6 +114,7 @@ public final class JobReader {
         });
         reader.checkRequired();
         Path layout = reader.layoutFile();
+        reader.readFilmMap();
         reader.completeValues();
         return reader.job(withoutExtension(file), root, layout, TileFields.all());
     }
@@ -123,7 +125,7 @@ public final class JobReader {
      * @param job the job without analyses
      * @param library the built-in materials and the job's own
      * @param film the film it names
-     * @param filmThickness thickness of its film, m
+     * @param filmThickness thickness of its film, m; where the job gives a map, only about its mean
      */
     public record Base(Job job, MaterialLibrary library, Optional<Material> film, double filmThickness) {}
 
@@ -139,6 +141,7 @@ public final class JobReader {
         root.entries().forEach(reader::section);
         reader.checkRequired();
         Path layout = reader.layoutFile();
+        reader.readFilmMap();
         reader.completeValues();
         Double thickness = reader.quantities.get(CommonParameters.FILM_THICKNESS.id());
         if (thickness == null) {
@@ -240,7 +243,12 @@ public final class JobReader {
         Double unit = layoutUnit();
         checkLimitsAreReached();
         problems.throwIfAny();
-        Plan plan = pipeline.plan(planned, this::given);
+        List<FieldName> there = new ArrayList<>(planned);
+        FilmMap map = filmMap;
+        if (map != null) {
+            there.add(TileFields.FILM_COATED);
+        }
+        Plan plan = pipeline.plan(there, analysis -> given(analysis, quantities));
         Job.LayoutChoice layout = new Job.LayoutChoice(
                 layoutFile,
                 Objects.requireNonNull(words.get(JobVocabulary.LAYOUT_FILE.id())),
@@ -259,6 +267,13 @@ public final class JobReader {
                 quantities.get(JobVocabulary.STAMP_DEPTH.id()),
                 limits.stream().map(PlacedLimit::limit).toList(),
                 beside(words.getOrDefault(JobVocabulary.OUTPUT_DIRECTORY.id(), name + "-results")),
+                map == null
+                        ? null
+                        : new Job.Coating(map, mean -> {
+                            Map<String, Double> numbers = new HashMap<>(quantities);
+                            numbers.put(CommonParameters.FILM_THICKNESS.id(), mean);
+                            return pipeline.plan(there, analysis -> given(analysis, numbers));
+                        }),
                 plan,
                 settings());
     }
@@ -305,6 +320,66 @@ public final class JobReader {
             problem(mark, "job.value", "\"" + text + "\" is not a file name", "");
             return file;
         }
+    }
+
+    /** Reads the film where the job gives it in a file; then one of its thicknesses stands in for the others' one. */
+    private void readFilmMap() {
+        List<String> given = List.of(
+                        CommonParameters.FILM_THICKNESS.id(),
+                        RecipeValues.SPIN_SPEED.id(),
+                        JobVocabulary.THICKNESS_MAP.id(),
+                        JobVocabulary.DROP_MAP.id())
+                .stream()
+                .filter(marks::containsKey)
+                .toList();
+        for (JobKey key : List.of(JobVocabulary.THICKNESS_MAP, JobVocabulary.DROP_MAP)) {
+            String name = words.get(key.id());
+            if (name == null) {
+                continue;
+            }
+            JobNode.Mark mark = marks.get(key.id());
+            if (given.indexOf(key.id()) > 0) {
+                problem(
+                        mark,
+                        "film.thickness-twice",
+                        key.id() + " is given beside " + given.get(0) + ", and a film has one thickness",
+                        "leave out one of the two");
+            }
+            try {
+                Path path = beside(name);
+                double evaporation = DropChoice.EVAPORATION.standard().orElse(0);
+                filmMap = key.equals(JobVocabulary.THICKNESS_MAP)
+                        ? FilmMapReader.thickness(path, name, problems)
+                        : FilmMapReader.drops(
+                                path,
+                                name,
+                                find(DropChoice.VOLUME),
+                                find(DropChoice.EVAPORATION).orElse(evaporation),
+                                problems);
+            } catch (InvalidPathException e) {
+                problem(mark, "job.value", "\"" + name + "\" is not a file name", "");
+            }
+        }
+        if (filmMap != null && given.size() == 1) {
+            quantities.put(CommonParameters.FILM_THICKNESS.id(), filmMap.roughlyMetres());
+        }
+        for (PlacedLimit placed : limits) {
+            if (placed.limit().fieldId().equals(TileFields.FILM_COATED.id())
+                    && !words.containsKey(JobVocabulary.THICKNESS_MAP.id())
+                    && !words.containsKey(JobVocabulary.DROP_MAP.id())) {
+                problem(
+                        placed.mark(),
+                        "job.limit-unreached",
+                        "the limit on " + TileFields.FILM_COATED.id() + " needs a map of the film",
+                        "set " + JobVocabulary.THICKNESS_MAP.id() + " or " + JobVocabulary.DROP_MAP.id()
+                                + ", or drop the limit");
+            }
+        }
+    }
+
+    private OptionalDouble find(Parameter.Quantity quantity) {
+        Double si = quantities.get(quantity.id());
+        return si == null ? OptionalDouble.empty() : OptionalDouble.of(si);
     }
 
     /** Lets the materials and the process answer what the job leaves out. */
@@ -699,10 +774,14 @@ public final class JobReader {
     }
 
     private GivenParameters given(AnalysisDescription analysis) {
+        return given(analysis, quantities);
+    }
+
+    private GivenParameters given(AnalysisDescription analysis, Map<String, Double> numbers) {
         List<String> lacking = analysis.parameters().stream()
                 .filter(parameter -> parameter.required()
                         && !marks.containsKey(parameter.id())
-                        && !quantities.containsKey(parameter.id()))
+                        && !numbers.containsKey(parameter.id()))
                 .map(Parameter::id)
                 .toList();
         if (!lacking.isEmpty()) {
@@ -711,8 +790,8 @@ public final class JobReader {
         Parameters.Builder builder = Parameters.builder();
         for (Parameter parameter : analysis.parameters()) {
             String id = parameter.id();
-            if (quantities.containsKey(id)) {
-                builder.quantity(id, quantities.get(id));
+            if (numbers.containsKey(id)) {
+                builder.quantity(id, numbers.get(id));
             } else if (words.containsKey(id)) {
                 builder.choice(id, words.get(id));
             } else if (tables.containsKey(id)) {

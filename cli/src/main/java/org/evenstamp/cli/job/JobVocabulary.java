@@ -43,6 +43,22 @@ public final class JobVocabulary {
             "film of the material library; answers the film's keys that the job leaves out");
     static final JobKey.Text FILM_MATERIALS = new JobKey.Text(
             "film.materials", false, "materials.tsv", "your own materials, a file relative to the job file");
+    /** File of measured thickness. */
+    public static final JobKey.Text THICKNESS_MAP = new JobKey.Text(
+            "film.thickness-map",
+            false,
+            "thickness.csv",
+            "measured film thickness, instead of film.thickness: a file relative to the job with the columns"
+                    + " x_mm,y_mm,thickness_nm");
+
+    /** File of drops. */
+    public static final JobKey.Text DROP_MAP = new JobKey.Text(
+            "film.drop-map",
+            false,
+            "drops.csv",
+            "drops that make the film, instead of film.thickness: a file relative to the job with the columns x_um,y_um,drops,"
+                    + " as evenstamp drops writes it, or x_um,y_um,volume_pL");
+
     static final JobKey.Text FILM_SOLVENT =
             new JobKey.Text("film.solvent", false, "generic", "solvent of the material library that swells the film");
     static final JobKey.Text STAMP_MATERIAL = new JobKey.Text(
@@ -122,6 +138,8 @@ public final class JobVocabulary {
                 FILM_MATERIAL,
                 FILM_MATERIALS,
                 FILM_SOLVENT,
+                THICKNESS_MAP,
+                DROP_MAP,
                 new JobKey.Value(RecipeValues.MOLAR_MASS, false),
                 new JobKey.Value(RecipeValues.SPIN_SPEED, false),
                 new JobKey.Value(RecipeValues.SPIN_MEASURED_SPEED, false),
@@ -151,6 +169,7 @@ public final class JobVocabulary {
         Map<String, FieldName> fields = new LinkedHashMap<>();
         CORE.forEach(key -> keys.put(key.id(), key));
         TileFields.all().forEach(field -> fields.put(field.id(), field));
+        fields.put(TileFields.FILM_COATED.id(), TileFields.FILM_COATED);
         Problems problems = new Problems();
         for (FoundAnalysis analysis : pipeline.analyses()) {
             for (Parameter parameter : analysis.description().parameters()) {
