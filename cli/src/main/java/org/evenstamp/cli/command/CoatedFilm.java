@@ -49,7 +49,7 @@ record CoatedFilm(Field field, List<Finding.Warning> warnings) {
                     map.asWritten(),
                     format(
                             "the points do not cover the stamp: %d of %d tiles lie farther from their area than their mean"
-                                    + " spacing of %.4g mm, %s by %.4g mm",
+                                    + " spacing of %.4g mm, the farthest, %s, by %.4g mm",
                             tiles.uncovered(),
                             grid.size(),
                             spacing * 1e3,
@@ -131,7 +131,7 @@ record CoatedFilm(Field field, List<Finding.Warning> warnings) {
 
     private static String place(TileGrid grid, int tile) {
         return format(
-                "that at x = %.4g mm, y = %.4g mm",
+                "at x = %.4g mm, y = %.4g mm",
                 grid.centreXMetres(grid.column(tile)) * 1e3, grid.centreYMetres(grid.row(tile)) * 1e3);
     }
 

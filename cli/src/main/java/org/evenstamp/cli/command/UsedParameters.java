@@ -5,6 +5,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.stream.Collectors;
+import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.pipeline.FoundAnalysis;
 import org.evenstamp.cli.job.Job;
 import org.evenstamp.cli.job.JobNode;
@@ -30,10 +31,12 @@ final class UsedParameters {
         List<UsedParameter> used = new ArrayList<>();
         parameters.forEach((id, parameter) -> {
             JobNode given = given(job.content(), id);
+            Job.Coating film = job.film();
+            boolean mean = film != null && id.equals(CommonParameters.FILM_THICKNESS.id());
             used.add(new UsedParameter(
                     id,
-                    given == null ? standard(parameter) : text(given),
-                    given != null,
+                    mean ? "mean of " + film.map().asWritten() : given == null ? standard(parameter) : text(given),
+                    mean || given != null,
                     readers.getOrDefault(id, List.of()),
                     parameter.meaning()));
         });
