@@ -186,6 +186,40 @@ class BalanceTest {
                 .isCloseTo(film * grid.size() * grid.tileAreaSquareMetres(), within(1e-12 * film));
     }
 
+    /** Conservation of volume by hand: 300 and 200 nm over cavities of 120 and 30 nm leave 180 and 170 nm, 175 nm if even. */
+    @Test
+    void every_tile_has_its_own_film_where_the_job_gives_a_map() {
+        TileGrid grid = new TileGrid(0, 0, 100 * UM, 2, 1);
+        FieldSet fields = fields(grid, new double[] {0.8, 0.2}, 150 * NM, 100)
+                .with(List.of(Field.of(TileFields.FILM_COATED, grid, new double[] {300 * NM, 200 * NM})));
+        AnalysisResult result = run(250 * NM, fields);
+
+        assertThat(at(result, BalanceFields.RESIDUAL_LOCAL, 0)).isCloseTo(180 * NM, within(1e-6 * NM));
+        assertThat(at(result, BalanceFields.RESIDUAL_LOCAL, 1)).isCloseTo(170 * NM, within(1e-6 * NM));
+        assertThat(at(result, BalanceFields.VOLUME_SURPLUS, 0)).isCloseTo(5 * NM, within(1e-6 * NM));
+        assertThat(at(result, BalanceFields.VOLUME_SURPLUS, 1)).isCloseTo(-5 * NM, within(1e-6 * NM));
+        AnalysisResult thin = run(200 * NM, row(1, 0.2, 150 * NM, 100));
+        assertThat(at(result, BalanceFields.FILL_TIME_FREE, 1)).isEqualTo(at(thin, BalanceFields.FILL_TIME_FREE, 0));
+        assertThat(figure(result, "film.there")).isCloseTo(250 * NM * 2e-8, within(1e-25));
+    }
+
+    /** A map of one thickness is that thickness, to the last bit of every field. */
+    @Test
+    void an_even_map_of_the_film_changes_nothing() {
+        TileGrid grid = new TileGrid(0, 0, 50 * UM, 9, 7);
+        FieldSet fields = fields(grid, new SplittableRandom(4).doubles(63).toArray(), 200 * NM, 100);
+        double[] even = new double[63];
+        Arrays.fill(even, 210 * NM);
+        AnalysisResult plain = run(210 * NM, fields);
+        AnalysisResult mapped = run(210 * NM, fields.with(List.of(Field.of(TileFields.FILM_COATED, grid, even))));
+
+        for (FieldName name : BalanceFields.all()) {
+            assertThat(field(mapped, name).toArray())
+                    .as(name.id())
+                    .containsExactly(field(plain, name).toArray());
+        }
+    }
+
     @ParameterizedTest
     @ValueSource(longs = {1, 2, 3})
     void more_film_never_fills_less_or_later(long seed) {

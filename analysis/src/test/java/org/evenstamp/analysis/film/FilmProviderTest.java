@@ -92,6 +92,47 @@ class FilmProviderTest {
     }
 
     @Test
+    void aMapOfTheFilmIsKeptInLayerAndCavities() {
+        AnalysisContext even = context(12, 10, 0.8, new Progress());
+        double[] coated = new double[120];
+        double sum = 0;
+        for (int i = 0; i < coated.length; i++) {
+            coated[i] = 280e-9
+                    + 2e-9 * (even.grid().column(i) % 3)
+                    - 1e-9 * even.grid().row(i);
+            sum += coated[i];
+        }
+        double mean = sum / coated.length;
+        AnalysisContext mapped = new AnalysisContext(
+                even.grid(),
+                even.fields().with(List.of(Field.of(TileFields.FILM_COATED, even.grid(), coated))),
+                1,
+                new Progress());
+
+        AnalysisResult result =
+                provider.create(job(b -> b.quantity("film.thickness", mean))).run(mapped);
+
+        double[] volume = even.fields().get(TileFields.CAVITY_VOLUME).toArray();
+        double[] residual = result.fields().get(0).toArray();
+        double[] share = result.fields().get(1).toArray();
+        double kept = 0;
+        for (int i = 0; i < coated.length; i++) {
+            kept += (residual[i] + share[i] * volume[i]) / coated.length;
+        }
+        assertThat(kept).isCloseTo(mean, within(1e-6 * mean));
+        double held = Arrays.stream(volume).average().orElseThrow();
+        assertThat(figure(result, "rigid.residual")).isCloseTo(mean - held, within(1e-15));
+        double[] flexible = new double[coated.length];
+        Arrays.setAll(flexible, i -> coated[i] - volume[i]);
+        assertThat(figure(result, "flexible.range"))
+                .isCloseTo(
+                        Arrays.stream(flexible).max().orElseThrow()
+                                - Arrays.stream(flexible).min().orElseThrow(),
+                        within(1e-15));
+        assertThat(codes(result)).doesNotContain("film.incomplete", "film.mass");
+    }
+
+    @Test
     void snapshotsAreTakenAtTheAskedTimes() {
         AnalysisResult result = run(
                 job(b -> b.table("process.snapshots", List.of(Map.of("time", 1.0), Map.of("time", 10.0)))), 8, 8, 0.5);
