@@ -9,8 +9,9 @@ import org.evenstamp.shared.progress.Stage;
  *
  * <p>Rule (an assumption of this tool, no source): a drop covers the places that are nearer to it than to any other drop, its
  * Voronoi cell, evenly, but nothing that is more than {@value #REACH} mean drop spacings away from it along x or y; what no drop
- * covers stays dry. It holds for drops of about one size. Volume is kept: the tiles hold what the drops inside the grid hold, to
- * rounding. Drops at one place are one drop. Immutable.
+ * covers stays dry. It holds for drops of about one size. Volume is kept: the tiles hold what the drops on the stamp hold, to
+ * rounding; a tile that reaches over the stamp's rim has the film of its part on the stamp. Drops at one place are one drop.
+ * Immutable.
  */
 public final class DispensedFilm {
     /** How far a drop spreads at most, in mean drop spacings. */
@@ -36,11 +37,13 @@ public final class DispensedFilm {
      * @param x places in m, as many as there are drops
      * @param y places in m
      * @param cubicMetres volumes, positive
+     * @param grid the tiles, from the lower left corner of the stamp
+     * @param width extent of the stamp along x in m, which ends in the last column
+     * @param height extent of the stamp along y in m, which ends in the last row
      * @param stage counts drops
      */
-    public static DispensedFilm of(double[] x, double[] y, double[] cubicMetres, TileGrid grid, Stage stage) {
-        double width = grid.columns() * grid.pitchMetres();
-        double height = grid.rows() * grid.pitchMetres();
+    public static DispensedFilm of(
+            double[] x, double[] y, double[] cubicMetres, TileGrid grid, double width, double height, Stage stage) {
         Integer[] order = new Integer[x.length];
         int inside = 0;
         int firstOutside = -1;
@@ -79,7 +82,7 @@ public final class DispensedFilm {
         double[] film = new double[grid.size()];
         if (count > 0) {
             Neighbours neighbours = new Neighbours(Arrays.copyOf(u, count), Arrays.copyOf(v, count));
-            Cell cell = new Cell(grid);
+            Cell cell = new Cell(grid, width, height);
             for (int n = 0; n < count; n++) {
                 cell.open(u[n], v[n], REACH * spacing);
                 neighbours.cut(n, cell);
@@ -95,7 +98,7 @@ public final class DispensedFilm {
         return film.clone();
     }
 
-    /** Returns the mean spacing of the drops inside: the root of the grid's area over their number, in m; 0 without drops. */
+    /** Returns the mean spacing of the drops inside: the root of the stamp's area over their number, in m; 0 without drops. */
     public double spacingMetres() {
         return spacing;
     }
@@ -105,12 +108,12 @@ public final class DispensedFilm {
         return cubicMetres;
     }
 
-    /** Returns how many drops lie outside the grid; they are left out. */
+    /** Returns how many drops lie outside the stamp; they are left out. */
     public int outside() {
         return outside;
     }
 
-    /** Returns the index of the first drop outside the grid, -1 when there is none. */
+    /** Returns the index of the first drop outside the stamp, -1 when there is none. */
     public int firstOutside() {
         return firstOutside;
     }
@@ -196,6 +199,8 @@ public final class DispensedFilm {
     /** The convex cell of one drop, in coordinates from the drop. */
     private static final class Cell {
         private final TileGrid grid;
+        private final double width;
+        private final double height;
         private double[] x = new double[64];
         private double[] y = new double[64];
         private double[] nextX = new double[64];
@@ -209,19 +214,20 @@ public final class DispensedFilm {
         private double dropX;
         private double dropY;
 
-        Cell(TileGrid grid) {
+        Cell(TileGrid grid, double width, double height) {
             this.grid = grid;
+            this.width = width;
+            this.height = height;
         }
 
-        /** Starts with what the drop can reach on the grid. */
+        /** Starts with what the drop can reach on the stamp. */
         void open(double atX, double atY, double reach) {
             dropX = atX;
             dropY = atY;
-            double pitch = grid.pitchMetres();
             double left = Math.max(-reach, -atX);
-            double right = Math.min(reach, grid.columns() * pitch - atX);
+            double right = Math.min(reach, width - atX);
             double bottom = Math.max(-reach, -atY);
-            double top = Math.min(reach, grid.rows() * pitch - atY);
+            double top = Math.min(reach, height - atY);
             corners = 4;
             x[0] = left;
             y[0] = bottom;
@@ -300,7 +306,6 @@ public final class DispensedFilm {
         /** Puts a volume evenly over the cell into tiles; where the cell has no area, into the tile of the drop. */
         void pour(double volume, double[] film) {
             double pitch = grid.pitchMetres();
-            double tileArea = grid.tileAreaSquareMetres();
             int left = tile(dropX + leastX, grid.columns());
             int right = tile(dropX + mostX, grid.columns());
             int bottom = tile(dropY + leastY, grid.rows());
@@ -324,14 +329,21 @@ public final class DispensedFilm {
                 }
             }
             if (!(sum > 0)) {
-                film[grid.index(tile(dropX, grid.columns()), tile(dropY, grid.rows()))] += volume / tileArea;
+                int column = tile(dropX, grid.columns());
+                int row = tile(dropY, grid.rows());
+                film[grid.index(column, row)] += volume / areaOnStamp(column, row);
                 return;
             }
             for (int column = left, n = 0; column <= right; column++) {
                 for (int row = bottom; row <= top; row++, n++) {
-                    film[grid.index(column, row)] += volume * (shares[n] / sum) / tileArea;
+                    film[grid.index(column, row)] += volume * (shares[n] / sum) / areaOnStamp(column, row);
                 }
             }
+        }
+
+        private double areaOnStamp(int column, int row) {
+            double pitch = grid.pitchMetres();
+            return Math.min(pitch, width - column * pitch) * Math.min(pitch, height - row * pitch);
         }
 
         private void set(double[] fromX, double[] fromY) {

@@ -18,7 +18,7 @@ class DispensedFilmTest {
 
     private static DispensedFilm film(double[] x, double[] y, double[] volume) {
         try (Stage stage = new Progress().stage("drops", x.length, "drops")) {
-            return DispensedFilm.of(x, y, volume, GRID, stage);
+            return DispensedFilm.of(x, y, volume, GRID, 1.2e-3, 0.9e-3, stage);
         }
     }
 
@@ -114,6 +114,30 @@ class DispensedFilmTest {
         for (int i = 0; i < film.length; i++) {
             assertThat(film[i]).as("tile %d", i).isCloseTo(expected[i], within(0.03 * Math.max(mean, expected[i])));
         }
+    }
+
+    /** Tiles of 100 um over a stamp of 1.15 x 0.82 mm: half of the last column, a fifth of the last row. */
+    @ParameterizedTest
+    @ValueSource(longs = {31, 32, 33})
+    void tiles_over_the_rim_hold_what_is_on_the_stamp(long seed) {
+        Drops drops = Drops.random(seed, 200, 0);
+        double inside = 0;
+        for (int i = 0; i < 200; i++) {
+            inside += drops.x[i] <= 0.15e-3 && drops.y[i] <= 2.82e-3 ? drops.volume[i] : 0;
+        }
+        DispensedFilm film;
+        try (Stage stage = new Progress().stage("drops", 200, "drops")) {
+            film = DispensedFilm.of(drops.x, drops.y, drops.volume, GRID, 1.15e-3, 0.82e-3, stage);
+        }
+
+        double held = 0;
+        double[] metres = film.metres();
+        for (int i = 0; i < metres.length; i++) {
+            held += metres[i] * (GRID.column(i) == 11 ? 50e-6 : 100e-6) * (GRID.row(i) == 8 ? 20e-6 : 100e-6);
+        }
+        assertThat(held).isCloseTo(inside, within(1e-12 * inside));
+        double mean = inside / (1.15e-3 * 0.82e-3);
+        assertThat(Arrays.stream(metres).skip(8 * 12).average().orElseThrow()).isBetween(0.5 * mean, 2 * mean);
     }
 
     @Test

@@ -8,6 +8,8 @@ import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.drops.DispensedFilm;
 import org.evenstamp.cli.job.FilmMap;
 import org.evenstamp.geometry.scatter.PointValues;
+import org.evenstamp.geometry.tile.MapOptions;
+import org.evenstamp.geometry.tile.TileMap;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.finding.Finding;
@@ -30,14 +32,15 @@ record CoatedFilm(Field field, List<Finding.Warning> warnings) {
             CommonParameters.FILM_THICKNESS.unit().toSi(CommonParameters.FILM_THICKNESS.most());
 
     /**
-     * Brings a film onto tiles.
+     * Brings a film onto the tiles of a stamp.
      *
      * @throws InputException when points do not cover the tiles, or drops leave some without film
      */
-    static CoatedFilm of(FilmMap map, TileGrid grid, Progress progress) {
+    static CoatedFilm of(FilmMap map, TileMap stamp, Progress progress) {
+        TileGrid grid = stamp.fields().grid();
         return map instanceof FilmMap.Measured measured
                 ? measured(measured, grid)
-                : dispensed((FilmMap.Dispensed) map, grid, progress);
+                : dispensed((FilmMap.Dispensed) map, grid, stamp.outline(), progress);
     }
 
     private static CoatedFilm measured(FilmMap.Measured map, TileGrid grid) {
@@ -71,10 +74,11 @@ record CoatedFilm(Field field, List<Finding.Warning> warnings) {
         return new CoatedFilm(Field.of(TileFields.FILM_COATED, grid, tiles.values()), warnings);
     }
 
-    private static CoatedFilm dispensed(FilmMap.Dispensed map, TileGrid grid, Progress progress) {
+    private static CoatedFilm dispensed(
+            FilmMap.Dispensed map, TileGrid grid, MapOptions.Outline stamp, Progress progress) {
         DispensedFilm film;
         try (Stage stage = progress.stage("spreading drops", map.x().length, "drops")) {
-            film = DispensedFilm.of(map.x(), map.y(), map.cubicMetres(), grid, stage);
+            film = DispensedFilm.of(map.x(), map.y(), map.cubicMetres(), grid, stamp.width(), stamp.height(), stage);
         }
         double[] metres = film.metres();
         if (film.outside() == map.x().length) {
@@ -83,11 +87,8 @@ record CoatedFilm(Field field, List<Finding.Warning> warnings) {
                     map.asWritten(),
                     "all its " + film.outside() + " places of drops lie outside the map",
                     format(
-                            "the tiles reach from x = %.4g mm, y = %.4g mm to x = %.4g mm, y = %.4g mm",
-                            grid.originXMetres() * 1e3,
-                            grid.originYMetres() * 1e3,
-                            (grid.originXMetres() + grid.columns() * grid.pitchMetres()) * 1e3,
-                            (grid.originYMetres() + grid.rows() * grid.pitchMetres()) * 1e3));
+                            "the stamp reaches from x = %.4g mm, y = %.4g mm to x = %.4g mm, y = %.4g mm",
+                            stamp.minX() * 1e3, stamp.minY() * 1e3, stamp.maxX() * 1e3, stamp.maxY() * 1e3));
         }
         long dry = Arrays.stream(metres).filter(h -> h < LEAST).count();
         if (dry > 0) {

@@ -69,7 +69,7 @@ final class Computation {
         }
         Job.Coating film = job.film();
         if (film != null) {
-            CoatedFilm coated = CoatedFilm.of(film.map(), measured.grid(), surroundings.progress());
+            CoatedFilm coated = CoatedFilm.of(film.map(), map, surroundings.progress());
             measured = measured.with(List.of(coated.field()));
             warnings.addAll(coated.warnings());
         }
@@ -114,12 +114,13 @@ final class Computation {
 
     /** Measures the layout, and the film, of a job that gives a depth, and runs no analysis. */
     FieldSet measure(Job job) {
-        FieldSet measured = map(surroundings.layouts().open(job.layout()), job).fields();
+        TileMap map = map(surroundings.layouts().open(job.layout()), job);
         Job.Coating film = job.film();
         return film == null
-                ? measured
-                : measured.with(List.of(CoatedFilm.of(film.map(), measured.grid(), surroundings.progress())
-                        .field()));
+                ? map.fields()
+                : map.fields()
+                        .with(List.of(CoatedFilm.of(film.map(), map, surroundings.progress())
+                                .field()));
     }
 
     /** Measures; when nothing usable was in the layout, says what became of its features. */
