@@ -22,6 +22,7 @@ class DispensedFilmTest {
         }
     }
 
+    @SuppressWarnings("ArrayRecordComponent")
     private record Drops(double[] x, double[] y, double[] volume) {
         static Drops random(long seed, int count, double rim) {
             SplittableRandom random = new SplittableRandom(seed);

@@ -71,6 +71,7 @@ final class FilmMapReader {
     private static final Column VOLUME = Column.of("volume", "pL");
 
     /** Rows of a file in SI, by column name. */
+    @SuppressWarnings("ArrayRecordComponent") // private, never changed
     private record Rows(Map<String, double[]> columns, int[] lines) {
         double[] get(Column column) {
             return columns.getOrDefault(column.name, new double[0]);

@@ -37,6 +37,7 @@ public final class PointValues {
     private final double spacing;
 
     /** Columns and rows, ascending, and the point at each crossing, row by row. */
+    @SuppressWarnings("ArrayRecordComponent") // private, never changed
     private record Crossings(double[] x, double[] y, int[] point) {}
 
     private PointValues(
