@@ -14,7 +14,10 @@ import org.junit.jupiter.params.provider.ValueSource;
 class PointValuesTest {
     private static final double MM = 1e-3;
     private static final TileGrid GRID = new TileGrid(-6 * MM, -4 * MM, 0.4 * MM, 30, 20);
-    private static final DoubleBinaryOperator PLANE = (x, y) -> 250e-9 + 3e-6 * x - 2e-6 * y;
+
+    private static double plane(double x, double y) {
+        return 250e-9 + 3e-6 * x - 2e-6 * y;
+    }
 
     private static PointValues scattered(long seed, int count, double half, DoubleBinaryOperator law) {
         SplittableRandom random = new SplittableRandom(seed);
@@ -57,10 +60,11 @@ class PointValuesTest {
     @ParameterizedTest
     @ValueSource(longs = {1, 2, 3, 4, 5})
     void scattered_points_reproduce_a_plane(long seed) {
-        PointValues.OnTiles tiles = scattered(seed, 60, 7 * MM, PLANE).on(GRID);
+        PointValues.OnTiles tiles =
+                scattered(seed, 60, 7 * MM, PointValuesTest::plane).on(GRID);
 
         assertThat(tiles.beyond()).isZero();
-        assertFollows(tiles, PLANE);
+        assertFollows(tiles, PointValuesTest::plane);
     }
 
     @ParameterizedTest
@@ -79,7 +83,7 @@ class PointValuesTest {
         DoubleBinaryOperator twisted = (x, y) -> 250e-9 + 3e-6 * x - 2e-6 * y + 1e-3 * x * y;
 
         assertFollows(lattice(columns, rows, twisted).on(GRID), twisted);
-        assertFollows(lattice(columns, rows, PLANE).on(GRID), PLANE);
+        assertFollows(lattice(columns, rows, PointValuesTest::plane).on(GRID), PointValuesTest::plane);
     }
 
     @ParameterizedTest
@@ -111,7 +115,8 @@ class PointValuesTest {
 
     @Test
     void tiles_far_from_all_points_are_counted() {
-        PointValues.OnTiles tiles = scattered(5, 60, 2 * MM, PLANE).on(GRID); // spacing 0.5 mm
+        PointValues.OnTiles tiles =
+                scattered(5, 60, 2 * MM, PointValuesTest::plane).on(GRID); // spacing 0.5 mm
 
         assertThat(tiles.uncovered()).isBetween(1, tiles.beyond());
         assertThat(GRID.column(tiles.farthestTile())).isIn(0, 29);
