@@ -72,8 +72,9 @@ class DispensedFilmTest {
         double[] volume = new double[x.length];
         Arrays.fill(volume, 1e-15);
         for (int i = 0; i < x.length; i++) {
+            int row = i / columns;
             x[i] = -1e-3 + (i % columns + 0.5) * pitch;
-            y[i] = 2e-3 + (i / columns + 0.5) * pitch;
+            y[i] = 2e-3 + (row + 0.5) * pitch;
         }
 
         for (double metres : film(x, y, volume).metres()) {
@@ -159,8 +160,9 @@ class DispensedFilmTest {
         double[] volume = new double[count];
         Arrays.fill(volume, 1e-15);
         for (int i = 0; i < count; i++) {
+            int row = i / 10;
             x[i] = -1e-3 + (i % 10) * 1e-5;
-            y[i] = 2e-3 + (i / 10) * 9e-5;
+            y[i] = 2e-3 + row * 9e-5;
         }
 
         DispensedFilm film = film(x, y, volume);
