@@ -31,12 +31,13 @@ final class UsedParameters {
         List<UsedParameter> used = new ArrayList<>();
         parameters.forEach((id, parameter) -> {
             JobNode given = given(job.content(), id);
-            Job.Coating film = job.film();
-            boolean mean = film != null && id.equals(CommonParameters.FILM_THICKNESS.id());
+            Job.Coating film = id.equals(CommonParameters.FILM_THICKNESS.id()) ? job.film() : null;
             used.add(new UsedParameter(
                     id,
-                    mean ? "mean of " + film.map().asWritten() : given == null ? standard(parameter) : text(given),
-                    mean || given != null,
+                    film != null
+                            ? "mean of " + film.map().asWritten()
+                            : given == null ? standard(parameter) : text(given),
+                    film != null || given != null,
                     readers.getOrDefault(id, List.of()),
                     parameter.meaning()));
         });
