@@ -7,6 +7,7 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Objects;
 import java.util.OptionalDouble;
 import org.evenstamp.shared.problem.Problem;
 import org.evenstamp.shared.problem.Problems;
@@ -57,24 +58,22 @@ class FilmMapReaderTest {
                     .append("\r\n");
         }
 
-        FilmMap.Measured map = FilmMapReader.thickness(file(text.toString()), "map.csv", problems);
+        FilmMap.Measured map =
+                Objects.requireNonNull(FilmMapReader.thickness(file(text.toString()), "map.csv", problems));
 
         assertThat(lines()).isEmpty();
-        assertThat(map).isNotNull();
         assertThat(map.roughlyMetres()).isCloseTo(210e-9, within(1e-18));
         assertThat(map.points().spacingMetres()).isCloseTo(Math.sqrt(0.5e-6 / 3), within(1e-12));
     }
 
     @Test
     void drops_are_what_evaporation_leaves_of_them() throws IOException {
-        FilmMap.Dispensed map = FilmMapReader.drops(
-                file("x_um,y_um,drops\n10,20,3\n30,20,1\n"), "map.csv", OptionalDouble.of(1e-15), 0.1, problems);
-        FilmMap.Dispensed volumes = FilmMapReader.drops(
-                file("x_um,y_um,volume_pL\n10,20,3\n30,20,1\n"), "map.csv", OptionalDouble.empty(), 0.1, problems);
+        FilmMap.Dispensed map = Objects.requireNonNull(FilmMapReader.drops(
+                file("x_um,y_um,drops\n10,20,3\n30,20,1\n"), "map.csv", OptionalDouble.of(1e-15), 0.1, problems));
+        FilmMap.Dispensed volumes = Objects.requireNonNull(FilmMapReader.drops(
+                file("x_um,y_um,volume_pL\n10,20,3\n30,20,1\n"), "map.csv", OptionalDouble.empty(), 0.1, problems));
 
         assertThat(lines()).isEmpty();
-        assertThat(map).isNotNull();
-        assertThat(volumes).isNotNull();
         assertThat(map.cubicMetres()).containsExactly(new double[] {2.7e-15, 0.9e-15}, within(1e-27));
         assertThat(volumes.cubicMetres()).containsExactly(map.cubicMetres(), within(1e-27));
         assertThat(map.x()).containsExactly(new double[] {10e-6, 30e-6}, within(1e-18));
