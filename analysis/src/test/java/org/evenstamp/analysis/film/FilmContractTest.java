@@ -1,6 +1,10 @@
 package org.evenstamp.analysis.film;
 
 import java.util.Set;
+import java.util.SplittableRandom;
+import org.evenstamp.shared.field.Field;
+import org.evenstamp.shared.field.FieldName;
+import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.spi.AnalysisProvider;
 import org.evenstamp.shared.spi.Parameters;
 import org.evenstamp.shared.spi.kit.AnalysisContract;
@@ -38,6 +42,15 @@ class FilmContractTest extends AnalysisContract {
         if (word.equals("solvent-press")) {
             parameters.quantity("process.temperature", 330);
         }
+    }
+
+    /** A film of 245 to 255 nm: the one field read that no tile map gives. */
+    @Override
+    protected Field sample(FieldName name, TileGrid grid, long seed) {
+        return Field.of(
+                name,
+                grid,
+                new SplittableRandom(seed).doubles(grid.size(), 245e-9, 255e-9).toArray());
     }
 
     @Override
