@@ -74,7 +74,7 @@ public final class FilmHistory implements FilmObserver {
             filling.fade(step, state.viscosity());
         }
         for (int i = 0; i < size; i++) {
-            double gap = state.residual()[i];
+            double gap = Math.min(state.residual()[i], state.film()[i]); // where the stamp stands clear, the film
             double pressure = state.pressure()[i];
             lastGap[i] = gap;
             lastFilled[i] = state.filled()[i];
@@ -146,7 +146,7 @@ public final class FilmHistory implements FilmObserver {
         return 1;
     }
 
-    /** Returns the gap at the end, in m. */
+    /** Returns the film under the protrusions at the end, in m. */
     public double[] residual() {
         return lastGap.clone();
     }

@@ -131,7 +131,7 @@ public final class FilmSolver {
         share = new double[size];
         cubed = new double[size];
         cubedY = new double[size];
-        view = new FilmState(size, gap, rate, q, pressure);
+        view = new FilmState(size, gap, film, rate, q, pressure);
         wedge = tiles.wedge;
         motion = new RigidMotion(model);
         constraints = new double[motion.shapes.length][size];

@@ -6,6 +6,7 @@ package org.evenstamp.analysis.film;
  */
 public final class FilmState {
     final double[] residual;
+    final double[] film;
     final double[] rate;
     final double[] filled;
     final boolean[] full;
@@ -17,8 +18,9 @@ public final class FilmState {
     double stepSeconds;
     double viscosity;
 
-    FilmState(int size, double[] residual, double[] rate, double[] pressure, double[] filmPressure) {
+    FilmState(int size, double[] residual, double[] film, double[] rate, double[] pressure, double[] filmPressure) {
         this.residual = residual;
+        this.film = film;
         this.rate = rate;
         this.pressure = pressure;
         this.filmPressure = filmPressure;
@@ -46,6 +48,11 @@ public final class FilmState {
     /** Returns the gap under the protrusions h, in m: that which a film without pressure would keep. */
     public double[] residual() {
         return residual;
+    }
+
+    /** Returns the film per area, under the protrusions and in the cavities, in m: less than the gap where the stamp stands clear. */
+    public double[] film() {
+        return film;
     }
 
     /** Returns the mean change of the gap during the step, in m/s. */

@@ -99,6 +99,24 @@ class FilmSolverTest {
         assertThat(sum / coated.length).isCloseTo(FilmRun.mean(coated), within(1e-15));
     }
 
+    @Test
+    void whereAParticleHoldsTheStampOffTheResidualLayerIsTheFilmAndNotTheGap() {
+        int n = 16;
+        double[] particle = new double[n * n];
+        particle[n * n / 2 + n / 2] = 1e-6;
+        FilmModel model = FilmModel.of(new TileGrid(0, 0, 1e-4, n, n), 100e-9, Recipe.constant(1e4, 1e5, 1))
+                .stamp(SILICON, Surround.PERIODIC)
+                .particles(particle)
+                .build();
+        FilmHistory history = new FilmHistory(model, new double[0], java.util.OptionalDouble.empty());
+        try (Team team = new Team(1)) {
+            new FilmSolver(model, SolverOptions.STANDARD, team)
+                    .run(new double[0], history, new Progress().stage("film", 0, ""));
+        }
+        assertThat(FilmRun.mean(history.residual())).isCloseTo(100e-9, within(1e-15));
+        assertThat(Arrays.stream(history.residual()).max().orElseThrow()).isLessThan(1e-6);
+    }
+
     /** A map of random blocks; the same blocks at any size. */
     private static double[] blocks(int n, long seed) {
         SplittableRandom random = new SplittableRandom(seed);
