@@ -4,7 +4,9 @@ import com.fasterxml.jackson.core.io.JsonStringEncoder;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
+import java.util.ArrayList;
 import java.util.List;
+import java.util.Objects;
 import java.util.function.Supplier;
 import org.evenstamp.cli.console.ProgressLine;
 import org.evenstamp.cli.console.Summary;
@@ -36,7 +38,24 @@ final class Delivery {
     }
 
     /** A file whose hash goes into the results. */
-    record Input(Path file, String name) {}
+    record Input(Path file, String name) {
+        /** Returns the files that a job reads: itself, its layout, its materials and its film map. */
+        static List<Input> of(Path jobFile, Job job) {
+            Path name = Objects.requireNonNull(jobFile.getFileName());
+            List<Input> inputs = new ArrayList<>();
+            inputs.add(new Input(jobFile, name.toString()));
+            inputs.add(new Input(job.layout().file(), job.layout().asWritten()));
+            Job.MaterialFile materials = job.materials();
+            if (materials != null) {
+                inputs.add(new Input(materials.file(), materials.asWritten()));
+            }
+            Job.Coating film = job.film();
+            if (film != null) {
+                inputs.add(new Input(film.map().file(), film.map().asWritten()));
+            }
+            return inputs;
+        }
+    }
 
     /**
      * Runs it.
@@ -122,10 +141,15 @@ final class Delivery {
     }
 
     private Results compute(Computation computation, Job job, List<Input> inputs) {
-        List<Hashing> hashes = inputs.stream()
+        List<Hashing> hashes = hash(inputs);
+        return watched(() -> computation.run(job, hashes));
+    }
+
+    /** Begins to hash files. */
+    List<Hashing> hash(List<Input> inputs) {
+        return inputs.stream()
                 .map(input -> Hashing.start(input.file(), input.name(), surroundings.progress()))
                 .toList();
-        return watched(() -> computation.run(job, hashes));
     }
 
     /** Does work while its progress is shown. */

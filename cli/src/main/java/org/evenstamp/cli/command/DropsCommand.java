@@ -85,10 +85,7 @@ final class DropsCommand implements Callable<Integer> {
             surroundings.interruption().cleanUpWith(directory::close);
             Instant started = Instant.now();
             long begin = System.nanoTime();
-            Path fileName = Objects.requireNonNull(jobFile.getFileName());
-            List<Hashing> inputs = List.of(
-                    Hashing.start(jobFile, fileName.toString(), surroundings.progress()),
-                    Hashing.start(job.layout().file(), job.layout().asWritten(), surroundings.progress()));
+            List<Hashing> inputs = delivery.hash(Delivery.Input.of(jobFile, job));
             Drops drops = delivery.watched(() -> place(job, choice, inputs));
             double seconds = (System.nanoTime() - begin) * 1e-9;
             directory.add("drops.csv", drops.files()::csv);

@@ -73,14 +73,7 @@ final class DummyCommand implements Callable<Integer> {
             surroundings.interruption().cleanUpWith(directory::close);
             Instant started = Instant.now();
             long begin = System.nanoTime();
-            Path fileName = Objects.requireNonNull(jobFile.getFileName());
-            List<Hashing> inputs = new ArrayList<>(List.of(
-                    Hashing.start(jobFile, fileName.toString(), surroundings.progress()),
-                    Hashing.start(job.layout().file(), job.layout().asWritten(), surroundings.progress())));
-            Job.Coating film = job.film();
-            if (film != null) {
-                inputs.add(Hashing.start(film.map().file(), film.map().asWritten(), surroundings.progress()));
-            }
+            List<Hashing> inputs = delivery.hash(Delivery.Input.of(jobFile, job));
             DummyRounds.Outcome outcome = delivery.watched(
                     () -> new DummyRounds(surroundings, options.threads(), job, choice, directory).run(inputs));
             Comparison comparison = delivery.watched(() -> comparison(job, outcome));

@@ -1,8 +1,7 @@
 package org.evenstamp.cli.command;
 
 import java.nio.file.Path;
-import java.util.ArrayList;
-import java.util.List;
+import java.util.Objects;
 import java.util.concurrent.Callable;
 import org.evenstamp.analysis.pipeline.Pipeline;
 import org.evenstamp.cli.job.Job;
@@ -40,21 +39,10 @@ final class RunCommand implements Callable<Integer> {
 
     @Override
     public Integer call() {
-        Path jobFile = java.util.Objects.requireNonNull(file);
+        Path jobFile = Objects.requireNonNull(file);
         Pipeline pipeline = new Pipeline(surroundings.analyses().apply(plugins.directories));
         Job job = JobReader.read(jobFile, pipeline);
-        Path fileName = java.util.Objects.requireNonNull(jobFile.getFileName());
-        List<Delivery.Input> inputs = new ArrayList<>();
-        inputs.add(new Delivery.Input(jobFile, fileName.toString()));
-        inputs.add(new Delivery.Input(job.layout().file(), job.layout().asWritten()));
-        Job.MaterialFile materials = job.materials();
-        if (materials != null) {
-            inputs.add(new Delivery.Input(materials.file(), materials.asWritten()));
-        }
-        Job.Coating film = job.film();
-        if (film != null) {
-            inputs.add(new Delivery.Input(film.map().file(), film.map().asWritten()));
-        }
-        return new Delivery(surroundings, options).run(job, inputs, options.out == null ? job.output() : options.out);
+        return new Delivery(surroundings, options)
+                .run(job, Delivery.Input.of(jobFile, job), options.out == null ? job.output() : options.out);
     }
 }

@@ -7,18 +7,12 @@ import static org.assertj.core.api.Assertions.withinPercentage;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import java.io.IOException;
-import java.io.PrintWriter;
 import java.io.StringWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Arrays;
 import java.util.List;
-import java.util.stream.Stream;
-import org.evenstamp.analysis.pipeline.AnalysisFinder;
-import org.evenstamp.cli.console.Console;
-import org.evenstamp.cli.exit.Interruption;
 import org.evenstamp.cli.report.PublishedSchemas;
-import org.evenstamp.shared.progress.Progress;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Tag;
@@ -48,21 +42,12 @@ class FilmMapCommandTest {
     @TempDir
     Path directory;
 
-    private final StringWriter out = new StringWriter();
-    private final StringWriter err = new StringWriter();
-    private final Progress progress = new Progress();
+    private final TriedTool tool = new TriedTool();
+    private final StringWriter out = tool.out;
+    private final StringWriter err = tool.err;
 
     private int run(Object... arguments) {
-        Console console = new Console(new PrintWriter(out), new PrintWriter(err), false, false);
-        return Evenstamp.run(
-                new Surroundings(
-                        console,
-                        "1.2.3",
-                        progress,
-                        new Interruption(progress),
-                        AnalysisFinder::find,
-                        LayoutFiles::open),
-                Stream.of(arguments).map(Object::toString).toArray(String[]::new));
+        return tool.run(arguments);
     }
 
     /** Squares of 8 um at a step of 10 um over the left half. */
@@ -296,10 +281,15 @@ class FilmMapCommandTest {
     void the_other_verbs_work_with_it_or_say_why_not() throws IOException {
         write("film.csv", points("", 240, 280, 240, 280));
         String coarse = JOB.replace("side: \"50 um\"", "side: \"100 um\"");
-        Path job = write("job.yaml", coarse.replace("FILM", "thickness-map: film.csv") + DUMMY);
+        write("mine.tsv", "film\tmine\tglass-temperature\t100 degC\t-\t-\t-\tmeasured\tus\n");
+        Path job = write("job.yaml", coarse.replace("FILM", "thickness-map: film.csv, materials: mine.tsv") + DUMMY);
 
         assertThat(run("drops", job, "--quiet")).as(err.toString()).isZero();
         assertThat(run("dummy", job, "--levers", "--quiet")).as(err.toString()).isZero();
+        for (String results : List.of("job-results-drops", "job-results-dummies")) {
+            assertThat(json(results + "/result.json").get("inputs").findValuesAsText("name"))
+                    .containsExactly("job.yaml", "layout.geojson", "mine.tsv", "film.csv");
+        }
         assertThat(field("job-results-dummies", "film.coated").get("mean").asDouble())
                 .isCloseTo(260, within(1e-9));
         Path film = write("film.yaml", JOB.replace("FILM", "target-residual: \"120 nm\", thickness-map: film.csv"));

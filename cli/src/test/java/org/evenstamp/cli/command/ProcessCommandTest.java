@@ -4,16 +4,10 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import com.fasterxml.jackson.databind.ObjectMapper;
 import java.io.IOException;
-import java.io.PrintWriter;
 import java.io.StringWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.stream.Stream;
-import org.evenstamp.analysis.pipeline.AnalysisFinder;
-import org.evenstamp.cli.console.Console;
-import org.evenstamp.cli.exit.Interruption;
 import org.evenstamp.cli.report.PublishedSchemas;
-import org.evenstamp.shared.progress.Progress;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -33,21 +27,12 @@ class ProcessCommandTest {
     @TempDir
     Path directory;
 
-    private final StringWriter out = new StringWriter();
-    private final StringWriter err = new StringWriter();
+    private final TriedTool tool = new TriedTool();
+    private final StringWriter out = tool.out;
+    private final StringWriter err = tool.err;
 
     private int run(Object... arguments) {
-        Progress progress = new Progress();
-        Console console = new Console(new PrintWriter(out), new PrintWriter(err), false, false);
-        return Evenstamp.run(
-                new Surroundings(
-                        console,
-                        "1.2.3",
-                        progress,
-                        new Interruption(progress),
-                        AnalysisFinder::find,
-                        LayoutFiles::open),
-                Stream.of(arguments).map(Object::toString).toArray(String[]::new));
+        return tool.run(arguments);
     }
 
     private Path job(String film, String temperature) throws IOException {

@@ -1,0 +1,29 @@
+package org.evenstamp.cli.command;
+
+import java.io.PrintWriter;
+import java.io.StringWriter;
+import java.util.stream.Stream;
+import org.evenstamp.analysis.pipeline.AnalysisFinder;
+import org.evenstamp.cli.console.Console;
+import org.evenstamp.cli.exit.Interruption;
+import org.evenstamp.shared.progress.Progress;
+
+/** The tool with the analyses it ships, away from a terminal; what it prints is kept. */
+final class TriedTool {
+    final StringWriter out = new StringWriter();
+    final StringWriter err = new StringWriter();
+
+    /** Runs a command line and returns its exit code. */
+    int run(Object... arguments) {
+        Progress progress = new Progress();
+        return Evenstamp.run(
+                new Surroundings(
+                        new Console(new PrintWriter(out), new PrintWriter(err), false, false),
+                        "1.2.3",
+                        progress,
+                        new Interruption(progress),
+                        AnalysisFinder::find,
+                        LayoutFiles::open),
+                Stream.of(arguments).map(Object::toString).toArray(String[]::new));
+    }
+}
