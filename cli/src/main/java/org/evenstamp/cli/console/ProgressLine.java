@@ -22,6 +22,7 @@ public final class ProgressLine implements AutoCloseable {
     private final @Nullable Thread thread;
     private @Nullable Stage watched;
     private long since;
+    private long doneThen; // when the stage came to be shown: what it did before says nothing of its rate now
 
     /**
      * Begins to watch.
@@ -77,21 +78,24 @@ public final class ProgressLine implements AutoCloseable {
         if (current != watched) {
             watched = current;
             since = nanoClock.getAsLong();
+            doneThen = current.done();
         }
         double seconds = (nanoClock.getAsLong() - since) * 1e-9;
-        String text = text(current.name(), current.done(), current.total(), current.unit(), seconds);
+        String text = text(current, (current.done() - doneThen) / seconds, seconds);
         return text.length() > WIDTH ? text.substring(0, WIDTH) : text;
     }
 
-    private static String text(String name, long done, long total, String unit, double seconds) {
-        StringBuilder text = new StringBuilder(name);
+    private static String text(Stage stage, double rate, double seconds) {
+        long done = stage.done();
+        long total = stage.total();
+        String unit = stage.unit();
+        StringBuilder text = new StringBuilder(stage.name());
         if (total > 0) {
             text.append(String.format(Locale.ROOT, "  %d %%", Math.min(100, 100 * done / total)));
         } else {
             text.append("  ").append(amount(done, unit));
         }
-        if (seconds >= LEAST_SECONDS && done > 0) {
-            double rate = done / seconds;
+        if (seconds >= LEAST_SECONDS && rate > 0) {
             text.append("  ").append(amount(Math.round(rate), unit)).append("/s");
             if (total > done) {
                 text.append("  ").append(time((total - done) / rate)).append(" left");

@@ -30,6 +30,22 @@ class ProgressLineTest {
     }
 
     @Test
+    void a_stage_that_is_shown_again_is_rated_by_what_it_does_from_then_on() {
+        try (ProgressLine line = line(false);
+                Stage outer = progress.stage("rounds", 100, "rounds")) {
+            outer.advance(80);
+            try (Stage inner = progress.stage("solving", 0, "iterations")) {
+                assertThat(line.line()).startsWith("solving");
+                inner.advance(1);
+            }
+            assertThat(line.line()).isEqualTo("rounds  80 %");
+            nanos.set(2_000_000_000L);
+            outer.advance(2);
+            assertThat(line.line()).isEqualTo("rounds  82 %  1 rounds/s  18 s left");
+        }
+    }
+
+    @Test
     void the_youngest_open_stage_is_shown_and_an_unknown_total_as_a_count() {
         try (ProgressLine line = line(false)) {
             progress.stage("done", 1, "tiles").close();
