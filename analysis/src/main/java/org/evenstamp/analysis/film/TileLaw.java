@@ -45,7 +45,7 @@ final class TileLaw {
     /**
      * Returns the shear stress that stands for all stresses in a film squeezed out from under strips of land: their width w
      * is that which has the tile's squeeze moment, and a film with one viscosity at {@code 1.6 p h/w}, p the pressure on
-     * the land, is squeezed as fast as one that thins after Cross, within 2 % for exponents from 0.3 on and 10 % at 0.21
+     * the land, is squeezed as fast as one that thins after Cross, within 2.5 % for exponents from 0.3 on and 11 % at 0.21
      * (compared with the flow between plates, integrated).
      */
     private double stress(int i, double squeeze) {
