@@ -91,6 +91,7 @@ public final class FilmSolver {
     private int cgIterations;
     private int cgShortfalls;
     private double massError;
+    private boolean resting; // nothing has pressed or pulled on the stamp yet
 
     /** Prepares a run. The team serves until {@link #run} returns. */
     public FilmSolver(FilmModel model, SolverOptions options, Team team) {
@@ -217,6 +218,8 @@ public final class FilmSolver {
             lift = Math.max(lift, Math.max(model.thickness[i], model.particleHeight[i]) - wedge[i]);
         }
         model.recipe.pressurePascal(0, applied);
+        resting = model.heldHeight == null
+                && Arrays.stream(model.capillaryPressure).allMatch(p -> p == 0);
         for (int i = 0; i < size; i++) {
             film[i] = model.thickness[i];
             gap[i] = lift + wedge[i];
@@ -259,6 +262,13 @@ public final class FilmSolver {
     /** Tries one step and returns the Newton steps it took, or -1 when it did not converge. */
     private int attempt(double time, double dt, double eta, Stage stage) {
         model.recipe.pressurePascal(time + dt, applied);
+        resting &= Arrays.stream(applied).allMatch(p -> p == 0);
+        if (resting) {
+            // The stamp lies on the film and moves nothing; where it touches is settled when it is pressed.
+            System.arraycopy(film, 0, newFilm, 0, size);
+            System.arraycopy(gap, 0, newGap, 0, size);
+            return 0;
+        }
         stamp.applyBack(applied, back);
         stepSeconds = dt;
         viscosity = eta;

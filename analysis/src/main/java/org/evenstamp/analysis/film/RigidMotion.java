@@ -18,7 +18,7 @@ final class RigidMotion {
     private final double[] amount;
     private final double[] gram;
     private final double[] unbalanced;
-    private double applied;
+    private double heaviest; // force that pressed so far, over a tile's area
 
     RigidMotion(FilmModel model) {
         columns = model.grid.columns();
@@ -76,7 +76,7 @@ final class RigidMotion {
         Arrays.fill(amount, 0);
         Arrays.fill(unbalanced, 0);
         Arrays.fill(gram, 0);
-        applied = 0;
+        double applied = 0;
         for (int first = 0; first < kept.length; first += width) {
             for (int a = 0; a < count; a++) {
                 unbalanced[a] += kept[first + a];
@@ -87,6 +87,7 @@ final class RigidMotion {
             }
             applied += kept[first + width - 1];
         }
+        heaviest = Math.max(heaviest, applied);
         if (count > 0 && gram[0] > 0) {
             new SmallCholesky(gram, count).solve(amount);
         }
@@ -101,13 +102,13 @@ final class RigidMotion {
         return height;
     }
 
-    /** Returns the largest force or moment without a counterpart, over the force applied. */
+    /** Returns the largest force or moment without a counterpart, over the largest force applied so far. */
     double forceError() {
         double largest = 0;
         for (double moment : unbalanced) {
             largest = Math.max(largest, Math.abs(moment));
         }
-        return largest / Math.max(applied, 1e-300);
+        return largest / Math.max(heaviest, 1e-300);
     }
 
     /** Returns how much of each shape, as pressures on the tiles that bear, balances the forces and moments, in Pa. */

@@ -18,6 +18,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.Arguments;
+import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.MethodSource;
 import org.junit.jupiter.params.provider.ValueSource;
 
@@ -115,6 +116,56 @@ class FilmSolverTest {
         }
         assertThat(FilmRun.mean(history.residual())).isCloseTo(100e-9, within(1e-15));
         assertThat(Arrays.stream(history.residual()).max().orElseThrow()).isLessThan(1e-6);
+    }
+
+    /** Rests on the film for 10 s, presses at half and at full pressure, lets go, and presses again. */
+    private record Pausing(double pascalSeconds, double pascal) implements Recipe {
+        @Override
+        public double endSeconds() {
+            return 300;
+        }
+
+        @Override
+        public double viscosityPascalSeconds(double seconds) {
+            return pascalSeconds;
+        }
+
+        @Override
+        public void pressurePascal(double seconds, double[] into) {
+            boolean off = seconds <= 10 || seconds > 100 && seconds <= 200;
+            Arrays.fill(into, off ? 0 : seconds <= 30 ? pascal / 2 : pascal);
+        }
+
+        @Override
+        public double[] breaks() {
+            return new double[] {10, 30, 100, 200};
+        }
+    }
+
+    @ParameterizedTest
+    @CsvSource({"10, 5e6", "1e3, 1e4", "1e6, 5e6", "1e9, 1e4"})
+    void aStiffStampOnARoughFilmIsSolvedThroughPausesWithoutPressure(double pascalSeconds, double pascal) {
+        int n = 24;
+        SplittableRandom random = new SplittableRandom(7);
+        double[] fraction = blocks(n, 2);
+        double[] rough = new double[n * n];
+        for (int i = 0; i < rough.length; i++) {
+            double slope = 150 * (i % n / (n - 1.0) - 0.5);
+            rough[i] = (250 + slope + random.nextDouble(-20, 20)) * 1e-9;
+        }
+        FilmModel model = FilmModel.of(new TileGrid(0, 0, 50e-6, n, n), 250e-9, new Pausing(pascalSeconds, pascal))
+                .thickness(rough)
+                .relief(
+                        Arrays.stream(fraction).map(f -> f * 150e-9).toArray(),
+                        fraction,
+                        Arrays.stream(fraction).map(f -> 4e-10 * (1 - f)).toArray())
+                .stamp(SILICON, Surround.ISOLATED)
+                .build();
+        FilmRun run = FilmRun.of(model);
+        assertThat(run.report.complete()).isTrue();
+        assertThat(run.report.newtonSteps()).isLessThan(6 * run.report.steps());
+        assertThat(run.at(10)).as("an unpressed film stays").containsExactly(run.at(0));
+        assertThat(FilmRun.mean(run.at(30))).isLessThan(FilmRun.mean(run.at(10)));
     }
 
     /** A map of random blocks; the same blocks at any size. */
