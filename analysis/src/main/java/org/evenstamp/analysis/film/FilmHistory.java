@@ -74,7 +74,8 @@ public final class FilmHistory implements FilmObserver {
             filling.fade(step, state.viscosity());
         }
         for (int i = 0; i < size; i++) {
-            double gap = Math.min(state.residual()[i], state.film()[i]); // where the stamp stands clear, the film
+            // Where the stamp stands clear, the film; where a roof without protrusions hangs lower than these, none.
+            double gap = Math.max(0, Math.min(state.residual()[i], state.film()[i]));
             double pressure = state.pressure()[i];
             lastGap[i] = gap;
             lastFilled[i] = state.filled()[i];

@@ -500,9 +500,9 @@ public final class FilmSolver {
         double mean = 0;
         for (int i = 0; i < size; i++) {
             view.full[i] = state[i] == FULL;
-            view.filled[i] = view.full[i]
-                    ? model.cavityVolume[i]
-                    : Math.min(model.cavityVolume[i], Math.max(0, film[i] - gap[i]));
+            // Where a roof without protrusions hangs lower than these would reach, all film is in the cavity.
+            double over = view.full[i] && gap[i] >= 0 ? model.cavityVolume[i] : film[i] - Math.max(0, gap[i]);
+            view.filled[i] = Math.min(model.cavityVolume[i], Math.max(0, over));
             mean += bend[i] / size;
         }
         for (int i = 0; i < size; i++) {

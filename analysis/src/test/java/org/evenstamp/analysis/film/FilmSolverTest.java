@@ -118,6 +118,40 @@ class FilmSolverTest {
         assertThat(Arrays.stream(history.residual()).max().orElseThrow()).isLessThan(1e-6);
     }
 
+    @Test
+    void underARoofThatHangsLowNoResidualLayerIsLeftAndNoFilmIsLost() {
+        int n = 16;
+        double[] fraction = uniform(n * n, 0.1);
+        for (int i = 0; i < fraction.length; i++) {
+            boolean pocket = i % n >= 4 && i % n < 12 && i / n >= 4 && i / n < 12;
+            fraction[i] = pocket ? 1 : 0.1;
+        }
+        FilmModel model = FilmModel.of(new TileGrid(0, 0, 1e-3, n, n), 60e-9, Recipe.constant(1e3, 5e5, 300))
+                .relief(
+                        Arrays.stream(fraction).map(f -> f * 150e-9).toArray(),
+                        fraction,
+                        Arrays.stream(fraction).map(f -> 4e-10 * (1 - f)).toArray())
+                .stamp(new Stamp.HalfSpace(1e6, 0.49), Surround.PERIODIC)
+                .build();
+        FilmHistory history = new FilmHistory(model, new double[0], java.util.OptionalDouble.empty());
+        double[] lowest = {1};
+        try (Team team = new Team(1)) {
+            new FilmSolver(model, SolverOptions.STANDARD, team)
+                    .run(
+                            new double[0],
+                            state -> {
+                                history.accepted(state);
+                                lowest[0] =
+                                        Arrays.stream(state.residual()).min().orElseThrow();
+                            },
+                            new Progress().stage("film", 0, ""));
+        }
+        assertThat(lowest[0]).as("gap below a level roof").isNegative();
+        assertThat(Arrays.stream(history.residual()).min().orElseThrow()).isZero();
+        assertThat(FilmRun.mean(history.residual()) + FilmRun.mean(history.filled()))
+                .isCloseTo(60e-9, within(1e-15));
+    }
+
     /** Rests on the film for 10 s, presses at half and at full pressure, lets go, and presses again. */
     private record Pausing(double pascalSeconds, double pascal) implements Recipe {
         @Override
