@@ -64,7 +64,9 @@ public final class Evenstamp implements Callable<Integer> {
                 .addSubcommand(new RecipeCommand(surroundings))
                 .addSubcommand(new CompareCommand(surroundings))
                 .addSubcommand(new NewCommand(surroundings))
-                .addSubcommand(new ListCommand(surroundings));
+                .addSubcommand(new ListCommand(surroundings))
+                .addSubcommand(new CompletionCommand(surroundings))
+                .addSubcommand(new ManualCommand(surroundings));
         line.getSubcommands().values().forEach(verb -> verb.getCommandSpec().mixinStandardHelpOptions(true));
         line.getCommandSpec().version("evenstamp " + surroundings.version());
         line.getSubcommands()
