@@ -166,7 +166,7 @@ class FilmSolverTest {
 
         @Override
         public void pressurePascal(double seconds, double[] into) {
-            boolean off = seconds <= 10 || seconds > 100 && seconds <= 200;
+            boolean off = seconds <= 10 || (seconds > 100 && seconds <= 200);
             Arrays.fill(into, off ? 0 : seconds <= 30 ? pascal / 2 : pascal);
         }
 
