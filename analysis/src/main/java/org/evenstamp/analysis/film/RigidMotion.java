@@ -18,7 +18,7 @@ final class RigidMotion {
     private final double[] amount;
     private final double[] gram;
     private final double[] unbalanced;
-    private double heaviest; // force that pressed so far, over a tile's area
+    private double heaviest; // force that pressed or sucked so far, over a tile's area
 
     RigidMotion(FilmModel model) {
         columns = model.grid.columns();
@@ -37,6 +37,7 @@ final class RigidMotion {
         amount = new double[count];
         gram = new double[count * count];
         unbalanced = new double[count];
+        heaviest = Arrays.stream(model.capillaryPressure).map(Math::abs).sum();
         width = 2 * count + count * count + 1;
         kept = new double[rows * width];
     }
@@ -102,7 +103,7 @@ final class RigidMotion {
         return height;
     }
 
-    /** Returns the largest force or moment without a counterpart, over the largest force applied so far. */
+    /** Returns the largest force or moment without a counterpart, over the largest force so far: applied, or that of menisci. */
     double forceError() {
         double largest = 0;
         for (double moment : unbalanced) {

@@ -118,6 +118,48 @@ class FilmSolverTest {
         assertThat(Arrays.stream(history.residual()).max().orElseThrow()).isLessThan(1e-6);
     }
 
+    @ParameterizedTest
+    @ValueSource(doubles = {0.001, 0.01, 0.1})
+    void menisciAlonePressAStampAsHardAsTheyPullOnItsLand(double pascalSeconds) {
+        // Film at -pc under the land, nothing under the roofs: the land comes down as under (1 - share) pc from above.
+        TileGrid grid = new TileGrid(0, 0, 1e-4, 1, 1);
+        double pc = 2e5;
+        double[] moment = uniform(1, 1e-10);
+        double time = 2e-3 * pascalSeconds;
+        FilmModel sucked = FilmModel.of(grid, 200e-9, Recipe.constant(pascalSeconds, 0, time))
+                .relief(uniform(1, 150e-9), uniform(1, 0.4), moment)
+                .capillaryPressure(uniform(1, pc))
+                .build();
+        FilmModel pressed = FilmModel.of(grid, 200e-9, Recipe.constant(pascalSeconds, 0.6 * pc, time))
+                .relief(uniform(1, 150e-9), uniform(1, 0.4), moment)
+                .build();
+        FilmRun run = FilmRun.of(sucked);
+        assertThat(run.report.complete()).isTrue();
+        assertThat(run.full[0]).isFalse();
+        assertThat(run.gap[0])
+                .isLessThan(190e-9)
+                .isCloseTo(FilmRun.of(pressed).gap[0], Percentage.withPercentage(1e-6));
+    }
+
+    @ParameterizedTest
+    @CsvSource({"0.001, 0", "0.1, 0", "0.001, 1e5", "0.1, 1e5"})
+    void anUnloadedStampOnALiquidIsSolvedToTheEnd(double pascalSeconds, double gas) {
+        int n = 24;
+        double[] fraction = blocks(n, 3);
+        FilmModel model = FilmModel.of(new TileGrid(0, 0, 1e-4, n, n), 150e-9, Recipe.constant(pascalSeconds, 0, 60))
+                .relief(
+                        Arrays.stream(fraction).map(f -> f * 150e-9).toArray(),
+                        fraction,
+                        Arrays.stream(fraction).map(f -> 4e-10 * (1 - f)).toArray())
+                .stamp(SILICON, Surround.ISOLATED)
+                .capillaryPressure(uniform(n * n, 3e5))
+                .gas(gas, 0)
+                .build();
+        FilmRun run = FilmRun.of(model);
+        assertThat(run.report.complete()).isTrue();
+        assertThat(FilmRun.mean(run.gap)).isLessThan(149e-9);
+    }
+
     @Test
     void underARoofThatHangsLowNoResidualLayerIsLeftAndNoFilmIsLost() {
         int n = 16;
