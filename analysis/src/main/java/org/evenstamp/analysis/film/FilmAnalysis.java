@@ -20,10 +20,14 @@ import org.evenstamp.shared.spi.AnalysisResult;
 import org.evenstamp.shared.spi.Curve;
 import org.evenstamp.shared.spi.Figure;
 import org.evenstamp.shared.spi.Parameters;
+import org.evenstamp.shared.spi.Snapshot;
 
 /** One film solve: from job and fields to a model, through the solver, to fields, figures and warnings. */
 final class FilmAnalysis {
     private static final int QUANTILES = 100;
+    // Of what is kept unasked: a report of 256 x 256 tiles stays small, and one of 1024 x 1024 carries none.
+    private static final int MOST_STATES = 12;
+    private static final int MOST_STATE_TILES = 1 << 20;
     // Extrusion followed bulk flow down to 10 nm for chains of 44 kg/mol: Rowland and others, ACS Nano 2 (2008) 419.
     private static final double THINNEST_BULK_FILM = 10e-9;
     // Below this ratio of protrusion width to gap the lubrication law is too fast: Ryu and others, Nano Convergence
@@ -78,7 +82,10 @@ final class FilmAnalysis {
         double[] snapshots = parameters.table(FilmProvider.SNAPSHOTS.id()).stream()
                 .mapToDouble(row -> row.getOrDefault("time", 0.0))
                 .toArray();
-        FilmHistory history = new FilmHistory(model, snapshots, parameters.find(FilmProvider.PLATEAU.id()));
+        KeptStates states = snapshots.length > 0
+                ? KeptStates.at(snapshots)
+                : KeptStates.along(Math.min(MOST_STATES, MOST_STATE_TILES / grid.size()), h0);
+        FilmHistory history = new FilmHistory(model, states, parameters.find(FilmProvider.PLATEAU.id()));
         RunReport report;
         try (Team team = new Team(Math.max(1, context.threads()));
                 Stage stage = context.progress().stage("film", 0, "iterations")) {
@@ -86,8 +93,12 @@ final class FilmAnalysis {
         }
         warnBefore(model);
         warnAfter(report, history, recipe.endSeconds());
+        warnOfLateSnapshots(snapshots, recipe.endSeconds());
         List<Figure> figures = figures(report, history);
         List<Curve> curves = curves(history);
+        if (snapshots.length > 0) {
+            curves.add(distributions(history.states()));
+        }
         if (pressing.history().isPresent()) {
             ProcessReport process =
                     new ProcessReport(parameters, pressing, pressing.history().get());
@@ -95,7 +106,8 @@ final class FilmAnalysis {
             curves.addAll(process.curves(history));
             warnings.addAll(process.warnings(volume, moment, coated, history));
         }
-        return new AnalysisResult(fields(history), figures, curves, warnings);
+        List<Field> fields = fields(history);
+        return new AnalysisResult(fields, figures, curves, warnings, snapshots(history, fields, report.endSeconds()));
     }
 
     private FilmModel model(Recipe recipe) {
@@ -180,15 +192,9 @@ final class FilmAnalysis {
     }
 
     private List<Field> fields(FilmHistory history) {
-        double[] share = history.filled();
-        double[] residual = history.residual();
-        for (int i = 0; i < share.length; i++) {
-            share[i] = volume[i] == 0 ? 1 : Math.min(1, share[i] / volume[i]);
-            residual[i] *= pressing.keeping();
-        }
         return List.of(
-                Field.of(FilmProvider.RESIDUAL_FINAL, grid, residual),
-                Field.of(FilmProvider.FILL_SHARE, grid, share),
+                residual(history.residual()),
+                share(history.filled()),
                 Field.of(FilmProvider.FILL_TIME, grid, history.fillTime()),
                 Field.of(FilmProvider.PRESSURE_PEAK, grid, history.peakPressure()),
                 Field.of(FilmProvider.PRESSURE_OPEN, grid, history.filling().openPressure()),
@@ -196,6 +202,32 @@ final class FilmAnalysis {
                 Field.of(FilmProvider.FILL_MEMORY, grid, history.filling().memory()),
                 Field.of(FilmProvider.STAMP_DEFLECTION, grid, history.deflection()),
                 Field.of(FilmProvider.FILM_FLUX, grid, history.peakFlux()));
+    }
+
+    private Field residual(double[] gap) {
+        double[] residual = new double[gap.length];
+        Arrays.setAll(residual, i -> gap[i] * pressing.keeping());
+        return Field.of(FilmProvider.RESIDUAL_FINAL, grid, residual);
+    }
+
+    private Field share(double[] filled) {
+        double[] share = new double[filled.length];
+        Arrays.setAll(share, i -> volume[i] == 0 ? 1 : Math.min(1, filled[i] / volume[i]));
+        return Field.of(FilmProvider.FILL_SHARE, grid, share);
+    }
+
+    /** Returns residual layer and filling at the times kept, and in the end. */
+    private List<Snapshot> snapshots(FilmHistory history, List<Field> last, double end) {
+        List<KeptStates.State> before =
+                history.states().stream().filter(state -> state.seconds() < end).toList();
+        List<Snapshot> snapshots = new ArrayList<>();
+        if (!before.isEmpty()) {
+            before.forEach(state -> snapshots.add(new Snapshot(state.seconds(), residual(state.gap()))));
+            snapshots.add(new Snapshot(end, last.get(0)));
+            before.forEach(state -> snapshots.add(new Snapshot(state.seconds(), share(state.filled()))));
+            snapshots.add(new Snapshot(end, last.get(1)));
+        }
+        return snapshots;
     }
 
     private List<Figure> figures(RunReport report, FilmHistory history) {
@@ -272,31 +304,27 @@ final class FilmAnalysis {
                         column(history, "mean pressure on the stamp", "MPa", FilmHistory.Column.FORCE),
                         column(history, "largest pressure on the stamp", "MPa", FilmHistory.Column.PEAK),
                         column(history, "time step", "s", FilmHistory.Column.STEP))));
-        if (!history.snapshotTimes().isEmpty()) {
-            double[] share = new double[QUANTILES + 1];
-            for (int n = 0; n <= QUANTILES; n++) {
-                share[n] = n / (double) QUANTILES;
-            }
-            List<Curve.Column> columns = new ArrayList<>();
-            columns.add(new Curve.Column("share of tiles", "1", share));
-            for (int s = 0; s < history.snapshotTimes().size(); s++) {
-                double[] sorted = history.snapshot(s);
-                Arrays.sort(sorted);
-                double[] quantile = new double[share.length];
-                for (int n = 0; n < share.length; n++) {
-                    quantile[n] = sorted[(int) Math.round(share[n] * (sorted.length - 1))];
-                }
-                columns.add(new Curve.Column(
-                        String.format(
-                                Locale.ROOT,
-                                "residual layer at %g s",
-                                history.snapshotTimes().get(s)),
-                        "nm",
-                        quantile));
-            }
-            curves.add(new Curve("snapshots", "distribution of the residual layer at the asked times", columns));
-        }
         return curves;
+    }
+
+    private static Curve distributions(List<KeptStates.State> states) {
+        double[] share = new double[QUANTILES + 1];
+        for (int n = 0; n <= QUANTILES; n++) {
+            share[n] = n / (double) QUANTILES;
+        }
+        List<Curve.Column> columns = new ArrayList<>();
+        columns.add(new Curve.Column("share of tiles", "1", share));
+        for (KeptStates.State state : states) {
+            double[] sorted = state.gap().clone();
+            Arrays.sort(sorted);
+            double[] quantile = new double[share.length];
+            for (int n = 0; n < share.length; n++) {
+                quantile[n] = sorted[(int) Math.round(share[n] * (sorted.length - 1))];
+            }
+            columns.add(new Curve.Column(
+                    String.format(Locale.ROOT, "residual layer at %g s", state.seconds()), "nm", quantile));
+        }
+        return new Curve("snapshots", "distribution of the residual layer at the asked times", columns);
     }
 
     private static Curve.Column column(FilmHistory history, String name, String unit, FilmHistory.Column column) {
@@ -409,6 +437,18 @@ final class FilmAnalysis {
             }
         });
         warnOfStrain(history.peakPressure());
+    }
+
+    private void warnOfLateSnapshots(double[] asked, double end) {
+        long late = Arrays.stream(asked).filter(time -> time > end).count();
+        if (late > 0) {
+            warn(
+                    "film.snapshots-late",
+                    format(
+                            "%d of the times in %s lie after the end at %.4g s, where nothing is computed",
+                            late, FilmProvider.SNAPSHOTS.id(), end),
+                    new Place.WholeStamp());
+        }
     }
 
     private void warnOfStrain(double[] peak) {

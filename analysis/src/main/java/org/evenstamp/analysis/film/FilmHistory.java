@@ -7,11 +7,10 @@ import java.util.OptionalDouble;
 
 /**
  * Keeps of a run what a report needs: the last maps, when each tile filled, the largest pressure and flow each tile saw,
- * figures over time, and the gap at asked times.
+ * figures over time, and the film at some times.
  */
 public final class FilmHistory implements FilmObserver {
     private final FilmModel model;
-    private final double[] snapshotTimes;
     private final double[] fillTime;
     private final double[] peakPressure;
     private final double[] peakFlux;
@@ -23,27 +22,18 @@ public final class FilmHistory implements FilmObserver {
     private final double[] beforeGap;
     private final double[] beforeFilled;
     private final List<double[]> rows = new ArrayList<>();
-    private final List<double[]> snapshots = new ArrayList<>();
-    private final List<Double> snapshotsAt = new ArrayList<>();
+    private final KeptStates states;
 
     /**
      * Starts an empty history.
      *
      * @param model what is run
-     * @param snapshotTimes times at which the gap is kept; the solver must be asked to stop there
+     * @param states where states of the film are kept; the solver must be asked to stop at times asked for
+     * @param plateauModulus of the film, Pa, if it is known: then what the film's stress remembers is kept too
      */
-    public FilmHistory(FilmModel model, double[] snapshotTimes) {
-        this(model, snapshotTimes, OptionalDouble.empty());
-    }
-
-    /**
-     * Starts an empty history that also keeps what the film's stress remembers.
-     *
-     * @param plateauModulus of the film, Pa, if it is known
-     */
-    FilmHistory(FilmModel model, double[] snapshotTimes, OptionalDouble plateauModulus) {
+    FilmHistory(FilmModel model, KeptStates states, OptionalDouble plateauModulus) {
         this.model = model;
-        this.snapshotTimes = snapshotTimes.clone();
+        this.states = states;
         int size = model.grid.size();
         fillTime = new double[size];
         Arrays.fill(fillTime, Double.NaN);
@@ -118,12 +108,7 @@ public final class FilmHistory implements FilmObserver {
             state.viscosity(),
             state.stepSeconds()
         });
-        for (double time : snapshotTimes) {
-            if (time == state.seconds()) {
-                snapshots.add(lastGap.clone());
-                snapshotsAt.add(time);
-            }
-        }
+        states.offer(state.seconds(), lastGap, lastFilled);
     }
 
     /**
@@ -192,14 +177,9 @@ public final class FilmHistory implements FilmObserver {
         return rows.stream().mapToDouble(row -> row[column.place]).toArray();
     }
 
-    /** Returns the times of the snapshots taken. */
-    public List<Double> snapshotTimes() {
-        return List.copyOf(snapshotsAt);
-    }
-
-    /** Returns the gap at the snapshot with this number, in m. */
-    public double[] snapshot(int index) {
-        return snapshots.get(index).clone();
+    /** Returns the states kept, in order of time. */
+    List<KeptStates.State> states() {
+        return states.all();
     }
 
     /** The figures kept over time; lengths in m, times in s, pressures in Pa. */

@@ -24,6 +24,7 @@ import org.evenstamp.shared.spi.Analysis;
 import org.evenstamp.shared.spi.AnalysisContext;
 import org.evenstamp.shared.spi.AnalysisDescription;
 import org.evenstamp.shared.spi.AnalysisResult;
+import org.evenstamp.shared.spi.Snapshot;
 import org.jspecify.annotations.Nullable;
 
 /** What will run for a job, and what will not and why. */
@@ -192,6 +193,20 @@ public final class Plan {
             if (!field.grid().equals(tileMap.grid())) {
                 throw new AnalysisFailure(
                         found, "delivered the field " + field.name().id() + " on another grid: " + field.grid());
+            }
+        }
+        Map<String, Double> times = new HashMap<>();
+        for (Snapshot snapshot : result.snapshots()) {
+            Field field = snapshot.field();
+            if (!found.description().gives().contains(field.name())
+                    || !field.grid().equals(tileMap.grid())) {
+                throw new AnalysisFailure(
+                        found, "delivered a snapshot of " + field.name() + ", which is none of a field it gives");
+            }
+            Double before = times.put(field.name().id(), snapshot.seconds());
+            if (before != null && before >= snapshot.seconds()) {
+                throw new AnalysisFailure(
+                        found, "delivered snapshots of " + field.name().id() + " out of order");
             }
         }
         if (!open.isEmpty()) {

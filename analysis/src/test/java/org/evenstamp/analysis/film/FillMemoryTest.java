@@ -89,7 +89,8 @@ class FillMemoryTest {
                 .relief(uniform(volume), uniform(0.5), uniform(moment))
                 .stamp(new Stamp.Rigid(), Surround.PERIODIC)
                 .build();
-        FilmHistory history = new FilmHistory(model, new double[0], OptionalDouble.of(viscosity / relaxation));
+        FilmHistory history =
+                new FilmHistory(model, KeptStates.at(new double[0]), OptionalDouble.of(viscosity / relaxation));
         try (Team team = new Team(1)) {
             new FilmSolver(model, SolverOptions.STANDARD, team)
                     .run(new double[0], history, new Progress().stage("film", 0, "iterations"));

@@ -22,6 +22,7 @@ import org.evenstamp.shared.spi.AnalysisProvider;
 import org.evenstamp.shared.spi.AnalysisResult;
 import org.evenstamp.shared.spi.Figure;
 import org.evenstamp.shared.spi.Parameters;
+import org.evenstamp.shared.spi.Snapshot;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -143,6 +144,50 @@ class FilmProviderTest {
         assertThat(curve.columns()).hasSize(3);
         assertThat(curve.columns().get(2).at(50))
                 .isLessThan(curve.columns().get(1).at(50));
+        List<Snapshot> residual = course(result, "residual.final");
+        assertThat(residual).extracting(Snapshot::seconds).containsExactly(1.0, 10.0, 60.0);
+        double[] atTen = residual.get(1).field().sorted();
+        assertThat(curve.columns().get(2).at(0)).isEqualTo(atTen[0]);
+        assertThat(curve.columns().get(2).at(100)).isEqualTo(atTen[atTen.length - 1]);
+    }
+
+    @Test
+    void aSnapshotIsTheFieldThatARunToThatTimeGives() {
+        AnalysisResult whole = run(
+                job(b -> b.table("process.snapshots", List.of(Map.of("time", 7.0), Map.of("time", 99.0)))), 8, 6, 0.5);
+        AnalysisResult until = run(job(b -> b.quantity("process.hold", 7)), 8, 6, 0.5);
+
+        for (int f = 0; f < 2; f++) {
+            Field last = until.fields().get(f);
+            Snapshot kept = course(whole, last.name().id()).get(0);
+            assertThat(kept.seconds()).isEqualTo(7);
+            double size = Arrays.stream(last.toArray()).max().orElseThrow();
+            // the time steps of both runs differ a little
+            assertThat(kept.field().toArray()).containsExactly(last.toArray(), within(2e-3 * size));
+        }
+        assertThat(codes(whole)).contains("film.snapshots-late");
+    }
+
+    @Test
+    void withoutAskedTimesAFewStatesShowTheWayOfTheFilmAndTheLastOneIsTheField() {
+        Parameters job = job(b -> {});
+        AnalysisResult result = run(job, 12, 10, 0.8);
+
+        for (int f = 0; f < 2; f++) {
+            Field last = result.fields().get(f);
+            List<Snapshot> course = course(result, last.name().id());
+            assertThat(course).hasSizeBetween(6, 13);
+            assertThat(course.get(0).seconds()).isZero();
+            assertThat(course.get(course.size() - 1).field()).isSameAs(last);
+        }
+        assertThat(course(result, "residual.final").get(0).field().toArray()).containsOnly(250e-9);
+        assertThat(result.curves()).noneMatch(curve -> curve.id().equals("snapshots"));
+    }
+
+    private static List<Snapshot> course(AnalysisResult result, String field) {
+        return result.snapshots().stream()
+                .filter(one -> one.field().name().id().equals(field))
+                .toList();
     }
 
     @ParameterizedTest

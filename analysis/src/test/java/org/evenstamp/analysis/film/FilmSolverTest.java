@@ -109,7 +109,7 @@ class FilmSolverTest {
                 .stamp(SILICON, Surround.PERIODIC)
                 .particles(particle)
                 .build();
-        FilmHistory history = new FilmHistory(model, new double[0], java.util.OptionalDouble.empty());
+        FilmHistory history = new FilmHistory(model, KeptStates.at(new double[0]), java.util.OptionalDouble.empty());
         try (Team team = new Team(1)) {
             new FilmSolver(model, SolverOptions.STANDARD, team)
                     .run(new double[0], history, new Progress().stage("film", 0, ""));
@@ -175,7 +175,7 @@ class FilmSolverTest {
                         Arrays.stream(fraction).map(f -> 4e-10 * (1 - f)).toArray())
                 .stamp(new Stamp.HalfSpace(1e6, 0.49), Surround.PERIODIC)
                 .build();
-        FilmHistory history = new FilmHistory(model, new double[0], java.util.OptionalDouble.empty());
+        FilmHistory history = new FilmHistory(model, KeptStates.at(new double[0]), java.util.OptionalDouble.empty());
         double[] lowest = {1};
         try (Team team = new Team(1)) {
             new FilmSolver(model, SolverOptions.STANDARD, team)

@@ -28,6 +28,7 @@ import org.evenstamp.shared.spi.AnalysisDescription;
 import org.evenstamp.shared.spi.AnalysisResult;
 import org.evenstamp.shared.spi.Parameter;
 import org.evenstamp.shared.spi.Parameters;
+import org.evenstamp.shared.spi.Snapshot;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -340,6 +341,37 @@ class PipelineTest {
         assertThat(run(late, early).warnings())
                 .extracting(Finding.Warning::origin)
                 .containsExactly("late", "early");
+    }
+
+    @Test
+    void snapshots_are_of_given_fields_and_in_order() {
+        FieldName own = Fake.name("own");
+        FieldName strange = Fake.name("strange");
+
+        assertThat(run(course(own, 1, 2)).results().get(0).result().snapshots()).hasSize(2);
+        assertThatThrownBy(() -> run(course(own, 2, 2)))
+                .isInstanceOf(AnalysisFailure.class)
+                .hasMessageContaining("out of order");
+        assertThatThrownBy(() -> run(course(strange, 1)))
+                .isInstanceOf(AnalysisFailure.class)
+                .hasMessageContaining("strange");
+    }
+
+    private static Fake course(FieldName name, double... seconds) {
+        return Fake.of("own", List.of("tile"), List.of("own"))
+                .running(context -> new AnalysisResult(
+                        Fake.sum(context, List.of("own")).fields(),
+                        List.of(),
+                        List.of(),
+                        List.of(),
+                        Arrays.stream(seconds)
+                                .mapToObj(time -> new Snapshot(
+                                        time,
+                                        Field.of(
+                                                name,
+                                                context.grid(),
+                                                new double[context.grid().size()])))
+                                .toList()));
     }
 
     private static Fake warning(String id, List<String> needs) {

@@ -98,7 +98,8 @@ final class Computation {
                                 answer.analysis().id(),
                                 answer.analysis().description().summary(),
                                 answer.result().figures(),
-                                answer.result().curves()))
+                                answer.result().curves(),
+                                answer.result().snapshots()))
                         .toList(),
                 skipped,
                 job.limits(),

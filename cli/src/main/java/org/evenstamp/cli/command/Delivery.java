@@ -124,7 +124,7 @@ final class Delivery {
 
     private void writeReport(Results results, Sketch sketch, Job job, ResultsDirectory directory) {
         try (Stage stage = surroundings.progress().stage("writing the report", 1, "pages")) {
-            PageContent content = new PageContent(results, sketch, UsedParameters.of(job), List.of(), null);
+            PageContent content = new PageContent(results, sketch, UsedParameters.of(job), null);
             directory.add("report.html", file -> ReportPage.write(file, content, options.threads()));
             stage.advance(1);
         }

@@ -3,7 +3,6 @@ package org.evenstamp.cli.page;
 import java.util.List;
 import org.evenstamp.cli.report.Results;
 import org.evenstamp.geometry.draw.Sketch;
-import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldSet;
 import org.jspecify.annotations.Nullable;
 
@@ -13,19 +12,16 @@ import org.jspecify.annotations.Nullable;
  * @param results the run
  * @param sketch the layout's polygons to draw
  * @param parameters what the analyses were given
- * @param snapshots fields at several times
  * @param other another run to set beside this one; null for none
  */
 public record PageContent(
         Results results,
         Sketch sketch,
         List<UsedParameter> parameters,
-        List<Snapshots> snapshots,
         @Nullable Other other) {
-    /** Copies the lists. */
+    /** Copies the list. */
     public PageContent {
         parameters = List.copyOf(parameters);
-        snapshots = List.copyOf(snapshots);
     }
 
     /**
@@ -43,27 +39,6 @@ public record PageContent(
             analyses = List.copyOf(analyses);
         }
     }
-
-    /**
-     * One field at several times.
-     *
-     * @param fieldId id of the field that has this course
-     * @param at the states in order of time, each on the grid of the results
-     */
-    public record Snapshots(String fieldId, List<Snapshot> at) {
-        /** Copies the list. */
-        public Snapshots {
-            at = List.copyOf(at);
-        }
-    }
-
-    /**
-     * A field at one time.
-     *
-     * @param seconds the time
-     * @param field the values
-     */
-    public record Snapshot(double seconds, Field field) {}
 
     /**
      * Another run on the same grid.

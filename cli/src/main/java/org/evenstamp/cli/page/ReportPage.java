@@ -29,6 +29,7 @@ import org.evenstamp.geometry.draw.Sketch;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.spi.Curve;
+import org.evenstamp.shared.spi.Snapshot;
 
 /** Writes {@code report.html}. The same run gives the same bytes, for any number of threads. */
 public final class ReportPage {
@@ -116,13 +117,24 @@ public final class ReportPage {
             }
             number++;
         }
-        for (int s = 0; s < content.snapshots().size(); s++) {
-            List<PageContent.Snapshot> at = content.snapshots().get(s).at();
-            for (int i = 0; i < at.size(); i++) {
-                fields.put("snapshot-" + s + "-" + i, at.get(i).field());
+        content.results().snapshots().forEach((id, course) -> {
+            for (int i = 0; i < course.size(); i++) {
+                Field state = course.get(i).field();
+                if (!isResult(content, state)) {
+                    fields.put(snapshot(id, i), state);
+                }
             }
-        }
+        });
         return fields;
+    }
+
+    /** Returns whether a state is the field itself, which the page has already. */
+    private static boolean isResult(PageContent content, Field state) {
+        return content.results().fields().get(state.name()) == state;
+    }
+
+    private static String snapshot(String fieldId, int number) {
+        return "snapshot-" + fieldId + "-" + number;
     }
 
     private void write(BufferedWriter out) throws IOException {
@@ -211,16 +223,15 @@ public final class ReportPage {
                 }
             });
             json.list("snapshots", list -> {
-                for (int s = 0; s < content.snapshots().size(); s++) {
-                    PageContent.Snapshots one = content.snapshots().get(s);
-                    int n = s;
-                    list.item(item -> item.text("field", one.fieldId()).list("at", inner -> {
-                        for (int i = 0; i < one.at().size(); i++) {
-                            double seconds = one.at().get(i).seconds();
-                            String id = "snapshot-" + n + "-" + i;
-                            inner.item(state -> state.text("element", id)
-                                    .whole("bytes", bytes(id))
-                                    .number("seconds", seconds));
+                for (var course : content.results().snapshots().entrySet()) {
+                    list.item(item -> item.text("field", course.getKey()).list("at", inner -> {
+                        for (int i = 0; i < course.getValue().size(); i++) {
+                            Snapshot state = course.getValue().get(i);
+                            boolean last = isResult(content, state.field());
+                            String element = last ? "" : snapshot(course.getKey(), i);
+                            inner.item(one -> one.text("element", element)
+                                    .whole("bytes", bytes(element))
+                                    .number("seconds", state.seconds()));
                         }
                     }));
                 }

@@ -9,20 +9,25 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.LocalDateTime;
+import java.util.List;
+import java.util.Map;
+import java.util.function.Supplier;
 import java.util.zip.CRC32;
 import java.util.zip.ZipEntry;
 import java.util.zip.ZipOutputStream;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldSet;
 import org.evenstamp.shared.grid.TileGrid;
+import org.evenstamp.shared.spi.Snapshot;
 
 /**
- * Writes {@code fields.npz}: all fields as NumPy arrays.
+ * Writes {@code fields.npz}, all fields as NumPy arrays, and {@code snapshots.npz}, their course in time.
  *
  * <p>The file is a ZIP archive, stored without compression, of one {@code <field id>.npy} a field: little-endian
  * {@code float64}, shape (rows, columns), C order, row 0 the lowest row of tiles, in the field's display unit. Where a
  * field lacks values there is also {@code <field id>.known.npy}, {@code bool} of the same shape; a value that is not known
- * is 0. Every entry carries the same fixed date, so that equal fields give equal bytes.
+ * is 0. In {@code snapshots.npz} the arrays have a first axis more, that of time, whose seconds are {@code <field
+ * id>.seconds.npy}. Every entry carries the same fixed date, so that equal fields give equal bytes.
  *
  * <p>The NPY form (version 1.0) is described in the NumPy reference, "numpy.lib.format": magic {@code \x93NUMPY}, version,
  * little-endian length of the heading, a Python dictionary as heading, padded with spaces to a multiple of 64 bytes and
@@ -41,53 +46,103 @@ public final class FieldsNpz {
                 ZipOutputStream zip = new ZipOutputStream(raw)) {
             zip.setMethod(ZipOutputStream.STORED);
             for (Field field : fields.all()) {
-                entry(zip, field.name().id() + ".npy", values(field));
-                if (field.knownCount() < field.grid().size()) {
-                    entry(zip, field.name().id() + ".known.npy", known(field));
-                }
+                arrays(zip, field.name().id(), "", List.of(field));
             }
         }
     }
 
-    private static void entry(ZipOutputStream zip, String name, byte[] content) throws IOException {
+    /** Writes {@code snapshots.npz}. */
+    public static void writeSnapshots(Path file, Map<String, List<Snapshot>> courses) throws IOException {
+        try (OutputStream raw = new BufferedOutputStream(Files.newOutputStream(file), 1 << 16);
+                ZipOutputStream zip = new ZipOutputStream(raw)) {
+            zip.setMethod(ZipOutputStream.STORED);
+            for (var course : courses.entrySet()) {
+                List<Snapshot> states = course.getValue();
+                arrays(
+                        zip,
+                        course.getKey(),
+                        states.size() + ", ",
+                        states.stream().map(Snapshot::field).toList());
+                ByteBuffer seconds = littleEndian(8L * states.size());
+                states.forEach(state -> seconds.putDouble(state.seconds()));
+                entry(
+                        zip,
+                        course.getKey() + ".seconds.npy",
+                        heading("<f8", states.size() + ","),
+                        List.of(seconds::array));
+            }
+        }
+    }
+
+    /** Writes the values of maps, one after the other, and where they are known if they are not everywhere. */
+    private static void arrays(ZipOutputStream zip, String id, String shape, List<Field> maps) throws IOException {
+        TileGrid grid = maps.get(0).grid();
+        String whole = shape + grid.rows() + ", " + grid.columns();
+        entry(
+                zip,
+                id + ".npy",
+                heading("<f8", whole),
+                maps.stream().map(FieldsNpz::values).toList());
+        if (maps.stream().anyMatch(map -> map.knownCount() < grid.size())) {
+            entry(
+                    zip,
+                    id + ".known.npy",
+                    heading("|b1", whole),
+                    maps.stream().map(FieldsNpz::known).toList());
+        }
+    }
+
+    /** Writes an array whose parts are made when they are due, once for the checksum and once for the file. */
+    private static void entry(ZipOutputStream zip, String name, byte[] heading, List<Supplier<byte[]>> parts)
+            throws IOException {
         CRC32 crc = new CRC32();
-        crc.update(content);
+        crc.update(heading);
+        long size = heading.length;
+        for (Supplier<byte[]> part : parts) {
+            byte[] content = part.get();
+            crc.update(content);
+            size += content.length;
+        }
         ZipEntry entry = new ZipEntry(name);
         entry.setTimeLocal(DATE);
-        entry.setSize(content.length);
-        entry.setCompressedSize(content.length);
+        entry.setSize(size);
+        entry.setCompressedSize(size);
         entry.setCrc(crc.getValue());
         zip.putNextEntry(entry);
-        zip.write(content);
+        zip.write(heading);
+        for (Supplier<byte[]> part : parts) {
+            zip.write(part.get());
+        }
         zip.closeEntry();
     }
 
-    private static byte[] values(Field field) {
-        TileGrid grid = field.grid();
-        byte[] heading = heading("<f8", grid);
-        ByteBuffer buffer = ByteBuffer.allocate(Math.addExact(heading.length, Math.multiplyExact(8, grid.size())))
-                .order(ByteOrder.LITTLE_ENDIAN);
-        buffer.put(heading);
-        for (int i = 0; i < grid.size(); i++) {
-            buffer.putDouble(field.known(i) ? field.name().unit().fromSi(field.at(i)) : 0);
-        }
-        return buffer.array();
+    private static Supplier<byte[]> values(Field field) {
+        return () -> {
+            int size = field.grid().size();
+            ByteBuffer buffer = littleEndian(8L * size);
+            for (int i = 0; i < size; i++) {
+                buffer.putDouble(field.known(i) ? field.name().unit().fromSi(field.at(i)) : 0);
+            }
+            return buffer.array();
+        };
     }
 
-    private static byte[] known(Field field) {
-        TileGrid grid = field.grid();
-        byte[] heading = heading("|b1", grid);
-        ByteBuffer buffer = ByteBuffer.allocate(heading.length + grid.size());
-        buffer.put(heading);
-        for (int i = 0; i < grid.size(); i++) {
-            buffer.put((byte) (field.known(i) ? 1 : 0));
-        }
-        return buffer.array();
+    private static Supplier<byte[]> known(Field field) {
+        return () -> {
+            byte[] known = new byte[field.grid().size()];
+            for (int i = 0; i < known.length; i++) {
+                known[i] = (byte) (field.known(i) ? 1 : 0);
+            }
+            return known;
+        };
     }
 
-    private static byte[] heading(String type, TileGrid grid) {
-        String dictionary = "{'descr': '" + type + "', 'fortran_order': False, 'shape': (" + grid.rows() + ", "
-                + grid.columns() + "), }";
+    private static ByteBuffer littleEndian(long bytes) {
+        return ByteBuffer.allocate(Math.toIntExact(bytes)).order(ByteOrder.LITTLE_ENDIAN);
+    }
+
+    private static byte[] heading(String type, String shape) {
+        String dictionary = "{'descr': '" + type + "', 'fortran_order': False, 'shape': (" + shape + "), }";
         int before = 10;
         int length = before + dictionary.length() + 1;
         int padded = (length + ALIGNMENT - 1) / ALIGNMENT * ALIGNMENT;

@@ -1,5 +1,7 @@
 package org.evenstamp.cli.report;
 
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -14,6 +16,7 @@ import org.evenstamp.shared.finding.Finding;
 import org.evenstamp.shared.finding.Limit;
 import org.evenstamp.shared.spi.Curve;
 import org.evenstamp.shared.spi.Figure;
+import org.evenstamp.shared.spi.Snapshot;
 import org.evenstamp.shared.unit.Unit;
 
 /**
@@ -67,6 +70,18 @@ public record Results(
         return word("layout", "unit").orElse("um");
     }
 
+    /** Returns the snapshots of the fields that have any, by the id of the field, in the order of the analyses. */
+    public Map<String, List<Snapshot>> snapshots() {
+        Map<String, List<Snapshot>> byField = new LinkedHashMap<>();
+        for (AnalysisPart part : analyses) {
+            for (Snapshot snapshot : part.snapshots()) {
+                byField.computeIfAbsent(snapshot.field().name().id(), id -> new ArrayList<>())
+                        .add(snapshot);
+            }
+        }
+        return byField;
+    }
+
     /** Returns the display unit of the field that a limit bounds. */
     public Unit unit(Limit limit) {
         return fields.find(limit.fieldId())
@@ -108,6 +123,8 @@ public record Results(
      * @param summary one sentence for a person
      * @param figures its numbers
      * @param curves its series
+     * @param snapshots fields of it as they came to be, those of one field in order of time
      */
-    public record AnalysisPart(String id, String summary, List<Figure> figures, List<Curve> curves) {}
+    public record AnalysisPart(
+            String id, String summary, List<Figure> figures, List<Curve> curves, List<Snapshot> snapshots) {}
 }

@@ -33,6 +33,7 @@ public final class ResultsDirectory implements AutoCloseable {
             "findings.sarif",
             "fields.json",
             "fields.npz",
+            "snapshots.npz",
             "maps",
             "curves",
             "comparison.json",

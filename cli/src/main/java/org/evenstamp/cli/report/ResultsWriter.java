@@ -39,6 +39,9 @@ public final class ResultsWriter {
             stage.advance(1);
             directory.add("fields.npz", file -> FieldsNpz.write(file, results.fields()));
             stage.advance(1);
+            if (!results.snapshots().isEmpty()) {
+                directory.add("snapshots.npz", file -> FieldsNpz.writeSnapshots(file, results.snapshots()));
+            }
             directory.add("fields.json", FieldsJson.write(results.fields()));
             stage.advance(1);
             for (Results.AnalysisPart part : results.analyses()) {

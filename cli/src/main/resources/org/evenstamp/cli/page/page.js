@@ -199,9 +199,8 @@ function load(id, bytes) {
 
 async function valuesNow() {
   const index = fieldIds.indexOf(state.field), field = view.fields[index];
-  const course = view.snapshots.find(one => one.field === state.field);
-  if (state.moment !== null && course && state.moment < course.at.length) {
-    const at = course.at[state.moment];
+  if (state.moment !== null) {
+    const at = course().before[state.moment];
     return load(at.element, at.bytes);
   }
   if (state.compare === 'this' || !field.other) return load('field-' + index, field.bytes);
@@ -209,6 +208,13 @@ async function valuesNow() {
   if (state.compare === 'other') return other;
   const mine = await load('field-' + index, field.bytes);
   return mine.map((value, i) => value - other[i]);
+}
+
+/** Returns the states before the last one, which is the field itself, and when that was if it is known. */
+function course() {
+  const found = view.snapshots.find(one => one.field === state.field), at = found ? found.at : [];
+  const last = at.length && !at[at.length - 1].element ? at[at.length - 1] : null;
+  return {before: last ? at.slice(0, -1) : at, end: last ? last.seconds : null};
 }
 
 const difference = () => state.compare === 'difference' && view.fields[fieldIds.indexOf(state.field)].other > 0;
@@ -222,13 +228,10 @@ async function choose(id) {
     el('filter').value = '';
     listFields();
   }
-  const course = view.snapshots.find(one => one.field === id);
-  el('time').hidden = !course;
-  if (course) {
-    el('moment').max = course.at.length; // the last place is the result itself
-    el('moment').value = course.at.length;
-    momentText();
-  }
+  const before = course().before.length;
+  el('time').hidden = !before;
+  el('moment').max = el('moment').value = before; // the last place is the field itself
+  momentText();
   const index = fieldIds.indexOf(id);
   el('compare').disabled = !view.fields[index].other;
   el('meaning').textContent = about().meaning;
@@ -262,6 +265,7 @@ function histogram(logarithmic) {
 
 function shownName() {
   if (difference()) return state.field + ', this − ' + view.other;
+  if (state.moment !== null) return state.field + ' at ' + withUnit(course().before[state.moment].seconds, 's', 4);
   return state.compare === 'other' && view.fields[fieldIds.indexOf(state.field)].other ? state.field + ' of ' + view.other : state.field;
 }
 
@@ -417,8 +421,10 @@ function rank() {
 }
 
 function momentText() {
-  const course = view.snapshots.find(one => one.field === state.field);
-  if (course) el('moment-shown').textContent = state.moment === null ? 'result' : withUnit(course.at[state.moment].seconds, 's', 4);
+  const {before, end} = course();
+  const text = state.moment !== null ? withUnit(before[state.moment].seconds, 's', 4) : end === null ? 'result' : withUnit(end, 's', 4) + ', the result';
+  el('moment-shown').textContent = text;
+  el('moment').setAttribute('aria-valuetext', text);
 }
 
 function listFields() {
@@ -500,6 +506,9 @@ function controls() {
   });
   el('compare').addEventListener('change', () => {
     state.compare = el('compare').value;
+    state.moment = null; // the other run has no states
+    el('moment').value = el('moment').max;
+    momentText();
     show(true);
   });
   el('cut').addEventListener('click', toggleCut);
@@ -510,10 +519,12 @@ function controls() {
   el('log-count').addEventListener('change', () => histogram(el('log-count').checked));
   el('rank').addEventListener('change', rank);
   el('moment').addEventListener('input', () => {
-    const course = view.snapshots.find(one => one.field === state.field), at = Number(el('moment').value);
-    state.moment = at < course.at.length ? at : null;
+    const at = Number(el('moment').value);
+    const compared = state.compare !== 'this';
+    state.moment = at < course().before.length ? at : null;
+    el('compare').value = state.compare = 'this';
     momentText();
-    show(false);
+    show(compared);
   });
   el('theme').addEventListener('change', () => {
     const wanted = el('theme').value;

@@ -7,6 +7,8 @@ import java.io.IOException;
 import java.io.StringWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.List;
+import org.evenstamp.cli.report.NumpyArchive;
 import org.evenstamp.cli.report.PublishedSchemas;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
@@ -63,6 +65,25 @@ class ProcessCommandTest {
         assertThat(result.get("cautions").toString()).contains("hot plates", "stores energy", "shards");
         assertThat(directory.resolve("hot-results/curves/film.viscosity.csv")).exists();
         assertThat(directory.resolve("hot-results/curves/film.process.csv")).exists();
+    }
+
+    @Test
+    void the_course_of_the_film_is_kept_and_ends_in_its_field() throws IOException {
+        assertThat(run("run", job("ps-50k", "174 degC"), "--quiet")).isZero();
+
+        var fields = NumpyArchive.read(directory.resolve("hot-results/fields.npz"));
+        var courses = NumpyArchive.read(directory.resolve("hot-results/snapshots.npz"));
+        assertThat(courses)
+                .containsOnlyKeys(
+                        "residual.final.npy", "residual.final.seconds.npy", "fill.share.npy", "fill.share.seconds.npy");
+        for (String name : List.of("residual.final.npy", "fill.share.npy")) {
+            List<Double> course = courses.get(name).values();
+            List<Double> end = fields.get(name).values();
+            assertThat(course.subList(course.size() - end.size(), course.size()))
+                    .isEqualTo(end);
+            assertThat(course.subList(0, end.size())).isNotEqualTo(end);
+        }
+        assertThat(courses.get("fill.share.seconds.npy").values()).isSorted().hasSizeGreaterThan(5);
     }
 
     @Test

@@ -204,6 +204,11 @@ class ReportInBrowserTest {
             sample.with(sample.field(
                     f == 0 ? "residual.final" : "field.n" + f, "nm", i -> 1e-7 * Math.sin(i * 0.001 * (n + 1))));
         }
+        for (int s = 0; s < 12; s++) {
+            sample.withSnapshots(s);
+            int n = s;
+            sample.withSnapshotOf(sample.field("field.n1", "nm", i -> 1e-7 * Math.sin(i * 0.003 + n)), s);
+        }
         Path file = directory.resolve("ordinary.html");
         PageContent content = sample.content();
         long begin = System.nanoTime();
@@ -217,7 +222,7 @@ class ReportInBrowserTest {
                 figures,
                 String.format(
                         Locale.ROOT,
-                        "256 x 256 tiles, 44 fields, 100000 polygons: written in %.2f s (%.2f processor seconds), %.1f MB,"
+                        "256 x 256 tiles, 44 fields, 12 states of two of them, 100000 polygons: written in %.2f s (%.2f processor seconds), %.1f MB,"
                                 + " first paint %.0f ms, loaded %.0f ms%n",
                         written,
                         busy,
@@ -503,6 +508,41 @@ class ReportInBrowserTest {
         assertThat(browser.data("readout", "value")).isEqualTo("151.7");
         browser.choose("fill.time");
         assertThat(browser.el("time").isDisplayed()).isFalse();
+    }
+
+    @Test
+    void the_last_place_of_the_time_slider_is_the_field_itself() throws IOException {
+        SamplePage sample = SamplePage.of(10, 10);
+        var field = sample.field("residual.final", "nm", i -> 1e-7 + 1e-9 * i);
+        open(sample.with(field)
+                .withSnapshots(0, 0.5)
+                .withSnapshotOf(field, 2)
+                .withOther("before", sample.field("residual.final", "nm", i -> 0)));
+        WebElement slider = browser.el("moment");
+
+        assertThat(slider.getDomProperty("max")).isEqualTo("2");
+        assertThat(browser.text("moment-shown")).startsWith("2").endsWith("the result");
+        browser.near(7, 1);
+        browser.pointAt(7, 1);
+        assertThat(browser.data("readout", "value")).isEqualTo("117");
+        slider.sendKeys(Keys.ARROW_LEFT);
+        browser.until("return document.documentElement.dataset.shown === 'residual.final@1'");
+        assertThat(browser.data("readout", "value")).isEqualTo("151.7");
+        assertThat(browser.text("histogram-title")).contains("residual.final at 0.5");
+        slider.sendKeys(Keys.END);
+        browser.until("return document.documentElement.dataset.shown === 'residual.final'");
+        assertThat(browser.data("readout", "value")).isEqualTo("117");
+
+        browser.select("compare", "difference");
+        browser.until("return document.documentElement.dataset.shown === 'residual.final difference'");
+        slider.sendKeys(Keys.HOME);
+        browser.until("return document.documentElement.dataset.shown === 'residual.final@0'");
+        assertThat(browser.el("compare").getDomProperty("value")).isEqualTo("this");
+        assertThat(browser.js("return [state.low, state.high].join()")).isEqualTo("100,199");
+        browser.select("compare", "other");
+        browser.until("return document.documentElement.dataset.shown === 'residual.final'");
+        assertThat(browser.data("readout", "value")).isEqualTo("0");
+        assertThat(slider.getDomProperty("value")).isEqualTo("2");
     }
 
     @Test

@@ -23,6 +23,7 @@ import org.evenstamp.shared.finding.Place;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.spi.Curve;
 import org.evenstamp.shared.spi.Figure;
+import org.evenstamp.shared.spi.Snapshot;
 
 /** Pages made up by hand. */
 final class SamplePage {
@@ -35,7 +36,7 @@ final class SamplePage {
     private final List<Limit> limits = new ArrayList<>();
     private final List<Finding.LimitBroken> broken = new ArrayList<>();
     private final List<Sketch.Outline> polygons = new ArrayList<>();
-    private final List<PageContent.Snapshots> snapshots = new ArrayList<>();
+    private final List<Snapshot> snapshots = new ArrayList<>();
     private PageContent.Other other = new PageContent.Other("", FieldSet.empty(new TileGrid(0, 0, 1, 1, 1)));
     private String words = "plain";
 
@@ -118,11 +119,15 @@ final class SamplePage {
     }
 
     SamplePage withSnapshots(double... seconds) {
-        List<PageContent.Snapshot> at = new ArrayList<>();
         for (double time : seconds) {
-            at.add(new PageContent.Snapshot(time, field("residual.final", "nm", i -> 1e-7 * (1 + time) + 1e-10 * i)));
+            snapshots.add(new Snapshot(time, field("residual.final", "nm", i -> 1e-7 * (1 + time) + 1e-10 * i)));
         }
-        snapshots.add(new PageContent.Snapshots("residual.final", at));
+        return this;
+    }
+
+    /** Ends the course of a field with the field itself. */
+    SamplePage withSnapshotOf(Field field, double seconds) {
+        snapshots.add(new Snapshot(seconds, field));
         return this;
     }
 
@@ -170,7 +175,7 @@ final class SamplePage {
                         figures,
                         List.of()),
                 set,
-                List.of(new Results.AnalysisPart("film", words, figures, List.of(curve))),
+                List.of(new Results.AnalysisPart("film", words, figures, List.of(curve), snapshots)),
                 Map.of("stress", words),
                 limits,
                 broken,
@@ -191,7 +196,6 @@ final class SamplePage {
                 results,
                 new Sketch(polygons, polygons.size(), polygons.size() + 7L, 0, 0),
                 List.of(new PageContent.UsedParameter("film.thickness", words, true, List.of("film"), words)),
-                snapshots,
                 other.name().isEmpty() ? null : other);
     }
 }

@@ -16,15 +16,17 @@ import java.util.zip.ZipEntry;
 import java.util.zip.ZipFile;
 
 /** Reads the arrays of an {@code .npz} file back, from the description of the form alone. */
-final class NumpyArchive {
-    record Array(String type, int rows, int columns, List<Double> values) {}
+public final class NumpyArchive {
+    /** One array, in C order. */
+    public record Array(String type, List<Integer> shape, List<Double> values) {}
 
     private static final Pattern HEADING = Pattern.compile(
-            "\\{'descr': '(<f8|\\|b1)', 'fortran_order': False, 'shape': \\((\\d+), (\\d+)\\), \\} *\n");
+            "\\{'descr': '(<f8|\\|b1)', 'fortran_order': False, 'shape': \\((\\d+,|\\d+(?:, \\d+)+)\\), \\} *\n");
 
     private NumpyArchive() {}
 
-    static Map<String, Array> read(Path file) throws IOException {
+    /** Returns the arrays by the name of their entry. */
+    public static Map<String, Array> read(Path file) throws IOException {
         Map<String, Array> arrays = new LinkedHashMap<>();
         try (ZipFile zip = new ZipFile(file.toFile())) {
             for (ZipEntry entry : Collections.list(zip.entries())) {
@@ -52,15 +54,19 @@ final class NumpyArchive {
         if (!matcher.matches()) {
             throw new IllegalArgumentException("heading " + new String(heading, StandardCharsets.US_ASCII));
         }
-        int rows = Integer.parseInt(matcher.group(2));
-        int columns = Integer.parseInt(matcher.group(3));
+        List<Integer> shape = Pattern.compile("\\d+")
+                .matcher(matcher.group(2))
+                .results()
+                .map(length -> Integer.valueOf(length.group()))
+                .toList();
+        int size = shape.stream().reduce(1, Math::multiplyExact);
         List<Double> values = new ArrayList<>();
-        for (int i = 0; i < rows * columns; i++) {
+        for (int i = 0; i < size; i++) {
             values.add(matcher.group(1).equals("<f8") ? buffer.getDouble() : buffer.get());
         }
         if (buffer.hasRemaining()) {
             throw new IllegalArgumentException(buffer.remaining() + " bytes too many");
         }
-        return new Array(matcher.group(1), rows, columns, values);
+        return new Array(matcher.group(1), shape, values);
     }
 }

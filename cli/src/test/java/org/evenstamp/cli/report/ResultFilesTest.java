@@ -58,13 +58,39 @@ class ResultFilesTest {
                 .containsEntry(
                         "residual.local.npy",
                         new NumpyArchive.Array(
-                                "<f8", 2, 3, shown("residual.local", 1e-7, 2e-7, 3e-7, 4e-7, 5e-7, 1e-7 / 3)))
+                                "<f8", List.of(2, 3), shown("residual.local", 1e-7, 2e-7, 3e-7, 4e-7, 5e-7, 1e-7 / 3)))
                 .containsEntry(
                         "fill.time.npy",
-                        new NumpyArchive.Array("<f8", 2, 3, shown("fill.time", 0, 1e-7, 0, 1234567.891234, -2, 30)))
+                        new NumpyArchive.Array(
+                                "<f8", List.of(2, 3), shown("fill.time", 0, 1e-7, 0, 1234567.891234, -2, 30)))
                 .containsEntry(
                         "fill.time.known.npy",
-                        new NumpyArchive.Array("|b1", 2, 3, List.of(1.0, 1.0, 0.0, 1.0, 1.0, 1.0)));
+                        new NumpyArchive.Array("|b1", List.of(2, 3), List.of(1.0, 1.0, 0.0, 1.0, 1.0, 1.0)));
+    }
+
+    @Test
+    void snapshots_are_arrays_with_an_axis_of_time() throws IOException {
+        Path file = directory.resolve("snapshots.npz");
+
+        FieldsNpz.writeSnapshots(file, SampleResults.results().snapshots());
+
+        assertThat(NumpyArchive.read(file))
+                .containsExactly(
+                        Map.entry(
+                                "fill.time.npy",
+                                new NumpyArchive.Array(
+                                        "<f8",
+                                        List.of(2, 2, 3),
+                                        shown("fill.time", 0, 0, 0, 1, 0, 2, 0, 1e-7, 0, 1234567.891234, -2, 30))),
+                        Map.entry(
+                                "fill.time.known.npy",
+                                new NumpyArchive.Array(
+                                        "|b1",
+                                        List.of(2, 2, 3),
+                                        List.of(1.0, 0.0, 0.0, 1.0, 0.0, 1.0, 1.0, 1.0, 0.0, 1.0, 1.0, 1.0))),
+                        Map.entry(
+                                "fill.time.seconds.npy",
+                                new NumpyArchive.Array("<f8", List.of(2), List.of(0.5, 20.0))));
     }
 
     /** Returns SI values in a field's display unit. */
@@ -112,6 +138,7 @@ class ResultFilesTest {
             "tiles.csv",
             "fields.json",
             "fields.npz",
+            "snapshots.npz",
             "curves/balance.history.csv",
             "maps/residual.local.png",
             "maps/fill.time.png"
@@ -120,7 +147,7 @@ class ResultFilesTest {
                     .hasSameBinaryContentAs(directory.resolve("r3").resolve(name));
         }
         try (var files = Files.walk(directory.resolve("r1"))) {
-            assertThat(files.filter(Files::isRegularFile)).hasSize(10);
+            assertThat(files.filter(Files::isRegularFile)).hasSize(11);
         }
     }
 

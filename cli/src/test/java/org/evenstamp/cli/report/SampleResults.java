@@ -17,6 +17,7 @@ import org.evenstamp.shared.finding.Place;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.spi.Curve;
 import org.evenstamp.shared.spi.Figure;
+import org.evenstamp.shared.spi.Snapshot;
 
 /** Results made up by hand: 3 x 2 tiles, one without a fill time. */
 public final class SampleResults {
@@ -36,6 +37,12 @@ public final class SampleResults {
                         Field.of(FieldName.of("fill.time", "s", "time until the tile is filled"), GRID, new double[] {
                             0, 1e-7, Double.NaN, 1234567.891234, -2, 30
                         })));
+    }
+
+    /** Returns a state of a field before its last one. */
+    private static List<Snapshot> course(Field field) {
+        double[] before = {0, Double.NaN, Double.NaN, 1, Double.NaN, 2};
+        return List.of(new Snapshot(0.5, Field.of(field.name(), GRID, before)), new Snapshot(20, field));
     }
 
     /** Returns the results, with one of two limits broken. */
@@ -73,7 +80,8 @@ public final class SampleResults {
                                 "thickness over time",
                                 List.of(
                                         new Curve.Column("time", "s", new double[] {0, 0.5}),
-                                        new Curve.Column("mean \"h\"", "nm", new double[] {2e-7, 1e-7})))))),
+                                        new Curve.Column("mean \"h\"", "nm", new double[] {2e-7, 1e-7})))),
+                        course(fields.find("fill.time").orElseThrow()))),
                 Map.of("stress", "the job does not give film.modulus"),
                 List.of(spread, each),
                 List.of(

@@ -1,0 +1,92 @@
+package org.evenstamp.analysis.film;
+
+import java.util.ArrayList;
+import java.util.List;
+
+/**
+ * The film at some times: those asked for, or else a few that show its course.
+ *
+ * <p>Nobody knows beforehand how far the film will go. So where no times are asked for a state is kept when it differs from
+ * the one kept before by a certain distance, and when too many are kept, that distance doubles and they are thinned. The
+ * states then lie evenly along the way of the film, not along the clock, and the solver need not stop for them.
+ */
+final class KeptStates {
+    private static final double FIRST_STEP_SHARE = 1e-3; // of the film's thickness
+
+    private final double[] times;
+    private final int most;
+    private double least;
+    private final List<State> states = new ArrayList<>();
+
+    /**
+     * One of them.
+     *
+     * @param seconds its time
+     * @param gap film under the protrusions, m
+     * @param filled filled cavity volume per area, m
+     */
+    record State(double seconds, double[] gap, double[] filled) {
+        /** Returns the root mean square of what moved, in m. */
+        double distance(double[] otherGap, double[] otherFilled) {
+            double sum = 0;
+            for (int i = 0; i < gap.length; i++) {
+                double squeezed = gap[i] - otherGap[i];
+                double taken = filled[i] - otherFilled[i];
+                sum += squeezed * squeezed + taken * taken;
+            }
+            return Math.sqrt(sum / gap.length);
+        }
+    }
+
+    private KeptStates(double[] times, int most, double least) {
+        this.times = times;
+        this.most = most;
+        this.least = least;
+    }
+
+    /** Keeps the states of these times. */
+    static KeptStates at(double[] seconds) {
+        return new KeptStates(seconds.clone(), 0, 0);
+    }
+
+    /**
+     * Keeps states along the way of the film.
+     *
+     * @param most how many; fewer than 3 are none
+     * @param thicknessMetres of the film
+     */
+    static KeptStates along(int most, double thicknessMetres) {
+        return new KeptStates(new double[0], most < 3 ? 0 : most, FIRST_STEP_SHARE * thicknessMetres);
+    }
+
+    /** Looks at a state, later than all before. */
+    void offer(double seconds, double[] gap, double[] filled) {
+        if (asked(seconds) || (most > 0 && differs(gap, filled))) {
+            states.add(new State(seconds, gap.clone(), filled.clone()));
+        }
+        while (most > 0 && states.size() > most) {
+            least *= 2;
+            List<State> all = List.copyOf(states);
+            states.clear();
+            all.stream().filter(state -> differs(state.gap, state.filled)).forEachOrdered(states::add);
+        }
+    }
+
+    private boolean asked(double seconds) {
+        for (double time : times) {
+            if (time == seconds) {
+                return true;
+            }
+        }
+        return false;
+    }
+
+    private boolean differs(double[] gap, double[] filled) {
+        return states.isEmpty() || states.get(states.size() - 1).distance(gap, filled) >= least;
+    }
+
+    /** Returns the states kept, in order of time. */
+    List<State> all() {
+        return List.copyOf(states);
+    }
+}
