@@ -229,7 +229,7 @@ public final class FilmModel {
             return this;
         }
 
-        /** Lets the film thin where it is squeezed out from under protrusions; flow from tile to tile stays that at rest. */
+        /** Lets the film thin where it is squeezed out from under protrusions and where it flows from tile to tile. */
         public Builder thinning(ShearThinning law) {
             thinning = law;
             return this;

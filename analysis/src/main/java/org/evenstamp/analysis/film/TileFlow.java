@@ -93,6 +93,28 @@ final class TileFlow {
         return 1 / (0.5 / cubed[from] + share[to] / cubed[to]);
     }
 
+    /** Returns how steeply a pressure changes about a tile, in Pa/m: along each axis towards the side where it does more. */
+    double slope(double[] pressure, int i) {
+        int column = i % columns;
+        int row = i / columns;
+        double here = pressure[i];
+        double x = Math.max(
+                fall(here, pressure[cyclicLeft(i, column)], wraps || column > 0, openX),
+                fall(here, pressure[cyclicRight(i, column)], wraps || column + 1 < columns, openX));
+        double y = Math.max(
+                fall(here, pressure[cyclicDown(i, row)], wraps || row > 0, openY),
+                fall(here, pressure[cyclicUp(i, row)], wraps || row + 1 < rows, openY));
+        return Math.hypot(x, y) / grid.pitchMetres();
+    }
+
+    /** Returns the change of pressure over a pitch towards a neighbour, or towards the face of a tile at the rim. */
+    private double fall(double here, double neighbour, boolean hasNeighbour, boolean open) {
+        if (hasNeighbour) {
+            return Math.abs(here - neighbour);
+        }
+        return open && !Double.isNaN(edgePressure) ? 2 * Math.abs(here - edgePressure) : 0;
+    }
+
     /** Takes the tiles that are full now, on the rows {@code from .. to - 1}. */
     void connect(boolean[] full, int from, int to) {
         for (int row = from; row < to; row++) {

@@ -47,6 +47,38 @@ class ThinningSqueezeTest {
         assertThat(solved).isLessThan(REST);
     }
 
+    @ParameterizedTest(name = "exponent {0}, {1} times the critical stress at the mouth of the front''s last place")
+    @CsvSource({"0.3, 0.1, 1", "0.3, 0.3, 2", "0.3, 1, 7", "0.5, 3, 2", "0.7, 10, 2"})
+    void aThinningFilmFillsAChannelAsFastAsBetweenPlates(double exponent, double over, double percent) {
+        // Pressure p at the mouth, the front at x: wall stress H p/(2 x), and depth x' = H times the mean speed.
+        int n = 100;
+        double length = 2e-3;
+        double depth = GAP - 50e-9;
+        double reach = 0.3 * length;
+        double p = over * CRITICAL * 2 * reach / GAP;
+        ShearThinning law = new ShearThinning.Cross(CRITICAL, exponent);
+        double end = 0;
+        int parts = 2000;
+        for (int k = 0; k < parts; k++) {
+            double x = (k + 0.5) / parts * reach;
+            end += depth * reach / parts / (GAP * meanSpeed(law, GAP * p / (2 * x)));
+        }
+        TileGrid grid = new TileGrid(0, 0, length / n, n, 1);
+        double[] all = new double[n];
+        java.util.Arrays.fill(all, 1);
+        FilmModel model = FilmModel.of(grid, 50e-9, Recipe.constant(REST, 0, end))
+                .relief(java.util.Arrays.stream(all).map(one -> depth).toArray(), all, new double[n])
+                .stamp(new Stamp.Rigid(), Surround.ISOLATED)
+                .openEdge(p, true, false)
+                .heldHeight(t -> 50e-9)
+                .bulkModulus(1e18)
+                .thinning(law)
+                .build();
+        FilmRun run = FilmRun.of(model, new SolverOptions(1e-6, 1.1, 1e30, 1e-7, 60, 2000, 5000), 1);
+        double reached = java.util.Arrays.stream(run.filled).sum() * grid.pitchMetres() / (2 * depth);
+        assertThat(reached).isCloseTo(reach, withinPercentage(percent));
+    }
+
     private static double meanSpeed(ShearThinning law, double wallStress) {
         double sum = 0;
         for (int k = 0; k < CELLS; k++) {
