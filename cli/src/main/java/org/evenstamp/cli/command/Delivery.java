@@ -21,7 +21,6 @@ import org.evenstamp.cli.report.ResultsDirectory;
 import org.evenstamp.cli.report.ResultsWriter;
 import org.evenstamp.cli.report.ShortDecimal;
 import org.evenstamp.cli.report.TilesGeoJson;
-import org.evenstamp.geometry.draw.Sketch;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.progress.Stage;
 import org.evenstamp.shared.spi.Curve;
@@ -87,9 +86,7 @@ final class Delivery {
                 if (options.pictures) {
                     draw(results, directory);
                 }
-                if (!options.noReport) {
-                    writeReport(results, computation.sketch(), job, directory);
-                }
+                writeReport(new PageContent(results, computation.sketch(), UsedParameters.of(job), null), directory);
                 writeTiles(results, directory);
                 ResultsWriter.write(
                         results, runJson(started, seconds), directory, options.threads(), surroundings.progress());
@@ -122,11 +119,13 @@ final class Delivery {
         }
     }
 
-    private void writeReport(Results results, Sketch sketch, Job job, ResultsDirectory directory) {
-        try (Stage stage = surroundings.progress().stage("writing the report", 1, "pages")) {
-            PageContent content = new PageContent(results, sketch, UsedParameters.of(job), null);
-            directory.add("report.html", file -> ReportPage.write(file, content, options.threads()));
-            stage.advance(1);
+    /** Writes the page unless it is not wanted. */
+    void writeReport(PageContent content, ResultsDirectory directory) {
+        if (!options.noReport) {
+            try (Stage stage = surroundings.progress().stage("writing the report", 1, "pages")) {
+                directory.add("report.html", file -> ReportPage.write(file, content, options.threads()));
+                stage.advance(1);
+            }
         }
     }
 

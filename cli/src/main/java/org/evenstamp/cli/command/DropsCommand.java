@@ -13,22 +13,26 @@ import java.util.concurrent.Callable;
 import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.drops.DropMap;
 import org.evenstamp.analysis.drops.DropSpreading;
+import org.evenstamp.analysis.limit.LimitCheck;
+import org.evenstamp.analysis.limit.Ranking;
 import org.evenstamp.analysis.pipeline.Pipeline;
 import org.evenstamp.cli.exit.ExitCode;
 import org.evenstamp.cli.job.DropChoice;
 import org.evenstamp.cli.job.Job;
 import org.evenstamp.cli.job.JobReader;
+import org.evenstamp.cli.page.PageContent;
 import org.evenstamp.cli.report.DropFiles;
 import org.evenstamp.cli.report.Results;
 import org.evenstamp.cli.report.ResultsDirectory;
 import org.evenstamp.cli.report.ResultsWriter;
+import org.evenstamp.geometry.draw.Sketch;
 import org.evenstamp.geometry.tile.MapOptions;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.field.FieldSet;
 import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.finding.Finding;
-import org.evenstamp.shared.finding.Place;
+import org.evenstamp.shared.finding.Limit;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.problem.InputException;
 import org.jspecify.annotations.Nullable;
@@ -70,7 +74,7 @@ final class DropsCommand implements Callable<Integer> {
         this.surroundings = surroundings;
     }
 
-    private record Drops(Results results, DropFiles files, double slowestSeconds, int late) {}
+    private record Drops(Results results, Sketch sketch, DropFiles files, double slowestSeconds) {}
 
     @Override
     public Integer call() {
@@ -91,6 +95,9 @@ final class DropsCommand implements Callable<Integer> {
             directory.add("drops.csv", drops.files()::csv);
             directory.add("drops.geojson", drops.files()::geoJson);
             delivery.watched(() -> {
+                delivery.writeReport(
+                        new PageContent(drops.results(), drops.sketch(), UsedParameters.of(job.measuring()), null),
+                        directory);
                 delivery.writeTiles(drops.results(), directory);
                 ResultsWriter.write(
                         drops.results(),
@@ -105,12 +112,13 @@ final class DropsCommand implements Callable<Integer> {
             if (!options.quiet) {
                 tell(drops, choice, out);
             }
-            return drops.late() > 0 ? ExitCode.LIMIT_EXCEEDED : ExitCode.WITHIN_LIMITS;
+            return drops.results().broken().isEmpty() ? ExitCode.WITHIN_LIMITS : ExitCode.LIMIT_EXCEEDED;
         }
     }
 
     private Drops place(Job job, DropChoice choice, List<Hashing> inputs) {
-        Results map = new Computation(surroundings, options.threads(), false).run(job.measuring(), inputs);
+        Computation computation = new Computation(surroundings, options.threads(), !options.noReport);
+        Results map = computation.run(job.measuring(), inputs);
         TileGrid grid = map.fields().grid();
         MapOptions.Outline outline = map.map().outline();
         Field volume = map.fields().get(TileFields.CAVITY_VOLUME);
@@ -147,7 +155,16 @@ final class DropsCommand implements Callable<Integer> {
                 sites[grid.index(tileOf[0], tileOf[1])]++;
             }
         }
-        return results(job, choice, map, new DropFiles(drops, firstX, firstY, pitch), count, sites, siteArea, left);
+        return results(
+                job,
+                choice,
+                map,
+                computation.sketch(),
+                new DropFiles(drops, firstX, firstY, pitch),
+                count,
+                sites,
+                siteArea,
+                left);
     }
 
     private static void tile(TileGrid grid, double x, double y, int[] tile) {
@@ -163,6 +180,7 @@ final class DropsCommand implements Callable<Integer> {
             Job job,
             DropChoice choice,
             Results map,
+            Sketch sketch,
             DropFiles files,
             double[] count,
             double[] sites,
@@ -177,20 +195,12 @@ final class DropsCommand implements Callable<Integer> {
         OptionalDouble viscosity = job.settings().find(CommonParameters.FILM_VISCOSITY.id());
         OptionalDouble pressure = job.settings().find(CommonParameters.PRESSURE.id());
         boolean timed = viscosity.isPresent() && pressure.isPresent() && pressure.getAsDouble() > 0;
-        double slowest = 0;
-        int worst = 0;
-        int late = 0;
         for (int i = 0; i < need.length; i++) {
             given[i] = sites[i] > 0 ? count[i] * left / (sites[i] * siteArea) : Double.NaN;
             time[i] = timed && need[i] > 0
                     ? DropSpreading.seconds(
                             left, viscosity.getAsDouble(), pressure.getAsDouble(), need[i], choice.startMetres())
                     : Double.NaN;
-            if (time[i] > slowest) {
-                slowest = time[i];
-                worst = i;
-            }
-            late += choice.seconds().isPresent() && time[i] > choice.seconds().getAsDouble() ? 1 : 0;
         }
         List<Field> fields = new ArrayList<>(
                 List.of(Field.of(NEED, grid, need), Field.of(GIVEN, grid, given), Field.of(COUNT, grid, count)));
@@ -199,17 +209,28 @@ final class DropsCommand implements Callable<Integer> {
         }
         FieldSet all = map.fields().with(fields);
         List<Finding.Warning> warnings = new ArrayList<>(map.warnings());
-        if (late > 0) {
+        List<Limit> limits = timed && choice.seconds().isPresent()
+                ? List.of(new Limit(
+                        TIME.id(),
+                        Limit.Measure.EACH,
+                        Limit.Side.AT_MOST,
+                        choice.seconds().getAsDouble()))
+                : List.of();
+        List<Finding.LimitBroken> broken = LimitCheck.check(limits, all).stream()
+                .filter(Finding.LimitBroken.class::isInstance)
+                .map(Finding.LimitBroken.class::cast)
+                .toList();
+        for (Finding.LimitBroken late : broken) {
             warnings.add(new Finding.Warning(
                     "drops",
                     "drops.late",
                     String.format(
                             Locale.ROOT,
                             "drops of %d tiles do not meet within %.4g s, the slowest after %.4g s: smaller drops meet sooner",
-                            late,
-                            choice.seconds().orElse(0),
-                            slowest),
-                    Place.Tile.of(grid, worst)));
+                            late.tiles(),
+                            late.limit().boundSi(),
+                            late.foundSi()),
+                    late.place()));
         }
         Results results = new Results(
                 map.toolVersion(),
@@ -221,11 +242,12 @@ final class DropsCommand implements Callable<Integer> {
                 all,
                 map.analyses(),
                 map.skipped(),
-                map.limits(),
-                map.broken(),
-                map.ranking(),
+                limits,
+                broken,
+                Ranking.of(List.of(), limits, all),
                 warnings);
-        return new Drops(results, files, slowest, late);
+        double slowest = Arrays.stream(time).filter(Double::isFinite).max().orElse(0);
+        return new Drops(results, sketch, files, slowest);
     }
 
     private void tell(Drops drops, DropChoice choice, Path out) {

@@ -14,6 +14,7 @@ import org.evenstamp.cli.exit.ExitCode;
 import org.evenstamp.cli.job.DummyChoice;
 import org.evenstamp.cli.job.Job;
 import org.evenstamp.cli.job.JobReader;
+import org.evenstamp.cli.page.PageContent;
 import org.evenstamp.cli.report.Comparison;
 import org.evenstamp.cli.report.PairPicture;
 import org.evenstamp.cli.report.Results;
@@ -75,10 +76,18 @@ final class DummyCommand implements Callable<Integer> {
             long begin = System.nanoTime();
             List<Hashing> inputs = delivery.hash(Delivery.Input.of(jobFile, job));
             DummyRounds.Outcome outcome = delivery.watched(
-                    () -> new DummyRounds(surroundings, options.threads(), job, choice, directory).run(inputs));
+                    () -> new DummyRounds(surroundings, options.threads(), !options.noReport, job, choice, directory)
+                            .run(inputs));
             Comparison comparison = delivery.watched(() -> comparison(job, outcome));
             double seconds = (System.nanoTime() - begin) * 1e-9;
             delivery.watched(() -> {
+                delivery.writeReport(
+                        new PageContent(
+                                outcome.after(),
+                                outcome.sketch(),
+                                UsedParameters.of(job),
+                                new PageContent.Other("before", outcome.before().fields())),
+                        directory);
                 delivery.writeTiles(outcome.after(), directory);
                 write(outcome, comparison, delivery.runJson(started, seconds), directory);
                 return true;

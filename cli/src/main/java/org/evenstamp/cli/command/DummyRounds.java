@@ -21,6 +21,7 @@ import org.evenstamp.cli.report.DummyReport;
 import org.evenstamp.cli.report.FieldStatistics;
 import org.evenstamp.cli.report.Results;
 import org.evenstamp.cli.report.ResultsDirectory;
+import org.evenstamp.geometry.draw.Sketch;
 import org.evenstamp.geometry.fill.DummyFiles;
 import org.evenstamp.geometry.fill.DummyPlacer;
 import org.evenstamp.geometry.fill.FreeSites;
@@ -54,11 +55,20 @@ final class DummyRounds {
 
     private final Surroundings surroundings;
     private final int threads;
+    private final boolean sketching;
     private final Job job;
     private final DummyChoice choice;
     private final ResultsDirectory directory;
 
-    DummyRounds(Surroundings surroundings, int threads, Job job, DummyChoice choice, ResultsDirectory directory) {
+    /** Rounds that also keep the polygons to draw, if they shall. */
+    DummyRounds(
+            Surroundings surroundings,
+            int threads,
+            boolean sketching,
+            Job job,
+            DummyChoice choice,
+            ResultsDirectory directory) {
+        this.sketching = sketching;
         this.surroundings = surroundings;
         this.threads = threads;
         this.job = job;
@@ -71,11 +81,12 @@ final class DummyRounds {
      *
      * @param before the stamp as it is
      * @param after with the dummies of the best round, which are in the directory
+     * @param sketch the polygons to draw, dummies among them
      * @param report the rounds
      */
-    record Outcome(Results before, Results after, DummyReport report) {}
+    record Outcome(Results before, Results after, Sketch sketch, DummyReport report) {}
 
-    private record Round(Placement placement, Results results, double sigma3) {}
+    private record Round(Placement placement, Results results, Sketch sketch, double sigma3) {}
 
     Outcome run(List<Hashing> inputs) {
         Results before = new Computation(surroundings, threads, false).run(job, inputs);
@@ -120,6 +131,7 @@ final class DummyRounds {
         return new Outcome(
                 before,
                 kept.results(),
+                kept.sketch(),
                 new DummyReport(
                         window,
                         kept.placement().dummies(),
@@ -180,9 +192,9 @@ final class DummyRounds {
                 job.layout().drawn(),
                 before.map().outline(),
                 false);
-        Results results = new Computation(surroundings, threads, false)
-                .run(job.on(merged, before.fields().grid().pitchMetres()), inputs);
-        return new Round(written.placement(), results, spread(results));
+        Computation computation = new Computation(surroundings, threads, sketching);
+        Results results = computation.run(job.on(merged, before.fields().grid().pitchMetres()), inputs);
+        return new Round(written.placement(), results, computation.sketch(), spread(results));
     }
 
     private record Written(Path merged, Placement placement) {}

@@ -634,7 +634,7 @@ async function start() {
     return;
   }
   if (document.readyState === 'loading') await new Promise(done => addEventListener('DOMContentLoaded', done));
-  const wanted = result.findings.map(finding => finding.field).concat(['residual.final', 'residual.local', ...fieldIds]);
+  const wanted = result.findings.map(finding => finding.field).concat(['residual.final', 'residual.local', 'drop.given', ...fieldIds]);
   state.field = wanted.find(id => fieldIds.includes(id)) || '';
   listFields();
   if (state.field) await choose(state.field);

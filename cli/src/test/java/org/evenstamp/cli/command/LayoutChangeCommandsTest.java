@@ -73,6 +73,13 @@ class LayoutChangeCommandsTest {
         return new ObjectMapper().readTree(directory.resolve(file).toFile());
     }
 
+    /** Returns what the report in a directory needs beside the result. */
+    private JsonNode view(String results) throws IOException {
+        String page = Files.readString(directory.resolve(results).resolve("report.html"));
+        int begin = page.indexOf('>', page.indexOf("id=\"view\"")) + 1;
+        return new ObjectMapper().readTree(page.substring(begin, page.indexOf("</script>", begin)));
+    }
+
     /** Whatever a test has written keeps to the published schemas. */
     @AfterEach
     void resultsKeepToTheirSchemas() throws IOException {
@@ -102,6 +109,11 @@ class LayoutChangeCommandsTest {
                 .isCloseTo(comparison.get("dummies").asInt() * 49e-6, within(1e-9));
         assertThat(directory.resolve("job-results-dummies/comparison/residual.final.png"))
                 .exists();
+        JsonNode view = view("job-results-dummies");
+        assertThat(view.get("other").asText()).isEqualTo("before");
+        assertThat(view.get("fields")).allMatch(field -> field.get("other").asInt() > 0);
+        assertThat(view.at("/sketch/shown").asInt())
+                .isEqualTo(600 + comparison.get("dummies").asInt());
 
         Files.move(directory.resolve("job-results-dummies/merged.geojson.gz"), directory.resolve("merged.geojson.gz"));
         Path again =
@@ -194,6 +206,23 @@ class LayoutChangeCommandsTest {
         assertThat((double) drops).isCloseTo(needed, within(1.0));
         assertThat(json("job-results-drops/drops.geojson").get("features")).hasSize(lines.size() - 1);
         assertThat(out.toString()).contains("slowest drops meet after").contains("trained staff");
+        JsonNode view = view("job-results-drops");
+        assertThat(view.get("fields"))
+                .extracting(field -> field.get("id").asText())
+                .contains("drop.need", "drop.given", "drop.count", "drop.time");
+        assertThat(view.at("/sketch/shown").asInt()).isEqualTo(600);
+    }
+
+    @Test
+    void no_verb_writes_a_report_that_is_not_wanted() throws IOException {
+        Path job = job(30, 20, JOB);
+
+        for (String verb : List.of("dummy", "drops")) {
+            assertThat(run(verb, job, "--no-report", "--out", directory.resolve(verb)))
+                    .isZero();
+            assertThat(directory.resolve(verb).resolve("result.json")).exists();
+            assertThat(directory.resolve(verb).resolve("report.html")).doesNotExist();
+        }
     }
 
     @Test
@@ -202,6 +231,10 @@ class LayoutChangeCommandsTest {
 
         assertThat(run("drops", job)).isEqualTo(1);
         assertThat(out.toString()).contains("do not meet within 1.000e-06 s");
+        JsonNode finding = json("job-results-drops/result.json").at("/findings/0");
+        assertThat(finding.get("field").asText()).isEqualTo("drop.time");
+        assertThat(finding.get("bound").asDouble()).isEqualTo(1e-6);
+        assertThat(finding.get("tiles").asInt()).isEqualTo(144);
     }
 
     @Test
