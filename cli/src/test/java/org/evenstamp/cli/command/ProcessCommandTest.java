@@ -8,6 +8,8 @@ import java.io.StringWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Map;
+import java.util.Objects;
 import org.evenstamp.cli.report.NumpyArchive;
 import org.evenstamp.cli.report.PublishedSchemas;
 import org.junit.jupiter.api.AfterEach;
@@ -77,13 +79,17 @@ class ProcessCommandTest {
                 .containsOnlyKeys(
                         "residual.final.npy", "residual.final.seconds.npy", "fill.share.npy", "fill.share.seconds.npy");
         for (String name : List.of("residual.final.npy", "fill.share.npy")) {
-            List<Double> course = courses.get(name).values();
-            List<Double> end = fields.get(name).values();
+            List<Double> course = values(courses, name);
+            List<Double> end = values(fields, name);
             assertThat(course.subList(course.size() - end.size(), course.size()))
                     .isEqualTo(end);
             assertThat(course.subList(0, end.size())).isNotEqualTo(end);
         }
-        assertThat(courses.get("fill.share.seconds.npy").values()).isSorted().hasSizeGreaterThan(5);
+        assertThat(values(courses, "fill.share.seconds.npy")).isSorted().hasSizeGreaterThan(5);
+    }
+
+    private static List<Double> values(Map<String, NumpyArchive.Array> arrays, String name) {
+        return Objects.requireNonNull(arrays.get(name)).values();
     }
 
     @Test
