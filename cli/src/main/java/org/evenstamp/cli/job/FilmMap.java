@@ -3,6 +3,7 @@ package org.evenstamp.cli.job;
 import java.nio.file.Path;
 import java.util.Arrays;
 import org.evenstamp.geometry.scatter.PointValues;
+import org.jspecify.annotations.Nullable;
 
 /** The film of a job, told place by place in a file instead of by one thickness. */
 public sealed interface FilmMap {
@@ -37,6 +38,22 @@ public sealed interface FilmMap {
             @SuppressWarnings("ArrayRecordComponent") double[] cubicMetres,
             @SuppressWarnings("ArrayRecordComponent") int[] lines)
             implements FilmMap {
+        @Override
+        public boolean equals(@Nullable Object other) {
+            return other instanceof Dispensed that
+                    && file.equals(that.file)
+                    && asWritten.equals(that.asWritten)
+                    && Arrays.equals(x, that.x)
+                    && Arrays.equals(y, that.y)
+                    && Arrays.equals(cubicMetres, that.cubicMetres)
+                    && Arrays.equals(lines, that.lines);
+        }
+
+        @Override
+        public int hashCode() {
+            return Arrays.hashCode(cubicMetres);
+        }
+
         @Override
         public double roughlyMetres() {
             double width =

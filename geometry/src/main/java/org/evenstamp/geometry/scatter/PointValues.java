@@ -89,6 +89,20 @@ public final class PointValues {
                 : Optional.empty();
     }
 
+    /** Whether the other has the same values at the same points in the same order: then it interpolates alike. */
+    @Override
+    public boolean equals(@Nullable Object other) {
+        return other instanceof PointValues that
+                && Arrays.equals(x, that.x)
+                && Arrays.equals(y, that.y)
+                && Arrays.equals(value, that.value);
+    }
+
+    @Override
+    public int hashCode() {
+        return Arrays.hashCode(value);
+    }
+
     /** Returns whether the points are the crossings of columns and rows. */
     public static boolean onCrossings(double[] x, double[] y) {
         return crossings(x, y) != null;

@@ -32,6 +32,11 @@ public final class Progress {
         return List.copyOf(stages);
     }
 
+    /** Forgets the stages that are over, for work that begins again and again. */
+    public void forgetClosed() {
+        stages.removeIf(Stage::closed);
+    }
+
     /** Asks the work to stop soon. */
     public void cancel() {
         cancelled = true;

@@ -5,7 +5,9 @@ import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.OptionalDouble;
+import org.jspecify.annotations.Nullable;
 
 /** The checked values of an analysis's parameters, numbers in SI. Immutable. */
 public final class Parameters {
@@ -58,6 +60,20 @@ public final class Parameters {
     /** Returns the rows of a table, each a map from column id to SI value (a column may be missing); empty when not given. */
     public List<Map<String, Double>> table(String id) {
         return tables.getOrDefault(id, List.of());
+    }
+
+    /** Whether the other's values are the same, to the last bit. */
+    @Override
+    public boolean equals(@Nullable Object other) {
+        return other instanceof Parameters that
+                && quantities.equals(that.quantities)
+                && choices.equals(that.choices)
+                && tables.equals(that.tables);
+    }
+
+    @Override
+    public int hashCode() {
+        return Objects.hash(quantities, choices, tables);
     }
 
     /** Collects values. Later ones replace earlier ones. */
