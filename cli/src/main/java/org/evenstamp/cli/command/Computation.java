@@ -5,11 +5,14 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import java.util.concurrent.atomic.AtomicReference;
 import org.evenstamp.analysis.limit.LimitCheck;
 import org.evenstamp.analysis.limit.Ranking;
 import org.evenstamp.analysis.pipeline.Outcome;
+import org.evenstamp.cli.job.FilmMap;
 import org.evenstamp.cli.job.Job;
 import org.evenstamp.cli.report.Results;
+import org.evenstamp.cli.watch.Recall;
 import org.evenstamp.geometry.draw.Sketch;
 import org.evenstamp.geometry.layout.PolygonSource;
 import org.evenstamp.geometry.tile.MapOptions;
@@ -22,6 +25,7 @@ import org.evenstamp.shared.finding.Finding;
 import org.evenstamp.shared.finding.Place;
 import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.problem.Problems;
+import org.jspecify.annotations.Nullable;
 
 /** The way from a job to its results: layout, tile map, analyses, limits. */
 final class Computation {
@@ -33,14 +37,41 @@ final class Computation {
     private final Surroundings surroundings;
     private final int threads;
     private final boolean sketching;
+    private final Recall recall;
     private Sketch sketch = Sketch.EMPTY;
 
     /** A computation that also keeps the polygons to draw, if it shall. */
     Computation(Surroundings surroundings, int threads, boolean sketching) {
+        this(surroundings, threads, sketching, new Recall(0));
+    }
+
+    /** A computation that remembers its stages. */
+    Computation(Surroundings surroundings, int threads, boolean sketching, Recall recall) {
         this.surroundings = surroundings;
         this.threads = threads;
         this.sketching = sketching;
+        this.recall = recall;
     }
+
+    /**
+     * A measured layout.
+     *
+     * @param map its tiles
+     * @param read what became of its features
+     * @param sketch its polygons to draw, when they were wanted
+     */
+    private record Measured(TileMap map, Results.ReadCount read, Sketch sketch) {}
+
+    /** What a measured layout depends on. */
+    private record MeasuredFrom(
+            String contentHash,
+            Job.LayoutChoice layout,
+            @Nullable Double sideMetres,
+            @Nullable Double depthMetres,
+            MapOptions.Structure structure) {}
+
+    /** What the film on the tiles depends on. */
+    private record CoatedFrom(FilmMap film, TileMap map) {}
 
     /** Returns the layout's polygons to draw, once it has run. */
     Sketch sketch() {
@@ -53,9 +84,10 @@ final class Computation {
      * @param inputs the hashes of the files that go in
      */
     Results run(Job job, List<Hashing> inputs) {
-        LayoutOpener.Opened layout = surroundings.layouts().open(job.layout());
+        Measured layout = recall.of("tile map", () -> measuredFrom(job), () -> measured(job));
+        sketch = layout.sketch();
+        TileMap map = layout.map();
         Double depth = job.depthMetres();
-        TileMap map = map(layout, job);
         List<Finding.Warning> warnings = new ArrayList<>(map.warnings());
         FieldSet measured = map.fields();
         if (depth == null) {
@@ -69,7 +101,10 @@ final class Computation {
         }
         Job.Coating film = job.film();
         if (film != null) {
-            CoatedFilm coated = CoatedFilm.of(film.map(), map, surroundings.progress());
+            CoatedFilm coated = recall.of(
+                    "film map",
+                    () -> new CoatedFrom(film.map(), map),
+                    () -> CoatedFilm.of(film.map(), map, surroundings.progress()));
             measured = measured.with(List.of(coated.field()));
             warnings.addAll(coated.warnings());
         }
@@ -90,7 +125,7 @@ final class Computation {
                 job.name(),
                 job.content(),
                 inputs.stream().map(Hashing::await).toList(),
-                layout.count().get(),
+                layout.read(),
                 map,
                 outcome.fields(),
                 outcome.results().stream()
@@ -115,7 +150,7 @@ final class Computation {
 
     /** Measures the layout, and the film, of a job that gives a depth, and runs no analysis. */
     FieldSet measure(Job job) {
-        TileMap map = map(surroundings.layouts().open(job.layout()), job);
+        TileMap map = measured(job).map();
         Job.Coating film = job.film();
         return film == null
                 ? map.fields()
@@ -124,8 +159,17 @@ final class Computation {
                                 .field()));
     }
 
+    private MeasuredFrom measuredFrom(Job job) {
+        Job.LayoutChoice layout = job.layout();
+        String hash = Hashing.start(layout.file(), layout.asWritten(), surroundings.progress())
+                .await()
+                .sha256();
+        return new MeasuredFrom(hash, layout, job.tileSideMetres(), job.depthMetres(), job.structure());
+    }
+
     /** Measures; when nothing usable was in the layout, says what became of its features. */
-    private TileMap map(LayoutOpener.Opened layout, Job job) {
+    private Measured measured(Job job) {
+        LayoutOpener.Opened layout = surroundings.layouts().open(job.layout());
         Double depth = job.depthMetres();
         MapOptions options = new MapOptions(
                 job.layout().drawn(),
@@ -134,9 +178,11 @@ final class Computation {
                 job.tileSideMetres(),
                 job.structure(),
                 threads);
+        AtomicReference<Sketch> drawn = new AtomicReference<>(Sketch.EMPTY);
         try {
-            return new TileMapper(options)
-                    .map(layout.source(), merged -> sketch(merged, options), surroundings.progress());
+            TileMap map = new TileMapper(options)
+                    .map(layout.source(), merged -> drawn.set(sketch(merged, options)), surroundings.progress());
+            return new Measured(map, layout.count().get(), drawn.get());
         } catch (InputException e) {
             if (e.problems().stream().noneMatch(problem -> problem.code().equals("layout.empty"))) {
                 throw e;
@@ -148,15 +194,15 @@ final class Computation {
         }
     }
 
-    private void sketch(PolygonSource layout, MapOptions options) {
-        if (sketching) {
-            sketch = Sketch.of(
-                    layout,
-                    options.drawn() == MapOptions.Drawn.CAVITIES,
-                    Sketch.Budget.PAGE,
-                    threads,
-                    surroundings.progress());
-        }
+    private Sketch sketch(PolygonSource layout, MapOptions options) {
+        return sketching
+                ? Sketch.of(
+                        layout,
+                        options.drawn() == MapOptions.Drawn.CAVITIES,
+                        Sketch.Budget.PAGE,
+                        threads,
+                        surroundings.progress())
+                : Sketch.EMPTY;
     }
 
     private static FieldSet withoutDepth(FieldSet fields) {

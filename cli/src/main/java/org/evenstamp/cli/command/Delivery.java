@@ -21,6 +21,7 @@ import org.evenstamp.cli.report.ResultsDirectory;
 import org.evenstamp.cli.report.ResultsWriter;
 import org.evenstamp.cli.report.ShortDecimal;
 import org.evenstamp.cli.report.TilesGeoJson;
+import org.evenstamp.cli.watch.Recall;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.progress.Stage;
 import org.evenstamp.shared.spi.Curve;
@@ -30,10 +31,17 @@ import org.jspecify.annotations.Nullable;
 final class Delivery {
     private final Surroundings surroundings;
     private final CommonOptions options;
+    private final Recall recall;
 
     Delivery(Surroundings surroundings, CommonOptions options) {
+        this(surroundings, options, new Recall(0));
+    }
+
+    /** A delivery whose computations remember their stages. */
+    Delivery(Surroundings surroundings, CommonOptions options, Recall recall) {
         this.surroundings = surroundings;
         this.options = options;
+        this.recall = recall;
     }
 
     /** A file whose hash goes into the results. */
@@ -63,8 +71,7 @@ final class Delivery {
      * @return the exit code
      */
     int run(Job job, List<Input> inputs, @Nullable Path out) {
-        Computation computation = new Computation(surroundings, options.threads(), out != null && !options.noReport);
-        Results results = out == null ? compute(computation, job, List.of()) : write(computation, job, inputs, out);
+        Results results = out == null ? compute(computation(false), job, List.of()) : write(job, inputs, out);
         if (!options.quiet) {
             surroundings
                     .console()
@@ -75,7 +82,13 @@ final class Delivery {
         return results.broken().isEmpty() ? ExitCode.WITHIN_LIMITS : ExitCode.LIMIT_EXCEEDED;
     }
 
-    private Results write(Computation computation, Job job, List<Input> inputs, Path out) {
+    private Computation computation(boolean sketching) {
+        return new Computation(surroundings, options.threads(), sketching, recall);
+    }
+
+    /** Computes a job, puts the results where they belong and tells nothing. */
+    Results write(Job job, List<Input> inputs, Path out) {
+        Computation computation = computation(!options.noReport);
         try (ResultsDirectory directory = ResultsDirectory.open(out, options.replace)) {
             surroundings.interruption().cleanUpWith(directory::close);
             Instant started = Instant.now();

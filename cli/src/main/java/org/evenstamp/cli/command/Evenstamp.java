@@ -4,6 +4,7 @@ import java.io.PrintWriter;
 import java.util.concurrent.Callable;
 import org.evenstamp.cli.exit.ExitCode;
 import org.evenstamp.cli.exit.Failure;
+import org.evenstamp.cli.watch.LookedAtFiles;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
@@ -56,6 +57,7 @@ public final class Evenstamp implements Callable<Integer> {
         Evenstamp root = new Evenstamp();
         CommandLine line = new CommandLine(root)
                 .addSubcommand(new RunCommand(surroundings))
+                .addSubcommand(new WatchCommand(surroundings, new LookedAtFiles(surroundings.progress())))
                 .addSubcommand(new MeasureCommand(surroundings))
                 .addSubcommand(new CheckCommand(surroundings))
                 .addSubcommand(new DummyCommand(surroundings))

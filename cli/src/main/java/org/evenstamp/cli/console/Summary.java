@@ -52,6 +52,13 @@ public final class Summary {
         return summary.text.toString();
     }
 
+    /** Returns the lines about the limits alone. */
+    public static String ofLimits(Results results, Console console) {
+        Summary summary = new Summary(console);
+        summary.findings(results);
+        return summary.text.toString();
+    }
+
     private void line(String line) {
         text.append(line).append('\n');
     }

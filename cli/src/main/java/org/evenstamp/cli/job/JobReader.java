@@ -99,6 +99,32 @@ public final class JobReader {
     }
 
     /**
+     * Returns the files that a job names, there or not, as far as it can be read.
+     *
+     * @throws InputException when its syntax is wrong
+     */
+    public static List<Path> named(Path file) {
+        JobReader reader = new JobReader(file, file.toString(), new Pipeline(List.of()), true);
+        JobParser.parse(file, reader.problems).entries().forEach(reader::section);
+        List<Path> named = new ArrayList<>();
+        for (JobKey key : List.of(
+                JobVocabulary.LAYOUT_FILE,
+                JobVocabulary.FILM_MATERIALS,
+                JobVocabulary.THICKNESS_MAP,
+                JobVocabulary.DROP_MAP)) {
+            String name = reader.words.get(key.id());
+            try {
+                if (name != null) {
+                    named.add(reader.beside(name));
+                }
+            } catch (InvalidPathException e) {
+                // Reading the job says so.
+            }
+        }
+        return named;
+    }
+
+    /**
      * Reads a job and sets some of its quantities otherwise than it says.
      *
      * @param instead SI value by key
