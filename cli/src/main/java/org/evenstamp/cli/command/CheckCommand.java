@@ -18,7 +18,9 @@ import picocli.CommandLine.Parameters;
 /** {@code check JOB}: all problems of a job, without computing anything. */
 @Command(
         name = "check",
-        description = "Shows all problems of a job at once and what would run; computes nothing and writes nothing.")
+        description = "Shows all problems of a job at once and what would run; computes nothing and writes nothing.",
+        footerHeading = "%nExample:%n",
+        footer = "  evenstamp check first/job.yaml")
 final class CheckCommand implements Callable<Integer> {
     private final Surroundings surroundings;
 

@@ -31,10 +31,10 @@ import picocli.CommandLine.TypeConversionException;
                     + " magnitude of their field; without either, when they are equal. Exit code 0: the same, 1: different,"
                     + " 3: a run that cannot be used."
         },
-        footerHeading = "%nExample:%n",
+        footerHeading = "%nExamples:%n",
         footer = {
-            "  evenstamp compare before after --relative 1e-6 --absolute \"0.1 nm\"",
-            "  evenstamp compare before after --absolute \"fill.time=0.5 s\" --json"
+            "  evenstamp compare first/job-results trial --relative 1e-6 --absolute \"0.1 nm\"",
+            "  evenstamp compare first/job-results trial --absolute \"fill.time=0.5 s\" --json"
         })
 final class CompareCommand implements Callable<Integer> {
     private final Surroundings surroundings;

@@ -47,7 +47,9 @@ import picocli.CommandLine.Parameters;
             "Places drops of the volume and on the raster that the job's section drops states, so that cavities are filled and"
                     + " the wanted residual layer is left everywhere; writes drops.csv, drops.geojson and maps.",
             "Without --out the results go beside those of a run, into <output.directory>-drops."
-        })
+        },
+        footerHeading = "%nExamples:%n",
+        footer = {"  evenstamp drops first/job.yaml", "  evenstamp drops first/job.yaml --out drops"})
 final class DropsCommand implements Callable<Integer> {
     private static final FieldName NEED =
             FieldName.of("drop.need", "nm", "film that the tile needs over its area: cavities and residual layer");

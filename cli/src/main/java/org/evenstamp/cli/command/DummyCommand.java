@@ -35,7 +35,9 @@ import picocli.CommandLine.Parameters;
                     + " them (dummies.geojson), the layout with them (merged.geojson.gz) and the results of the changed stamp,"
                     + " and compares it with the stamp as it is.",
             "Without --out the results go beside those of a run, into <output.directory>-dummies."
-        })
+        },
+        footerHeading = "%nExamples:%n",
+        footer = {"  evenstamp dummy first/job.yaml", "  evenstamp dummy first/job.yaml --levers --out changed"})
 final class DummyCommand implements Callable<Integer> {
     private static final List<String> PICTURES =
             List.of("cavity.fraction", "cavity.volume", "residual.final", "fill.time", "release.tear");

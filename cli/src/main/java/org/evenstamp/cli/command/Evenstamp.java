@@ -26,7 +26,12 @@ import picocli.CommandLine.UnmatchedArgumentException;
             "  2    wrong usage of the command line",
             "  3    the job, the layout or the place for results is not usable",
             "  4    a defect of evenstamp",
-            "  130  interrupted"
+            "  130  interrupted",
+            "",
+            "First steps:",
+            "  evenstamp new first",
+            "  evenstamp run first/job.yaml",
+            "  evenstamp run --help"
         })
 public final class Evenstamp implements Callable<Integer> {
     @Spec
@@ -52,7 +57,15 @@ public final class Evenstamp implements Callable<Integer> {
      * @return the exit code
      */
     public static int run(Surroundings surroundings, String... arguments) {
-        PrintWriter out = surroundings.console().out();
+        CommandLine line = line(surroundings);
+        int code = line.execute(arguments);
+        line.getOut().flush();
+        line.getErr().flush();
+        return code;
+    }
+
+    /** Returns the command line with all its verbs. */
+    static CommandLine line(Surroundings surroundings) {
         PrintWriter err = surroundings.console().err();
         Evenstamp root = new Evenstamp();
         CommandLine line = new CommandLine(root)
@@ -74,7 +87,7 @@ public final class Evenstamp implements Callable<Integer> {
         line.getSubcommands()
                 .values()
                 .forEach(verb -> verb.getCommandSpec().version("evenstamp " + surroundings.version()));
-        line.setOut(out)
+        return line.setOut(surroundings.console().out())
                 .setErr(err)
                 .setColorScheme(CommandLine.Help.defaultColorScheme(
                         surroundings.console().colour() ? CommandLine.Help.Ansi.ON : CommandLine.Help.Ansi.OFF))
@@ -85,10 +98,6 @@ public final class Evenstamp implements Callable<Integer> {
                     return Failure.tell(failure, err, root.verbose);
                 })
                 .setParameterExceptionHandler((failure, parsed) -> usage(failure, err));
-        int code = line.execute(arguments);
-        out.flush();
-        err.flush();
-        return code;
     }
 
     private static int usage(ParameterException failure, PrintWriter err) {

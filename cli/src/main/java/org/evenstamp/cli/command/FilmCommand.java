@@ -35,7 +35,9 @@ import picocli.CommandLine.Parameters;
             "Finds the initial film thickness for the mean residual layer film.target-residual: film is conserved, so it is"
                     + " the target and the mean cavity volume. Then computes the job with that film and with thinner and"
                     + " thicker ones, on tiles twice as wide unless --fine is given, and prints what each costs."
-        })
+        },
+        footerHeading = "%nExamples:%n",
+        footer = {"  evenstamp film first/job.yaml", "  evenstamp film first/job.yaml --fine"})
 final class FilmCommand implements Callable<Integer> {
     private static final double[] SHARES = {0.8, 0.9, 1, 1.1, 1.25};
     private static final double COARSER = 2;

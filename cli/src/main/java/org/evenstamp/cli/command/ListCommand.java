@@ -34,7 +34,9 @@ import picocli.CommandLine.TypeConversionException;
 @Command(
         name = "list",
         description =
-                "Lists what there is: analyses, fields, parameters, formats, units, materials, or the schema of job files.")
+                "Lists what there is: analyses, fields, parameters, formats, units, materials, or the schema of job files.",
+        footerHeading = "%nExamples:%n",
+        footer = {"  evenstamp list parameters", "  evenstamp list materials"})
 final class ListCommand implements Callable<Integer> {
     /** What can be listed. */
     enum What {

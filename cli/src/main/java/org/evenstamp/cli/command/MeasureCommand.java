@@ -24,6 +24,11 @@ import picocli.CommandLine.Spec;
         description = {
             "Measures a layout on tiles: cavity fraction and volume, edges, squeeze moment, flow paths, widths.",
             "Prints a table; with --out it also writes the results directory, as run does."
+        },
+        footerHeading = "%nExamples:%n",
+        footer = {
+            "  evenstamp measure first/layout.geojson --tile \"50 um\"",
+            "  evenstamp measure first/layout.geojson --depth \"150 nm\" --out map"
         })
 final class MeasureCommand implements Callable<Integer> {
     private final Surroundings surroundings;

@@ -15,7 +15,11 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Parameters;
 
 /** {@code new DIR}: a commented starter job with a tiny layout. */
-@Command(name = "new", description = "Writes a commented starter job and a tiny layout into a new directory.")
+@Command(
+        name = "new",
+        description = "Writes a commented starter job and a tiny layout into a new directory.",
+        footerHeading = "%nExample:%n",
+        footer = "  evenstamp new first")
 final class NewCommand implements Callable<Integer> {
     private static final List<String> FILES = List.of("job.yaml", "layout.geojson");
 

@@ -45,7 +45,9 @@ import picocli.CommandLine.Parameters;
             "Proposes a first recipe of each kind of process for the layout, film thickness and stamp of a job, solves the"
                     + " film for each and compares them. Writes nothing.",
             "The job's film serves the kinds it fits; the others take a film of the library."
-        })
+        },
+        footerHeading = "%nExample:%n",
+        footer = "  evenstamp recipe first/job.yaml")
 final class RecipeCommand implements Callable<Integer> {
     private static final String MELT = "ps-50k";
     private static final String LIQUID = "uv-acrylate";

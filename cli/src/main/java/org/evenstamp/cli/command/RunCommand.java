@@ -19,6 +19,11 @@ import picocli.CommandLine.Parameters;
                     + " the results.",
             "Without --out the results go where the job says (output.directory), or else into <job name>-results beside"
                     + " the job."
+        },
+        footerHeading = "%nExamples:%n",
+        footer = {
+            "  evenstamp run first/job.yaml",
+            "  evenstamp run first/job.yaml --out trial --pictures --tiles-geojson"
         })
 final class RunCommand implements Callable<Integer> {
     private final Surroundings surroundings;

@@ -13,17 +13,21 @@ final class TriedTool {
     final StringWriter out = new StringWriter();
     final StringWriter err = new StringWriter();
 
+    /** Returns surroundings of its own for one run. */
+    Surroundings surroundings() {
+        Progress progress = new Progress();
+        return new Surroundings(
+                new Console(new PrintWriter(out), new PrintWriter(err), false, false),
+                "1.2.3",
+                progress,
+                new Interruption(progress),
+                AnalysisFinder::find,
+                LayoutFiles::open);
+    }
+
     /** Runs a command line and returns its exit code. */
     int run(Object... arguments) {
-        Progress progress = new Progress();
         return Evenstamp.run(
-                new Surroundings(
-                        new Console(new PrintWriter(out), new PrintWriter(err), false, false),
-                        "1.2.3",
-                        progress,
-                        new Interruption(progress),
-                        AnalysisFinder::find,
-                        LayoutFiles::open),
-                Stream.of(arguments).map(Object::toString).toArray(String[]::new));
+                surroundings(), Stream.of(arguments).map(Object::toString).toArray(String[]::new));
     }
 }
