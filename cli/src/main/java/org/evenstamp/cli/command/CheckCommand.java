@@ -10,23 +10,28 @@ import org.evenstamp.analysis.pipeline.Pipeline;
 import org.evenstamp.cli.exit.ExitCode;
 import org.evenstamp.cli.job.Job;
 import org.evenstamp.cli.job.JobReader;
+import org.evenstamp.cli.report.JsonText;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
 /** {@code check JOB}: all problems of a job, without computing anything. */
 @Command(
         name = "check",
         description = "Shows all problems of a job at once and what would run; computes nothing and writes nothing.",
-        footerHeading = "%nExample:%n",
-        footer = "  evenstamp check first/job.yaml")
+        footerHeading = "%nExamples:%n",
+        footer = {"  evenstamp check first/job.yaml", "  evenstamp check first/job.yaml --json"})
 final class CheckCommand implements Callable<Integer> {
     private final Surroundings surroundings;
 
     @Parameters(paramLabel = "JOB", description = "The job file, YAML or JSON.")
     @Nullable
     Path file;
+
+    @Option(names = "--json", description = "Print as JSON what would run.")
+    boolean json;
 
     @Mixin
     CommonOptions.Plugins plugins = new CommonOptions.Plugins();
@@ -41,6 +46,10 @@ final class CheckCommand implements Callable<Integer> {
         Job job = JobReader.read(jobFile, new Pipeline(surroundings.analyses().apply(plugins.directories)));
         surroundings.layouts().open(job.layout());
         PrintWriter out = surroundings.console().out();
+        if (json) {
+            out.print(json(job));
+            return ExitCode.WITHIN_LIMITS;
+        }
         out.println(jobFile + ": no problem found");
         out.println("will run: "
                 + job.plan().running().stream().map(FoundAnalysis::id).collect(Collectors.joining(", ")));
@@ -50,5 +59,24 @@ final class CheckCommand implements Callable<Integer> {
                         out.println("will not run " + skipped.analysis().id() + ": " + skipped.reason()));
         out.println("results will go to " + job.output());
         return ExitCode.WITHIN_LIMITS;
+    }
+
+    /** The keys that {@code result.json} has too mean the same here. */
+    private static String json(Job job) {
+        return JsonText.object(json -> json.text("tool", "evenstamp")
+                .text("name", job.name())
+                .text("verdict", "no problem found")
+                .list("analyses", list -> {
+                    for (FoundAnalysis analysis : job.plan().running()) {
+                        list.item(item -> item.text("id", analysis.id())
+                                .text("summary", analysis.description().summary()));
+                    }
+                })
+                .group("skipped", group -> {
+                    for (var skipped : job.plan().skipped()) {
+                        group.text(skipped.analysis().id(), skipped.reason());
+                    }
+                })
+                .text("output", job.output().toString()));
     }
 }

@@ -16,6 +16,7 @@ import org.evenstamp.cli.page.PageContent;
 import org.evenstamp.cli.page.ReportPage;
 import org.evenstamp.cli.report.CurveSvg;
 import org.evenstamp.cli.report.MapSvg;
+import org.evenstamp.cli.report.ResultJson;
 import org.evenstamp.cli.report.Results;
 import org.evenstamp.cli.report.ResultsDirectory;
 import org.evenstamp.cli.report.ResultsWriter;
@@ -71,12 +72,17 @@ final class Delivery {
      * @return the exit code
      */
     int run(Job job, List<Input> inputs, @Nullable Path out) {
-        Results results = out == null ? compute(computation(false), job, List.of()) : write(job, inputs, out);
+        Results results = out == null
+                ? compute(computation(false), job, options.json ? inputs : List.of())
+                : write(job, inputs, out);
         if (!options.quiet) {
             surroundings
                     .console()
                     .out()
-                    .print(Summary.of(results, out == null ? null : out.toString(), surroundings.console()));
+                    .print(
+                            options.json
+                                    ? ResultJson.write(results)
+                                    : Summary.of(results, out == null ? null : out.toString(), surroundings.console()));
             surroundings.console().out().flush();
         }
         return results.broken().isEmpty() ? ExitCode.WITHIN_LIMITS : ExitCode.LIMIT_EXCEEDED;

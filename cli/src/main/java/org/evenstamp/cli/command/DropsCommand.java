@@ -22,6 +22,7 @@ import org.evenstamp.cli.job.Job;
 import org.evenstamp.cli.job.JobReader;
 import org.evenstamp.cli.page.PageContent;
 import org.evenstamp.cli.report.DropFiles;
+import org.evenstamp.cli.report.ResultJson;
 import org.evenstamp.cli.report.Results;
 import org.evenstamp.cli.report.ResultsDirectory;
 import org.evenstamp.cli.report.ResultsWriter;
@@ -49,7 +50,7 @@ import picocli.CommandLine.Parameters;
             "Without --out the results go beside those of a run, into <output.directory>-drops."
         },
         footerHeading = "%nExamples:%n",
-        footer = {"  evenstamp drops first/job.yaml", "  evenstamp drops first/job.yaml --out drops"})
+        footer = {"  evenstamp drops first/job.yaml", "  evenstamp drops first/job.yaml --out dropped"})
 final class DropsCommand implements Callable<Integer> {
     private static final FieldName NEED =
             FieldName.of("drop.need", "nm", "film that the tile needs over its area: cavities and residual layer");
@@ -111,7 +112,9 @@ final class DropsCommand implements Callable<Integer> {
                 return true;
             });
             directory.publish();
-            if (!options.quiet) {
+            if (options.json && !options.quiet) {
+                surroundings.console().out().print(ResultJson.write(drops.results()));
+            } else if (!options.quiet) {
                 tell(drops, choice, out);
             }
             return drops.results().broken().isEmpty() ? ExitCode.WITHIN_LIMITS : ExitCode.LIMIT_EXCEEDED;

@@ -95,7 +95,9 @@ final class DummyCommand implements Callable<Integer> {
                 return true;
             });
             directory.publish();
-            if (!options.quiet) {
+            if (options.json && !options.quiet) {
+                surroundings.console().out().print(outcome.report().json(comparison));
+            } else if (!options.quiet) {
                 tell(outcome, comparison, out);
             }
             return outcome.after().broken().isEmpty() ? ExitCode.WITHIN_LIMITS : ExitCode.LIMIT_EXCEEDED;

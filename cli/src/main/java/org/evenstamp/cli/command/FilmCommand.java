@@ -1,7 +1,6 @@
 package org.evenstamp.cli.command;
 
 import java.io.PrintWriter;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
@@ -18,6 +17,7 @@ import org.evenstamp.cli.job.Job;
 import org.evenstamp.cli.job.JobReader;
 import org.evenstamp.cli.report.Comparison;
 import org.evenstamp.cli.report.FieldStatistics;
+import org.evenstamp.cli.report.JsonText;
 import org.evenstamp.cli.report.Results;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.TileFields;
@@ -37,7 +37,7 @@ import picocli.CommandLine.Parameters;
                     + " thicker ones, on tiles twice as wide unless --fine is given, and prints what each costs."
         },
         footerHeading = "%nExamples:%n",
-        footer = {"  evenstamp film first/job.yaml", "  evenstamp film first/job.yaml --fine"})
+        footer = {"  evenstamp film first/job.yaml", "  evenstamp film first/job.yaml --fine --json"})
 final class FilmCommand implements Callable<Integer> {
     private static final double[] SHARES = {0.8, 0.9, 1, 1.1, 1.25};
     private static final double COARSER = 2;
@@ -52,9 +52,8 @@ final class FilmCommand implements Callable<Integer> {
     @Option(names = "--fine", description = "Solve on the tiles of the job instead of tiles twice as wide.")
     boolean fine;
 
-    @Option(names = "--json", paramLabel = "FILE", description = "Write the table into a JSON file too.")
-    @Nullable
-    Path json;
+    @Option(names = "--json", description = "Print JSON instead of the table.")
+    boolean json;
 
     @Option(
             names = "--threads",
@@ -121,6 +120,18 @@ final class FilmCommand implements Callable<Integer> {
         }
         Comparison comparison = new Comparison(variants, job.limits());
         PrintWriter out = surroundings.console().out();
+        if (json) {
+            double side = map.fields().grid().pitchMetres();
+            out.print(JsonText.object(document -> {
+                document.number("target_residual_nm", target.getAsDouble() * 1e9)
+                        .number("film_thickness_nm", wanted * 1e9)
+                        .number("cavity_volume_mean_nm", mean * 1e9)
+                        .number("cavity_volume_max_nm", deepest * 1e9)
+                        .number("tile_side_um", side * 1e6);
+                comparison.json(document);
+            }));
+            return ExitCode.WITHIN_LIMITS;
+        }
         out.println(String.format(
                 Locale.ROOT,
                 "a mean residual layer of %.4g nm needs a film of %.4g nm: the cavities hold %.4g nm on average",
@@ -154,17 +165,6 @@ final class FilmCommand implements Callable<Integer> {
                                 + " um, coarser than the job's: compare, then run the job"
                         : "tiles of the job"));
         out.flush();
-        if (json != null) {
-            try {
-                Files.writeString(json, comparison.json());
-            } catch (java.io.IOException e) {
-                throw new InputException(
-                        "output.unwritable",
-                        json.toString(),
-                        "cannot be written: " + e.getMessage(),
-                        "name another file");
-            }
-        }
         return ExitCode.WITHIN_LIMITS;
     }
 }

@@ -5,8 +5,11 @@ import java.io.PrintWriter;
 import java.io.Reader;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.Iterator;
+import java.util.List;
 import java.util.Locale;
 import java.util.concurrent.Callable;
+import java.util.stream.Stream;
 import org.evenstamp.analysis.material.Datum;
 import org.evenstamp.analysis.material.Material;
 import org.evenstamp.analysis.material.MaterialLibrary;
@@ -17,6 +20,7 @@ import org.evenstamp.cli.exit.ExitCode;
 import org.evenstamp.cli.job.JobKey;
 import org.evenstamp.cli.job.JobSchema;
 import org.evenstamp.cli.job.JobVocabulary;
+import org.evenstamp.cli.job.NearestWord;
 import org.evenstamp.cli.report.ShortDecimal;
 import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.problem.InputException;
@@ -36,7 +40,7 @@ import picocli.CommandLine.TypeConversionException;
         description =
                 "Lists what there is: analyses, fields, parameters, formats, units, materials, or the schema of job files.",
         footerHeading = "%nExamples:%n",
-        footer = {"  evenstamp list parameters", "  evenstamp list materials"})
+        footer = {"  evenstamp list parameters", "  evenstamp list materials --json"})
 final class ListCommand implements Callable<Integer> {
     /** What can be listed. */
     enum What {
@@ -46,7 +50,23 @@ final class ListCommand implements Callable<Integer> {
         FORMATS,
         UNITS,
         MATERIALS,
-        SCHEMA
+        SCHEMA;
+
+        String word() {
+            return name().toLowerCase(Locale.ROOT);
+        }
+
+        static List<String> words() {
+            return Stream.of(values()).map(What::word).toList();
+        }
+    }
+
+    /** The words for the shell to complete. */
+    static final class WhatWords implements Iterable<String> {
+        @Override
+        public Iterator<String> iterator() {
+            return What.words().iterator();
+        }
     }
 
     private final Surroundings surroundings;
@@ -54,12 +74,18 @@ final class ListCommand implements Callable<Integer> {
     @Parameters(
             paramLabel = "WHAT",
             converter = WhatWord.class,
+            completionCandidates = WhatWords.class,
             description = "One of analyses, fields, parameters, formats, units, materials, schema.")
     What what = What.ANALYSES;
 
     @Option(names = "--materials", paramLabel = "FILE", description = "Lists the materials of this file as well.")
     @Nullable
     Path materials;
+
+    @Option(
+            names = "--json",
+            description = "Print a JSON array, with more than the table has; the schema is JSON already.")
+    boolean json;
 
     @Mixin
     CommonOptions.Plugins plugins = new CommonOptions.Plugins();
@@ -73,12 +99,15 @@ final class ListCommand implements Callable<Integer> {
         @Override
         public What convert(String text) {
             for (What what : What.values()) {
-                if (what.name().toLowerCase(Locale.ROOT).equals(text)) {
+                if (what.word().equals(text)) {
                     return what;
                 }
             }
-            throw new TypeConversionException(
-                    "\"" + text + "\" is not one of analyses, fields, parameters, formats, units, materials, schema");
+            List<String> words = What.words();
+            String nearest = NearestWord.of(text, words)
+                    .map(word -> ", did you mean " + word + "?")
+                    .orElse("");
+            throw new TypeConversionException("\"" + text + "\" is not one of " + String.join(", ", words) + nearest);
         }
     }
 
@@ -87,6 +116,19 @@ final class ListCommand implements Callable<Integer> {
         PrintWriter out = surroundings.console().out();
         JobVocabulary vocabulary =
                 JobVocabulary.of(new Pipeline(surroundings.analyses().apply(plugins.directories)));
+        if (json) {
+            out.print(
+                    switch (what) {
+                        case ANALYSES -> ListJson.analyses(vocabulary.analyses());
+                        case FIELDS -> ListJson.fields(vocabulary.fields());
+                        case PARAMETERS -> ListJson.parameters(vocabulary.keys());
+                        case FORMATS -> ListJson.formats(JobVocabulary.LAYOUT_FORMATS);
+                        case UNITS -> ListJson.units(Unit.symbols());
+                        case MATERIALS -> ListJson.materials(library().materials());
+                        case SCHEMA -> JobSchema.write(vocabulary);
+                    });
+            return ExitCode.WITHIN_LIMITS;
+        }
         switch (what) {
             case ANALYSES -> vocabulary.analyses().forEach(this::analysis);
             case FIELDS -> {

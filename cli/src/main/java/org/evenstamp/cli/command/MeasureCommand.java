@@ -23,7 +23,7 @@ import picocli.CommandLine.Spec;
         name = "measure",
         description = {
             "Measures a layout on tiles: cavity fraction and volume, edges, squeeze moment, flow paths, widths.",
-            "Prints a table; with --out it also writes the results directory, as run does."
+            "Prints a table, or JSON; with --out it also writes the results directory, as run does."
         },
         footerHeading = "%nExamples:%n",
         footer = {

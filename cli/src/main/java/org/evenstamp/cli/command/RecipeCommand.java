@@ -1,5 +1,6 @@
 package org.evenstamp.cli.command;
 
+import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -29,9 +30,11 @@ import org.evenstamp.cli.console.ProgressLine;
 import org.evenstamp.cli.exit.ExitCode;
 import org.evenstamp.cli.job.Job;
 import org.evenstamp.cli.job.JobReader;
+import org.evenstamp.cli.report.JsonText;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldSet;
 import org.evenstamp.shared.field.TileFields;
+import org.evenstamp.shared.finding.Finding;
 import org.evenstamp.shared.spi.Figure;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
@@ -66,6 +69,9 @@ final class RecipeCommand implements Callable<Integer> {
             converter = CommonOptions.Count.class,
             description = "Number of threads, all processors by default. Does not change the results.")
     int threads = Runtime.getRuntime().availableProcessors();
+
+    @Option(names = "--json", description = "Print JSON instead of the table.")
+    boolean json;
 
     RecipeCommand(Surroundings surroundings) {
         this.surroundings = surroundings;
@@ -114,7 +120,11 @@ final class RecipeCommand implements Callable<Integer> {
         } finally {
             line.close();
         }
-        tell(base, fields, thickness, solved);
+        if (json) {
+            surroundings.console().out().print(json(base, thickness, solved));
+        } else {
+            tell(base, fields, thickness, solved);
+        }
         return ExitCode.WITHIN_LIMITS;
     }
 
@@ -140,6 +150,52 @@ final class RecipeCommand implements Callable<Integer> {
         return base.film()
                 .filter(film -> StartingRecipes.isMelt(film) == melt)
                 .orElseGet(() -> library.get(MaterialKind.FILM, melt ? MELT : LIQUID));
+    }
+
+    private static String json(JobReader.Base base, double thickness, List<Solved> solved) {
+        return JsonText.object(json -> json.text("tool", "evenstamp")
+                .text("name", base.job().name())
+                .number("film_thickness_nm", thickness * 1e9)
+                .list("recipes", list -> {
+                    for (Solved one : solved) {
+                        list.item(item -> recipe(item, one));
+                    }
+                }));
+    }
+
+    private static void recipe(JsonText json, Solved one) throws IOException {
+        double[] residual = one.field(FilmProvider.RESIDUAL_FINAL.id());
+        json.text("kind", one.recipe().kind());
+        json.group("values", group -> {
+            for (var value : one.recipe().values().entrySet()) {
+                group.text(value.getKey(), value.getValue());
+            }
+        });
+        json.list("reasons", list -> {
+            for (String reason : one.recipe().reasons()) {
+                list.item(reason);
+            }
+        });
+        json.number("residual_min_nm", Arrays.stream(residual).min().orElse(0) * 1e9)
+                .number("residual_max_nm", Arrays.stream(residual).max().orElse(0) * 1e9);
+        json.list("figures", list -> {
+            for (Figure figure : one.outcome().results().get(0).result().figures()) {
+                list.item(item -> item.text("id", figure.id())
+                        .number("value", figure.unit().fromSi(figure.valueSi()))
+                        .text("unit", figure.unit().symbol())
+                        .text("meaning", figure.meaning()));
+            }
+        });
+        json.list("warnings", list -> {
+            for (Finding.Warning warning : one.outcome().warnings()) {
+                list.item(item -> item.text("code", warning.code()).text("message", warning.message()));
+            }
+        });
+        json.list("cautions", list -> {
+            for (String caution : SafetyCautions.of(one.recipe().kind(), false)) {
+                list.item(caution);
+            }
+        });
     }
 
     private void tell(JobReader.Base base, FieldSet fields, double thickness, List<Solved> solved) {

@@ -23,6 +23,7 @@ import picocli.CommandLine.Parameters;
         footerHeading = "%nExamples:%n",
         footer = {
             "  evenstamp run first/job.yaml",
+            "  evenstamp run first/job.yaml --replace --json > result.json",
             "  evenstamp run first/job.yaml --out trial --pictures --tiles-geojson"
         })
 final class RunCommand implements Callable<Integer> {

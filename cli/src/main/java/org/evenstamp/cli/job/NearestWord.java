@@ -4,11 +4,11 @@ import java.util.Collection;
 import java.util.Optional;
 
 /** Finds what a mistyped word was meant to be. */
-final class NearestWord {
+public final class NearestWord {
     private NearestWord() {}
 
     /** Returns the word with the fewest changed, added, dropped or swapped letters, if those are few for its length. */
-    static Optional<String> of(String typed, Collection<String> words) {
+    public static Optional<String> of(String typed, Collection<String> words) {
         String best = null;
         int least = Math.max(2, typed.length() / 3) + 1;
         for (String word : words) {

@@ -103,13 +103,8 @@ public record Comparison(List<Variant> variants, List<Limit> limits) {
         return text.toString();
     }
 
-    /** Returns the table as a document. */
-    public String json() {
-        return JsonText.object(this::json);
-    }
-
     /** Writes the table into a document. */
-    void json(JsonText json) throws IOException {
+    public void json(JsonText json) throws IOException {
         List<Row> rows = rows();
         json.list("variants", list -> {
             for (int v = 0; v < variants.size(); v++) {

@@ -25,15 +25,22 @@ public final class JsonText {
 
     /** Returns an object as text, ended by a line feed. */
     public static String object(Part content) {
+        return document(json -> json.item(content));
+    }
+
+    /** Returns an array as text, ended by a line feed. */
+    public static String array(Part content) {
+        return document(json -> json.list(content));
+    }
+
+    private static String document(Part content) {
         StringWriter text = new StringWriter();
         DefaultPrettyPrinter printer = new DefaultPrettyPrinter();
         DefaultIndenter indenter = new DefaultIndenter("  ", "\n");
         printer.indentObjectsWith(indenter);
         printer.indentArraysWith(indenter);
         try (JsonGenerator generator = new JsonFactory().createGenerator(text).setPrettyPrinter(printer)) {
-            generator.writeStartObject();
             content.write(new JsonText(generator));
-            generator.writeEndObject();
         } catch (IOException e) {
             throw new UncheckedIOException(e); // a StringWriter never fails
         }
@@ -56,6 +63,12 @@ public final class JsonText {
     public JsonText number(String key, double value) throws IOException {
         generator.writeFieldName(key);
         generator.writeNumber(ShortDecimal.of(value));
+        return this;
+    }
+
+    /** Writes whether something holds. */
+    public JsonText truth(String key, boolean value) throws IOException {
+        generator.writeBooleanField(key, value);
         return this;
     }
 

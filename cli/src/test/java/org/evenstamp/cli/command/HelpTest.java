@@ -21,7 +21,7 @@ import picocli.CommandLine.Help.Ansi;
 class HelpTest {
     private static final Pattern WORD = Pattern.compile("\"([^\"]*)\"|(\\S+)");
 
-    private static final Pattern PLACE = Pattern.compile("(first|trial|map|changed|drops|~)($|/)");
+    private static final Pattern PLACE = Pattern.compile("(first|trial|map|changed|dropped|~)($|/)");
 
     private static CommandLine line() {
         return Evenstamp.line(new TriedTool().surroundings());
@@ -84,7 +84,7 @@ class HelpTest {
             for (List<String> words : examples(verb)) {
                 TriedTool tool = new TriedTool();
                 Object[] here = words.stream()
-                        .map(word -> PLACE.matcher(word).lookingAt() && !word.equals(verb)
+                        .map(word -> PLACE.matcher(word).lookingAt()
                                 ? directory.resolve(word).toString()
                                 : word)
                         .toArray();
