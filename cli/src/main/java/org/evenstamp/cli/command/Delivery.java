@@ -32,17 +32,19 @@ import org.jspecify.annotations.Nullable;
 final class Delivery {
     private final Surroundings surroundings;
     private final CommonOptions options;
-    private final Recall recall;
+    private final Recall stages;
+    private final Recall pictures;
 
     Delivery(Surroundings surroundings, CommonOptions options) {
-        this(surroundings, options, new Recall(0));
+        this(surroundings, options, new Recall(0), new Recall(0));
     }
 
-    /** A delivery whose computations remember their stages. */
-    Delivery(Surroundings surroundings, CommonOptions options, Recall recall) {
+    /** A delivery that remembers the stages of its computations, and pictures. */
+    Delivery(Surroundings surroundings, CommonOptions options, Recall stages, Recall pictures) {
         this.surroundings = surroundings;
         this.options = options;
-        this.recall = recall;
+        this.stages = stages;
+        this.pictures = pictures;
     }
 
     /** A file whose hash goes into the results. */
@@ -89,7 +91,7 @@ final class Delivery {
     }
 
     private Computation computation(boolean sketching) {
-        return new Computation(surroundings, options.threads(), sketching, recall);
+        return new Computation(surroundings, options.threads(), sketching, stages);
     }
 
     /** Computes a job, puts the results where they belong and tells nothing. */
@@ -108,7 +110,12 @@ final class Delivery {
                 writeReport(new PageContent(results, computation.sketch(), UsedParameters.of(job), null), directory);
                 writeTiles(results, directory);
                 ResultsWriter.write(
-                        results, runJson(started, seconds), directory, options.threads(), surroundings.progress());
+                        results,
+                        runJson(started, seconds),
+                        directory,
+                        pictures,
+                        options.threads(),
+                        surroundings.progress());
                 surroundings.progress().checkCancelled();
                 return results;
             });

@@ -44,7 +44,8 @@ final class WatchCommand implements Callable<Integer> {
 
     private final Surroundings surroundings;
     private final Changes changes;
-    private final Recall recall = new Recall(KEPT);
+    private final Recall stages = new Recall(KEPT);
+    private final Recall pictures = new Recall(KEPT);
 
     @Parameters(paramLabel = "JOB", description = "The job file, YAML or JSON.")
     @Nullable
@@ -66,7 +67,7 @@ final class WatchCommand implements Callable<Integer> {
         Path jobFile = Objects.requireNonNull(file);
         options.replace = true;
         Pipeline pipeline = new Pipeline(surroundings.analyses().apply(plugins.directories).stream()
-                .map(found -> RecalledAnalysis.of(found, recall))
+                .map(found -> RecalledAnalysis.of(found, stages))
                 .toList());
         if (!Files.exists(jobFile)) {
             JobReader.read(jobFile, pipeline); // says so: more likely a wrong name than a file yet to come
@@ -98,7 +99,8 @@ final class WatchCommand implements Callable<Integer> {
             } catch (InputException e) {
                 Failure.tell(e, surroundings.console().err(), false);
             }
-            recall.account();
+            stages.account();
+            pictures.account();
             surroundings.progress().forgetClosed();
             say("watching " + files.stream().map(Path::toString).collect(Collectors.joining(", ")));
         }
@@ -135,7 +137,8 @@ final class WatchCommand implements Callable<Integer> {
         long begin = System.nanoTime();
         Job job = JobReader.read(jobFile, pipeline);
         Path out = options.out == null ? job.output() : options.out;
-        Results results = new Delivery(surroundings, options, recall).write(job, Delivery.Input.of(jobFile, job), out);
+        Results results =
+                new Delivery(surroundings, options, stages, pictures).write(job, Delivery.Input.of(jobFile, job), out);
         double seconds = (System.nanoTime() - begin) * 1e-9;
         if (options.quiet) {
             return;
@@ -143,7 +146,7 @@ final class WatchCommand implements Callable<Integer> {
         Console console = surroundings.console();
         PrintWriter lines = console.out();
         lines.print(first ? Summary.of(results, out.toString(), console) : Summary.ofLimits(results, console));
-        Recall.Account account = recall.account();
+        Recall.Account account = stages.account();
         say(String.format(
                 Locale.ROOT,
                 "%s in %.2f s, computed: %s; from before: %s%s",

@@ -2,6 +2,9 @@ package org.evenstamp.cli.report;
 
 import java.nio.file.Files;
 import java.util.concurrent.ForkJoinPool;
+import org.evenstamp.cli.watch.Recall;
+import org.evenstamp.geometry.tile.MapOptions;
+import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.progress.Progress;
 import org.evenstamp.shared.progress.Stage;
 import org.evenstamp.shared.spi.Curve;
@@ -18,17 +21,37 @@ public final class ResultsWriter {
      */
     public static void write(
             Results results, String runJson, ResultsDirectory directory, int threads, Progress progress) {
+        write(results, runJson, directory, new Recall(0), threads, progress);
+    }
+
+    /** A picture of a field; a field equals itself alone. */
+    private record Pictured(Field field, MapOptions.Outline outline) {}
+
+    /**
+     * Writes the files; a map whose field is remembered from before is not drawn again.
+     *
+     * @param pictures remembers the maps
+     */
+    public static void write(
+            Results results,
+            String runJson,
+            ResultsDirectory directory,
+            Recall pictures,
+            int threads,
+            Progress progress) {
         int curves =
                 results.analyses().stream().mapToInt(a -> a.curves().size()).sum();
         int files = 6 + results.fields().all().size() + curves;
         try (Stage stage = progress.stage("writing results", files, "files")) {
-            MapPicture picture = new MapPicture(results.map().outline());
+            MapOptions.Outline outline = results.map().outline();
+            MapPicture picture = new MapPicture(outline);
             ForkJoinPool pool = new ForkJoinPool(threads);
             try {
                 pool.submit(() -> results.fields().all().parallelStream().forEach(field -> {
-                            directory.add(
-                                    "maps/" + field.name().id() + ".png",
-                                    file -> Files.write(file, picture.png(field)));
+                            String name = "maps/" + field.name().id() + ".png";
+                            byte[] png =
+                                    pictures.of(name, () -> new Pictured(field, outline), () -> picture.png(field));
+                            directory.add(name, file -> Files.write(file, png));
                             stage.advance(1);
                         }))
                         .join();
