@@ -63,13 +63,13 @@ public final class FieldsNpz {
                         course.getKey(),
                         states.size() + ", ",
                         states.stream().map(Snapshot::field).toList());
-                ByteBuffer seconds = littleEndian(8L * states.size());
-                states.forEach(state -> seconds.putDouble(state.seconds()));
+                double[] seconds =
+                        states.stream().mapToDouble(Snapshot::seconds).toArray();
                 entry(
                         zip,
                         course.getKey() + ".seconds.npy",
                         heading("<f8", states.size() + ","),
-                        List.of(seconds::array));
+                        List.of(() -> bytes(seconds)));
             }
         }
     }
@@ -118,12 +118,11 @@ public final class FieldsNpz {
 
     private static Supplier<byte[]> values(Field field) {
         return () -> {
-            int size = field.grid().size();
-            ByteBuffer buffer = littleEndian(8L * size);
-            for (int i = 0; i < size; i++) {
-                buffer.putDouble(field.known(i) ? field.name().unit().fromSi(field.at(i)) : 0);
+            double[] values = new double[field.grid().size()];
+            for (int i = 0; i < values.length; i++) {
+                values[i] = field.known(i) ? field.name().unit().fromSi(field.at(i)) : 0;
             }
-            return buffer.array();
+            return bytes(values);
         };
     }
 
@@ -137,8 +136,10 @@ public final class FieldsNpz {
         };
     }
 
-    private static ByteBuffer littleEndian(long bytes) {
-        return ByteBuffer.allocate(Math.toIntExact(bytes)).order(ByteOrder.LITTLE_ENDIAN);
+    private static byte[] bytes(double[] values) {
+        byte[] bytes = new byte[Math.multiplyExact(8, values.length)];
+        ByteBuffer.wrap(bytes).order(ByteOrder.LITTLE_ENDIAN).asDoubleBuffer().put(values);
+        return bytes;
     }
 
     private static byte[] heading(String type, String shape) {
