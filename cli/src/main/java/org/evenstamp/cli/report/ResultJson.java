@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.util.List;
 import org.evenstamp.analysis.limit.RankedPlace;
 import org.evenstamp.cli.job.JobNode;
+import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.finding.Finding;
 import org.evenstamp.shared.finding.Limit;
 import org.evenstamp.shared.finding.Place;
@@ -58,6 +59,15 @@ public final class ResultJson {
                 }
             });
             json.group("fields", group -> FieldsJson.fields(group, results.fields()));
+            json.list("regions", list -> {
+                var residual = Comparison.residual(results.fields());
+                if (residual.isPresent()) {
+                    for (RegionStatistics one :
+                            RegionStatistics.of(residual.get(), results.map().regions())) {
+                        list.item(item -> region(item, one, residual.get().name()));
+                    }
+                }
+            });
             json.list("limits", list -> {
                 for (Limit limit : results.limits()) {
                     list.item(item -> limit(item, limit, results));
@@ -124,6 +134,20 @@ public final class ResultJson {
                     .text("unit", figure.unit().symbol())
                     .text("meaning", figure.meaning()));
         }
+    }
+
+    private static void region(JsonText json, RegionStatistics one, FieldName field) throws IOException {
+        json.text("region", one.region().mostDepthMetres() > 0 ? "cavities" : "land")
+                .number("least_depth_nm", one.region().leastDepthMetres() * 1e9)
+                .number("most_depth_nm", one.region().mostDepthMetres() * 1e9)
+                .number("area_mm2", one.areaSquareMetres() * 1e6)
+                .whole("tiles", one.tiles())
+                .text("field", field.id())
+                .text("unit", field.unit().symbol())
+                .number("min", one.min())
+                .number("mean", one.mean())
+                .number("max", one.max())
+                .number("sigma3", one.sigma3());
     }
 
     private static void limit(JsonText json, Limit limit, Results results) throws IOException {

@@ -546,6 +546,22 @@ class ReportInBrowserTest {
     }
 
     @Test
+    void the_residual_layer_stands_by_region() throws IOException {
+        SamplePage sample = SamplePage.of(3, 1);
+        open(sample.with(sample.field("residual.final", "nm", i -> (100 + 10 * i) * 1e-9)));
+
+        assertThat(browser.driver.findElements(By.cssSelector("#regions tbody tr")))
+                .extracting(WebElement::getText)
+                .containsExactly(
+                        "land 0.015 3 110 100 120 24.495",
+                        "cavities 100 to 150\u202fnm deep 0.015 3 110 100 120 24.495");
+
+        SamplePage measured = SamplePage.of(3, 1);
+        open(measured.with(measured.field("cavity.fraction", "1", i -> 0.5)));
+        assertThat(browser.driver.findElements(By.id("regions"))).isEmpty();
+    }
+
+    @Test
     void another_run_and_the_difference_can_be_shown() throws IOException {
         SamplePage sample = SamplePage.of(10, 10);
         sample.with(sample.field("a", "nm", i -> i * 1e-9)).with(sample.field("b", "nm", i -> 1e-9));

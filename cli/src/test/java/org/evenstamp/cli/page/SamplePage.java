@@ -1,6 +1,7 @@
 package org.evenstamp.cli.page;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -13,6 +14,7 @@ import org.evenstamp.cli.report.Results;
 import org.evenstamp.geometry.draw.Sketch;
 import org.evenstamp.geometry.layout.Repeat;
 import org.evenstamp.geometry.tile.MapOptions;
+import org.evenstamp.geometry.tile.Region;
 import org.evenstamp.geometry.tile.TileMap;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldName;
@@ -160,6 +162,8 @@ final class SamplePage {
                         new Curve.Column("time", "s", new double[] {0, 0.5, 1, 700}),
                         new Curve.Column("mean " + words, "nm", new double[] {2e-7, 1e-7, 1e-7, 1e-7}),
                         new Curve.Column("pressure", "MPa", new double[] {1e6, 2e6, 2e6, 2e6})));
+        double[] half = new double[grid.size()];
+        Arrays.fill(half, 0.5);
         Results results = new Results(
                 "1.2.3",
                 words,
@@ -173,6 +177,7 @@ final class SamplePage {
                         words,
                         words,
                         figures,
+                        List.of(new Region(0, 0, half), new Region(1e-7, 1.5e-7, half)),
                         List.of()),
                 set,
                 List.of(new Results.AnalysisPart("film", words, figures, List.of(curve), snapshots)),

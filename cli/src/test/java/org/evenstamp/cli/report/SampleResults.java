@@ -7,6 +7,7 @@ import org.evenstamp.analysis.limit.RankedPlace;
 import org.evenstamp.analysis.limit.Ranking;
 import org.evenstamp.cli.job.JobNode;
 import org.evenstamp.geometry.tile.MapOptions;
+import org.evenstamp.geometry.tile.Region;
 import org.evenstamp.geometry.tile.TileMap;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldName;
@@ -69,6 +70,9 @@ public final class SampleResults {
                         "given by the job",
                         "solved on every tile",
                         List.of(Figure.of("polygons", 7, "1", "polygons drawn")),
+                        List.of(
+                                new Region(0, 0, new double[] {0.5, 1, 0, 0, 0, 0.5}),
+                                new Region(1e-7, 2e-7, new double[] {0.5, 0, 0, 0, 1, 0})),
                         List.of()),
                 fields,
                 List.of(new Results.AnalysisPart(

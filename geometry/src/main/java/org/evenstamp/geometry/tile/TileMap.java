@@ -13,6 +13,7 @@ import org.evenstamp.shared.spi.Figure;
  * @param pitchReason why the tiles are as large as they are, a sentence for a person
  * @param structureReason how squeeze moment, flow paths and widths were found, a sentence for a person
  * @param figures the bookkeeping: polygons, copies, areas drawn, inside and outside the grid, merged, textured
+ * @param regions the land, then the cavities by depth, shallow ones first
  * @param warnings what a reader of the map must know
  */
 public record TileMap(
@@ -21,10 +22,12 @@ public record TileMap(
         String pitchReason,
         String structureReason,
         List<Figure> figures,
+        List<Region> regions,
         List<Finding.Warning> warnings) {
     /** Copies the lists. */
     public TileMap {
         figures = List.copyOf(figures);
+        regions = List.copyOf(regions);
         warnings = List.copyOf(warnings);
     }
 }

@@ -101,6 +101,7 @@ public final class TileMapper {
                 choice.reason(),
                 structureReason(solve, cells, structure),
                 figures(sums, survey, layout.report(), layered),
+                sums.regions(),
                 warnings);
     }
 

@@ -1,8 +1,11 @@
 package org.evenstamp.geometry.tile;
 
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
+import java.util.SortedMap;
+import java.util.TreeMap;
 import org.evenstamp.geometry.coverage.CoverageSums;
 import org.evenstamp.geometry.coverage.Layer;
 import org.evenstamp.geometry.coverage.LayeredSums;
@@ -15,6 +18,8 @@ import org.evenstamp.shared.grid.TileGrid;
  * <p>Shares are of the tile's area, edge lengths in metres, volumes per area in metres.
  */
 final class TileSums {
+    private static final int MOST_LEVELS = 12;
+
     final TileGrid grid;
     /** Share of all cavities, those of textures included. */
     final double[] cavity;
@@ -28,6 +33,10 @@ final class TileSums {
     final double[] drawnEdge;
     /** Share of the land that is no texture's. */
     final double[] drawnLand;
+    /** Share of the cavities of one depth, by that depth. */
+    private final SortedMap<Double, double[]> levels = new TreeMap<>();
+    /** Share of the land on the stamp. */
+    private final double[] land;
     /** The textures, in a fixed order. */
     final List<TexturePart> textures = new ArrayList<>();
 
@@ -62,6 +71,7 @@ final class TileSums {
         wall = new double[size];
         drawnEdge = new double[size];
         drawnLand = new double[size];
+        land = new double[size];
         double pitch = grid.pitchMetres();
         boolean baseIsLand = baseDepth == 0;
         double[] drawn = new double[size];
@@ -90,9 +100,11 @@ final class TileSums {
                 drawnLand[i] = Math.max(0, 1 - drawn[i]);
             } else {
                 cavity[i] += rest;
+                level(baseDepth)[i] += rest;
                 volume[i] += rest * baseDepth;
             }
             cavity[i] = Math.max(0, Math.min(1, cavity[i]));
+            land[i] = Math.max(0, outlineShare[i] - cavity[i]);
             edge[i] = Math.max(0, edge[i]);
             drawnEdge[i] = Math.max(0, drawnEdge[i]);
             wall[i] = Math.max(0, wall[i]);
@@ -101,9 +113,11 @@ final class TileSums {
 
     private void addCavity(Layer layer, double[] share, double[] length, double[] drawn, double wallHeight) {
         double pitch = grid.pitchMetres();
+        double[] level = level(layer.depthMetres());
         for (int i = 0; i < share.length; i++) {
             drawn[i] += share[i];
             cavity[i] += share[i];
+            level[i] += share[i];
             volume[i] += share[i] * layer.depthMetres();
             edge[i] += length[i] * pitch;
             drawnEdge[i] += length[i] * pitch;
@@ -128,13 +142,50 @@ final class TileSums {
         }
         TextureMeasures measures = TextureMeasures.of(layer.texture());
         textures.add(new TexturePart(share, measures));
+        double[] level = level(layer.depthMetres());
         for (int i = 0; i < share.length; i++) {
             drawn[i] += share[i];
             cavity[i] += share[i] * measures.cavityFraction();
+            level[i] += share[i] * measures.cavityFraction();
             volume[i] += share[i] * measures.cavityFraction() * layer.depthMetres();
             edge[i] += share[i] * measures.edgePerArea() * grid.tileAreaSquareMetres();
             wall[i] += share[i] * measures.edgePerArea() * layer.depthMetres();
         }
+    }
+
+    private double[] level(double depthMetres) {
+        return levels.computeIfAbsent(depthMetres, depth -> new double[grid.size()]);
+    }
+
+    /**
+     * Returns the land, then the cavities by depth. Of more depths than {@value #MOST_LEVELS} those with the smallest areas
+     * are put together as the last region.
+     */
+    List<Region> regions() {
+        List<Region> regions = new ArrayList<>();
+        regions.add(new Region(0, 0, land));
+        List<Region> cavities = levels.entrySet().stream()
+                .map(level -> new Region(level.getKey(), level.getKey(), level.getValue()))
+                .filter(region -> region.tiles() > 0)
+                .toList();
+        List<Region> large = cavities.stream()
+                .sorted(Comparator.comparingDouble(Region::tiles).reversed())
+                .limit(cavities.size() > MOST_LEVELS ? MOST_LEVELS - 1 : MOST_LEVELS)
+                .toList();
+        List<Region> small =
+                cavities.stream().filter(region -> !large.contains(region)).toList();
+        cavities.stream().filter(large::contains).forEachOrdered(regions::add);
+        if (!small.isEmpty()) {
+            double[] shares = new double[grid.size()];
+            for (Region region : small) {
+                for (int i = 0; i < shares.length; i++) {
+                    shares[i] += region.share(i);
+                }
+            }
+            regions.add(new Region(
+                    small.get(0).leastDepthMetres(), small.get(small.size() - 1).mostDepthMetres(), shares));
+        }
+        return regions;
     }
 
     /** Returns the share of a tile that textures fill. */

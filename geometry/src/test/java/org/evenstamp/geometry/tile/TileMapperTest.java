@@ -199,6 +199,37 @@ class TileMapperTest {
         assertThat(map.fields().get(TileFields.EDGE_DENSITY).at(0) * 1e-8).isCloseTo(310 * UM, within(1e-12));
         double walls = 110 * UM * DEPTH + 150 * UM * 400e-9 + 50 * UM * (400e-9 - DEPTH);
         assertThat(map.fields().get(TileFields.WALL_AREA).at(0) * 1e-8).isCloseTo(walls, within(1e-18));
+        assertThat(map.regions()).extracting(Region::mostDepthMetres).containsExactly(0.0, DEPTH, 400e-9);
+        assertThat(map.regions().get(0).share(0)).isCloseTo(0.6, within(1e-9));
+        assertThat(map.regions().get(1).share(0)).isCloseTo(0.15, within(1e-9));
+        assertThat(map.regions().get(2).share(0)).isCloseTo(0.25, within(1e-9));
+    }
+
+    @ParameterizedTest
+    @EnumSource(Drawn.class)
+    void regionsFillTheStampAndOfManyDepthsTheSmallestArePutTogether(Drawn drawn) {
+        List<PackedPolygon> polygons = new ArrayList<>();
+        for (int i = 0; i < 20; i++) {
+            polygons.add(Polygons.with(
+                    scaled(UM, Polygons.rectangle(10 * i + 1, 1, 10 * i + 2 + 0.4 * i, 9)),
+                    role(Role.CAVITY, (i + 1) * 10e-9)));
+        }
+        polygons.add(Polygons.with(
+                scaled(UM, Polygons.rectangle(0, 20, 200, 30)),
+                texture(new Texture(Texture.Kind.LINES, 2 * UM, UM, 0, Texture.Lattice.SQUARE))));
+        polygons.add(Polygons.with(scaled(UM, Polygons.rectangle(0, 40, 200, 50)), role(Role.PROTRUSION, null)));
+        TileMap map = map(polygons, options(drawn, new Outline(0, 0, 200 * UM, 70 * UM), 50 * UM, 1));
+
+        assertThat(map.regions()).hasSize(13);
+        Region rest = map.regions().get(12);
+        assertThat(rest.leastDepthMetres()).isEqualTo(10e-9);
+        assertThat(rest.mostDepthMetres()).isBetween(80e-9, 110e-9);
+        double land = map.regions().get(0).tiles() * 2500;
+        assertThat(land)
+                .isCloseTo(
+                        drawn == Drawn.CAVITIES ? 200 * 70 - 1000 - 20 * 8 - 8 * 0.4 * 190 : 2000 + 1000, within(1e-3));
+        assertThat(map.regions().stream().mapToDouble(Region::tiles).sum() * 2500)
+                .isCloseTo(200 * 70, within(1e-3));
     }
 
     @Test

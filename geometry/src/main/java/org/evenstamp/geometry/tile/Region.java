@@ -1,0 +1,47 @@
+package org.evenstamp.geometry.tile;
+
+import java.util.Arrays;
+
+/**
+ * A part of the stamp that is alike in level: its land, or its cavities of one depth, those within textures among them.
+ *
+ * <p>It has no outline of its own; what is known is how much of every tile it fills.
+ */
+public final class Region {
+    private final double leastDepthMetres;
+    private final double mostDepthMetres;
+    private final double[] shares;
+
+    /**
+     * Copies the shares.
+     *
+     * @param leastDepthMetres depth of its shallowest cavity; 0 for the land
+     * @param mostDepthMetres depth of its deepest; that of the shallowest unless several depths are put together
+     * @param shares of every tile's area, from 0 to 1
+     */
+    public Region(double leastDepthMetres, double mostDepthMetres, double[] shares) {
+        this.leastDepthMetres = leastDepthMetres;
+        this.mostDepthMetres = mostDepthMetres;
+        this.shares = shares.clone();
+    }
+
+    /** Returns the depth of its shallowest cavity; 0 for the land. */
+    public double leastDepthMetres() {
+        return leastDepthMetres;
+    }
+
+    /** Returns the depth of its deepest cavity; 0 for the land. */
+    public double mostDepthMetres() {
+        return mostDepthMetres;
+    }
+
+    /** Returns the share that it fills of a tile. */
+    public double share(int tile) {
+        return shares[tile];
+    }
+
+    /** Returns the sum of its shares: its area in tiles. */
+    public double tiles() {
+        return Arrays.stream(shares).sum();
+    }
+}
