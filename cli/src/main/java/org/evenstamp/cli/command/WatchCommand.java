@@ -37,7 +37,9 @@ import picocli.CommandLine.Parameters;
             "Runs a job as \"run\" does, and again whenever the job, its layout, its materials or its film map changes. What"
                     + " does not depend on the change is not computed again.",
             "New results take the place of those before; after a mistake these stay. Ctrl-C ends it (exit code 130)."
-        })
+        },
+        footerHeading = "%nExample:%n",
+        footer = {"  evenstamp watch first/job.yaml"})
 final class WatchCommand implements Callable<Integer> {
     /** Of every stage the present state and the one before, so that trying a value and going back costs nothing. */
     private static final int KEPT = 2;

@@ -183,8 +183,13 @@ class CommandTest {
         assertThat(new ObjectMapper().readTree(out.toString()).get("verdict").asText())
                 .isEqualTo("different");
         out.getBuffer().setLength(0);
-        assertThat(run("compare", a, b, "--quiet", "--relative", "1 %", "--absolute", "film:mass.error=1e-9 1"))
-                .isZero();
+        // The last tile fills within a long time step: its time is less sure than the rest.
+        String[] tolerances = {
+            "--relative", "1 %", "--relative", "fill.time=10 %", "--absolute", "film:mass.error=1e-9 1"
+        };
+        Object[] tolerant = Stream.concat(Stream.of("compare", a, b, "--quiet"), Stream.of(tolerances))
+                .toArray();
+        assertThat(run(tolerant)).isZero();
         assertThat(out.toString()).isEmpty();
     }
 
