@@ -2,6 +2,7 @@ package org.evenstamp.cli.command;
 
 import java.io.PrintWriter;
 import java.util.concurrent.Callable;
+import org.evenstamp.cli.console.Expense;
 import org.evenstamp.cli.exit.ExitCode;
 import org.evenstamp.cli.exit.Failure;
 import org.evenstamp.cli.watch.LookedAtFiles;
@@ -40,7 +41,9 @@ public final class Evenstamp implements Callable<Integer> {
     @Option(
             names = "--verbose",
             scope = ScopeType.INHERIT,
-            description = "Show the stack trace when a defect of evenstamp ends the run.")
+            description =
+                    "Show at the end how long each stage took and how much memory was used, and the stack trace when a"
+                            + " defect of evenstamp ends the run.")
     boolean verbose;
 
     private Evenstamp() {}
@@ -58,7 +61,13 @@ public final class Evenstamp implements Callable<Integer> {
      */
     public static int run(Surroundings surroundings, String... arguments) {
         CommandLine line = line(surroundings);
+        long begin = surroundings.progress().nanos();
         int code = line.execute(arguments);
+        Evenstamp root = line.getCommand();
+        if (root.verbose && code != ExitCode.WRONG_USAGE) {
+            double seconds = (surroundings.progress().nanos() - begin) * 1e-9;
+            line.getErr().print(Expense.of(surroundings.progress().stages(), seconds, Expense.peakHeapBytes()));
+        }
         line.getOut().flush();
         line.getErr().flush();
         return code;

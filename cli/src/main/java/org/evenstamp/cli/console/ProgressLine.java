@@ -104,7 +104,7 @@ public final class ProgressLine implements AutoCloseable {
         return text.toString();
     }
 
-    private static String amount(long number, String unit) {
+    static String amount(long number, String unit) {
         if (unit.equals("bytes")) {
             return String.format(Locale.ROOT, "%.1f MB", number * 1e-6);
         }

@@ -168,9 +168,10 @@ class CommandTest {
     void runs_that_differ_are_exit_code_1_unless_it_is_tolerated() throws IOException {
         Path a = directory.resolve("a");
         Path b = directory.resolve("b");
-        Path thicker = job("thicker.yaml", text -> text.replace("\"200 nm\"", "\"200.1 nm\""));
-        assertThat(run("run", starter.resolve("job.yaml"), "--out", a, "--quiet"))
-                .isZero();
+        Path job = job("short.yaml", text -> text.replace("\"10 min\"", "\"60 s\""));
+        Path thicker = job(
+                "thicker.yaml", text -> text.replace("\"10 min\"", "\"60 s\"").replace("\"200 nm\"", "\"200.1 nm\""));
+        assertThat(run("run", job, "--out", a, "--quiet")).isZero();
         assertThat(run("run", thicker, "--out", b, "--quiet")).isZero();
 
         assertThat(run("compare", a, b)).isEqualTo(1);
@@ -283,6 +284,26 @@ class CommandTest {
         assertThat(run("run", starter.resolve("job.yaml"), "--verbose")).isEqualTo(4);
         assertThat(err.toString()).contains("\tat ");
         assertThat(entries(starter)).containsExactly("job.yaml", "layout.geojson");
+    }
+
+    @Test
+    void what_a_run_cost_is_told_on_demand_and_changes_no_result() throws IOException {
+        assertThat(run("run", starter.resolve("job.yaml"), "--verbose", "--json"))
+                .isZero();
+
+        assertThat(err.toString())
+                .startsWith("stage ")
+                .containsPattern("\nwriting results +1 +[0-9.]+  [0-9]+ files\n")
+                .containsPattern("\n[0-9.]+ s in all, heap at most [0-9]+ MB\n$");
+        assertThat(starter.resolve("job-results").resolve("result.json"))
+                .content()
+                .isEqualTo(out.toString());
+        TriedTool list = new TriedTool();
+        assertThat(list.run("list", "units", "--verbose")).isZero();
+        assertThat(list.err.toString().lines()).hasSize(1);
+        TriedTool wrong = new TriedTool();
+        assertThat(wrong.run("list", "--verbose")).isEqualTo(2);
+        assertThat(wrong.err.toString()).doesNotContain("heap");
     }
 
     @Test

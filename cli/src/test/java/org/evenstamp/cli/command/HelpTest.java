@@ -75,13 +75,15 @@ class HelpTest {
                         .isEqualTo(verb));
     }
 
+    /** The first of each verb, and all of run, whose results are compared. */
     @Test
     @Tag("slow")
-    void every_example_runs_for_someone_who_begins_with_the_starter_job(@TempDir Path directory) {
+    void examples_run_for_someone_who_begins_with_the_starter_job(@TempDir Path directory) {
         List<String> order = new ArrayList<>(List.of("new", "check", "run"));
         verbs().filter(verb -> !order.contains(verb)).forEach(order::add);
         for (String verb : order) {
-            for (List<String> words : examples(verb)) {
+            for (List<String> words :
+                    verb.equals("run") ? examples(verb) : examples(verb).subList(0, 1)) {
                 TriedTool tool = new TriedTool();
                 Object[] here = words.stream()
                         .map(word -> PLACE.matcher(word).lookingAt()

@@ -2,16 +2,32 @@ package org.evenstamp.shared.progress;
 
 import java.util.List;
 import java.util.concurrent.CopyOnWriteArrayList;
+import java.util.function.LongSupplier;
 
 /**
  * The stages of one run, for whoever watches, and the wish to stop, for whoever works. Safe for several threads.
  *
  * <p>The worker opens stages and raises their counters; it never prints and never asks for the time. The watcher samples
- * {@link #stages()} as often as it likes.
+ * {@link #stages()} as often as it likes. Each stage knows how long it was open, which no result depends on.
  */
 public final class Progress {
     private final List<Stage> stages = new CopyOnWriteArrayList<>();
+    private final LongSupplier nanoClock;
     private volatile boolean cancelled;
+
+    /** Begins without a stage. */
+    public Progress() {
+        this(System::nanoTime);
+    }
+
+    /**
+     * Begins without a stage.
+     *
+     * @param nanoClock a clock in nanoseconds from any start that never runs back
+     */
+    public Progress(LongSupplier nanoClock) {
+        this.nanoClock = nanoClock;
+    }
 
     /**
      * Opens a stage.
@@ -35,6 +51,11 @@ public final class Progress {
     /** Forgets the stages that are over, for work that begins again and again. */
     public void forgetClosed() {
         stages.removeIf(Stage::closed);
+    }
+
+    /** Returns the time now by the clock of this run, ns. */
+    public long nanos() {
+        return nanoClock.getAsLong();
     }
 
     /** Asks the work to stop soon. */

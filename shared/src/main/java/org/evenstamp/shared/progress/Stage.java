@@ -9,6 +9,8 @@ public final class Stage implements AutoCloseable {
     private final long total;
     private final String unit;
     private final LongAdder done = new LongAdder();
+    private final long opened;
+    private volatile long ended;
     private volatile boolean closed;
 
     Stage(Progress progress, String name, long total, String unit) {
@@ -16,6 +18,7 @@ public final class Stage implements AutoCloseable {
         this.name = name;
         this.total = total;
         this.unit = unit;
+        this.opened = progress.nanos();
     }
 
     /**
@@ -53,8 +56,16 @@ public final class Stage implements AutoCloseable {
         return closed;
     }
 
+    /** Returns how long it is or was open, s. */
+    public double seconds() {
+        return ((closed ? ended : progress.nanos()) - opened) * 1e-9;
+    }
+
     @Override
     public void close() {
-        closed = true;
+        if (!closed) {
+            ended = progress.nanos();
+            closed = true;
+        }
     }
 }
