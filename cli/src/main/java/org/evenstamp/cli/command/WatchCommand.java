@@ -19,6 +19,7 @@ import org.evenstamp.cli.exit.ExitCode;
 import org.evenstamp.cli.exit.Failure;
 import org.evenstamp.cli.job.Job;
 import org.evenstamp.cli.job.JobReader;
+import org.evenstamp.cli.report.ResultJson;
 import org.evenstamp.cli.report.Results;
 import org.evenstamp.cli.watch.Changes;
 import org.evenstamp.cli.watch.Recall;
@@ -38,8 +39,8 @@ import picocli.CommandLine.Parameters;
                     + " does not depend on the change is not computed again.",
             "New results take the place of those before; after a mistake these stay. Ctrl-C ends it (exit code 130)."
         },
-        footerHeading = "%nExample:%n",
-        footer = {"  evenstamp watch first/job.yaml"})
+        footerHeading = "%nExamples:%n",
+        footer = {"  evenstamp watch first/job.yaml", "  evenstamp watch first/job.yaml --out trial --no-report"})
 final class WatchCommand implements Callable<Integer> {
     /** Of every stage the present state and the one before, so that trying a value and going back costs nothing. */
     private static final int KEPT = 2;
@@ -145,6 +146,11 @@ final class WatchCommand implements Callable<Integer> {
         if (options.quiet) {
             return;
         }
+        if (options.json) {
+            surroundings.console().out().print(ResultJson.write(results));
+            surroundings.console().out().flush();
+            return;
+        }
         Console console = surroundings.console();
         PrintWriter lines = console.out();
         lines.print(first ? Summary.of(results, out.toString(), console) : Summary.ofLimits(results, console));
@@ -164,7 +170,7 @@ final class WatchCommand implements Callable<Integer> {
     }
 
     private void say(String line) {
-        if (!options.quiet) {
+        if (!options.quiet && !options.json) {
             surroundings.console().out().println(line);
             surroundings.console().out().flush();
         }

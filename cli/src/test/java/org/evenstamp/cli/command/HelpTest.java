@@ -80,7 +80,8 @@ class HelpTest {
     @Tag("slow")
     void examples_run_for_someone_who_begins_with_the_starter_job(@TempDir Path directory) {
         List<String> order = new ArrayList<>(List.of("new", "check", "run"));
-        verbs().filter(verb -> !order.contains(verb)).forEach(order::add);
+        verbs().filter(verb -> !order.contains(verb) && !verb.equals("watch")) // which has no end
+                .forEach(order::add);
         for (String verb : order) {
             for (List<String> words :
                     verb.equals("run") ? examples(verb) : examples(verb).subList(0, 1)) {

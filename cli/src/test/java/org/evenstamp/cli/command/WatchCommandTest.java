@@ -2,6 +2,8 @@ package org.evenstamp.cli.command;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.io.StringWriter;
@@ -297,5 +299,20 @@ class WatchCommandTest {
             assertThat(System.nanoTime()).as("no run %d: %s %s", runs, out, err).isLessThan(end);
             Thread.sleep(20);
         }
+    }
+
+    @Test
+    void with_json_every_run_prints_its_result_and_nothing_else() throws IOException {
+        edits.add(() -> replace(">= 20 nm", ">= 25 nm"));
+
+        assertThat(watchEdits("--json", "--no-report")).isEqualTo(130);
+
+        List<JsonNode> printed = new ObjectMapper()
+                .readerFor(JsonNode.class)
+                .<JsonNode>readValues(out.toString())
+                .readAll();
+        assertThat(printed)
+                .extracting(result -> result.at("/limits/0/bound").asDouble())
+                .containsExactly(20.0, 25.0);
     }
 }
