@@ -183,6 +183,7 @@ class CommandTest {
         assertThat(run("compare", a, b, "--json")).isEqualTo(1);
         assertThat(new ObjectMapper().readTree(out.toString()).get("verdict").asText())
                 .isEqualTo("different");
+        assertThat(PublishedSchemas.differenceErrors(out.toString())).isEmpty();
         out.getBuffer().setLength(0);
         // The last tile fills within a long time step: its time is less sure than the rest.
         String[] tolerances = {
@@ -192,6 +193,25 @@ class CommandTest {
                 .toArray();
         assertThat(run(tolerant)).isZero();
         assertThat(out.toString()).isEmpty();
+    }
+
+    @Test
+    void a_difference_of_analyses_job_and_inputs_keeps_to_the_published_schema() throws IOException {
+        Path a = directory.resolve("a");
+        Path b = directory.resolve("b");
+        Path unpressed = job("unpressed.yaml", text -> text.replaceAll("(?m)^  hold:.*$", ""));
+        assertThat(run("run", starter.resolve("job.yaml"), "--out", a, "--quiet"))
+                .isZero();
+        assertThat(run("run", unpressed, "--out", b, "--quiet"))
+                .as(err.toString())
+                .isZero();
+
+        assertThat(run("compare", a, b, "--json")).isEqualTo(1);
+        JsonNode difference = new ObjectMapper().readTree(out.toString());
+        for (String member : List.of("analyses", "figures", "fields_not_compared", "job", "inputs")) {
+            assertThat(difference.get(member)).as(member).isNotEmpty();
+        }
+        assertThat(PublishedSchemas.differenceErrors(out.toString())).isEmpty();
     }
 
     @Test

@@ -2,7 +2,11 @@ package org.evenstamp.cli.compare;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.evenstamp.cli.report.PublishedSchemas.differenceErrors;
 
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.io.StringWriter;
@@ -148,6 +152,60 @@ class RunDifferenceTest {
         Golden.check(
                 "src/test/resources/golden/difference.json",
                 DifferenceJson.write(difference).replace(directory + "/", ""));
+    }
+
+    @Test
+    void every_difference_keeps_to_the_published_schema() throws IOException {
+        Path changed = write("changed", changed());
+        for (RunDifference difference : List.of(
+                difference(sample, sample, Tolerance.EXACT),
+                difference(sample, changed, Tolerance.EXACT),
+                difference(changed, sample, relative(0.1)))) {
+            assertThat(differenceErrors(DifferenceJson.write(difference))).isEmpty();
+        }
+        JsonNode schema = new ObjectMapper()
+                .readTree(Path.of("../docs/difference.schema.json").toFile());
+        assertThat(schema.at("/properties/schema/const").asInt()).isEqualTo(DifferenceJson.SCHEMA_VERSION);
+        assertThat(schema.get("title").asText()).endsWith("form " + DifferenceJson.SCHEMA_VERSION);
+    }
+
+    @Test
+    void no_member_of_a_difference_may_be_left_out() throws IOException {
+        String json = DifferenceJson.write(difference(sample, write("changed", changed()), Tolerance.EXACT));
+        ObjectMapper mapper = new ObjectMapper();
+        for (String holder : List.of("", "/a", "/b", "/fields/0", "/fields/0/place", "/limits/0", "/findings/1/a")) {
+            List<String> members = new ArrayList<>();
+            mapper.readTree(json).at(holder).fieldNames().forEachRemaining(members::add);
+            assertThat(members).isNotEmpty();
+            for (String member : members) {
+                JsonNode less = mapper.readTree(json);
+                ((ObjectNode) less.at(holder)).remove(member);
+                assertThat(differenceErrors(less.toString()))
+                        .as("%s without %s", holder, member)
+                        .isNotEmpty();
+            }
+        }
+    }
+
+    @ParameterizedTest
+    @CsvSource(delimiter = '|', textBlock = """
+            "schema" : 1              | "schema" : 2
+            "change" : "went"         | "change" : "came"
+            "change" : "changed"      | "change" : "moved"
+            "verdict" : "different"   | "verdict" : "perhaps"
+            "side" : "<="             | "side" : "<"
+            "beyond_tolerance" : 1    | "beyond_tolerance" : 0.5
+            "largest" : 25            | "largest" : -25
+            "whole stamp"             | "somewhere"
+            "bound" : 20              | "bound" : "20 nm"
+            "column" : 2              | "column" : -2
+            "unit" : "s"              | "units" : "s"
+            """)
+    void another_form_of_a_difference_is_refused(String written, String other) {
+        String json = DifferenceJson.write(difference(sample, write("changed", changed()), Tolerance.EXACT));
+
+        assertThat(json).contains(written);
+        assertThat(differenceErrors(json.replace(written, other))).isNotEmpty();
     }
 
     @Test

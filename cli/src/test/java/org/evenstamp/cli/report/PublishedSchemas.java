@@ -34,6 +34,8 @@ public final class PublishedSchemas {
     private static final Schema SARIF = schema(text("/schema/sarif-schema-2.1.0.json"), SpecificationVersion.DRAFT_7);
     private static final Schema RESULT =
             schema(read(Path.of("../docs/result.schema.json")), SpecificationVersion.DRAFT_2020_12);
+    private static final Schema DIFFERENCE =
+            schema(read(Path.of("../docs/difference.schema.json")), SpecificationVersion.DRAFT_2020_12);
 
     private PublishedSchemas() {}
 
@@ -45,6 +47,11 @@ public final class PublishedSchemas {
     /** Returns what our schema of {@code result.json} has against a document. */
     public static List<String> resultErrors(String json) {
         return errors(RESULT, json);
+    }
+
+    /** Returns what our schema of the difference of two runs has against a document. */
+    public static List<String> differenceErrors(String json) {
+        return errors(DIFFERENCE, json);
     }
 
     /** Returns what the schema of Surefire's test report has against a document; empty when nothing. */
