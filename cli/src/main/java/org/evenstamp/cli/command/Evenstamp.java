@@ -1,10 +1,12 @@
 package org.evenstamp.cli.command;
 
 import java.io.PrintWriter;
+import java.util.Optional;
 import java.util.concurrent.Callable;
 import org.evenstamp.cli.console.Expense;
 import org.evenstamp.cli.exit.ExitCode;
 import org.evenstamp.cli.exit.Failure;
+import org.evenstamp.cli.job.NearestWord;
 import org.evenstamp.cli.watch.LookedAtFiles;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
@@ -109,9 +111,22 @@ public final class Evenstamp implements Callable<Integer> {
                 .setParameterExceptionHandler((failure, parsed) -> usage(failure, err));
     }
 
+    /** Returns the verb or option that the first word not understood was meant to be. */
+    private static Optional<String> nearest(UnmatchedArgumentException failure) {
+        CommandSpec command = failure.getCommandLine().getCommandSpec();
+        String typed = failure.getUnmatched().get(0);
+        return NearestWord.of(
+                typed,
+                typed.startsWith("-")
+                        ? command.optionsMap().keySet()
+                        : command.subcommands().keySet());
+    }
+
     private static int usage(ParameterException failure, PrintWriter err) {
         String.valueOf(failure.getMessage()).lines().forEach(problem -> err.println("error: " + problem));
-        UnmatchedArgumentException.printSuggestions(failure, err);
+        if (failure instanceof UnmatchedArgumentException unmatched) {
+            nearest(unmatched).ifPresent(word -> err.println("did you mean " + word + "?"));
+        }
         err.println("try: " + failure.getCommandLine().getCommandSpec().qualifiedName() + " --help");
         err.flush();
         return ExitCode.WRONG_USAGE;

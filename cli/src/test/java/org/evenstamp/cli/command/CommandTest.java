@@ -261,6 +261,23 @@ class CommandTest {
         assertThat(err.toString()).contains(expected).doesNotContain("\tat ");
     }
 
+    @ParameterizedTest
+    @CsvSource(delimiter = '|', textBlock = """
+            rnu job.yaml             | did you mean run?
+            chekc job.yaml           | did you mean check?
+            --verbsoe run a          | did you mean --verbose?
+            run a --outt b           | did you mean --out?
+            run a --pictuers         | did you mean --pictures?
+            measure a --unti um      | did you mean --unit?
+            list feilds              | did you mean fields?
+            """)
+    void a_mistyped_verb_option_or_word_is_answered_with_the_nearest(String line, String nearest) {
+        assertThat(run((Object[]) line.split(" +"))).isEqualTo(2);
+
+        assertThat(err.toString()).contains(nearest).contains("--help");
+        assertThat(out.toString()).isEmpty();
+    }
+
     @Test
     void all_problems_of_a_job_are_told_a_line_each_with_exit_code_3() throws IOException {
         Path job = job("bad.yaml", text -> text.replace("\"200 nm\"", "200").replace("depth:", "dept:"));
