@@ -315,7 +315,7 @@ final class FilmAnalysis {
         List<Curve.Column> columns = new ArrayList<>();
         columns.add(new Curve.Column("share of tiles", "1", share));
         for (KeptStates.State state : states) {
-            double[] sorted = state.gap().clone();
+            double[] sorted = state.gap();
             Arrays.sort(sorted);
             double[] quantile = new double[share.length];
             for (int n = 0; n < share.length; n++) {

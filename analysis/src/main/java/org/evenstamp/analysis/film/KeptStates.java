@@ -18,14 +18,33 @@ final class KeptStates {
     private double least;
     private final List<State> states = new ArrayList<>();
 
-    /**
-     * One of them.
-     *
-     * @param seconds its time
-     * @param gap film under the protrusions, m
-     * @param filled filled cavity volume per area, m
-     */
-    record State(double seconds, double[] gap, double[] filled) {
+    /** One of them. */
+    static final class State {
+        private final double seconds;
+        private final double[] gap;
+        private final double[] filled;
+
+        private State(double seconds, double[] gap, double[] filled) {
+            this.seconds = seconds;
+            this.gap = gap.clone();
+            this.filled = filled.clone();
+        }
+
+        /** Returns its time. */
+        double seconds() {
+            return seconds;
+        }
+
+        /** Returns the film under the protrusions, m. */
+        double[] gap() {
+            return gap.clone();
+        }
+
+        /** Returns the filled cavity volume per area, m. */
+        double[] filled() {
+            return filled.clone();
+        }
+
         /** Returns the root mean square of what moved, in m. */
         double distance(double[] otherGap, double[] otherFilled) {
             double sum = 0;
@@ -62,7 +81,7 @@ final class KeptStates {
     /** Looks at a state, later than all before. */
     void offer(double seconds, double[] gap, double[] filled) {
         if (asked(seconds) || (most > 0 && differs(gap, filled))) {
-            states.add(new State(seconds, gap.clone(), filled.clone()));
+            states.add(new State(seconds, gap, filled));
         }
         while (most > 0 && states.size() > most) {
             least *= 2;
