@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Set;
 import java.util.concurrent.atomic.AtomicReference;
 import org.evenstamp.analysis.limit.LimitCheck;
@@ -182,7 +183,7 @@ final class Computation {
         try {
             TileMap map = new TileMapper(options)
                     .map(layout.source(), merged -> drawn.set(sketch(merged, options)), surroundings.progress());
-            return new Measured(map, layout.count().get(), drawn.get());
+            return new Measured(map, layout.count().get(), Objects.requireNonNull(drawn.get()));
         } catch (InputException e) {
             if (e.problems().stream().noneMatch(problem -> problem.code().equals("layout.empty"))) {
                 throw e;
