@@ -9,9 +9,10 @@ import org.evenstamp.cli.exit.Interruption;
 import org.evenstamp.shared.progress.Progress;
 
 /** The tool with the analyses it ships, away from a terminal; what it prints is kept. */
-final class TriedTool {
+public final class TriedTool {
     final StringWriter out = new StringWriter();
-    final StringWriter err = new StringWriter();
+    /** What it says of problems. */
+    public final StringWriter err = new StringWriter();
 
     /** Returns surroundings of its own for one run. */
     Surroundings surroundings() {
@@ -26,7 +27,7 @@ final class TriedTool {
     }
 
     /** Runs a command line and returns its exit code. */
-    int run(Object... arguments) {
+    public int run(Object... arguments) {
         return Evenstamp.run(
                 surroundings(), Stream.of(arguments).map(Object::toString).toArray(String[]::new));
     }

@@ -250,6 +250,28 @@ class ReportInBrowserTest {
     }
 
     @Test
+    void limits_that_are_kept_are_said_to_be_kept() throws IOException {
+        open(SamplePage.of(5, 4).withFields(1).withLimitKept());
+
+        assertThat(browser.text("verdict")).contains("Within the limit");
+        assertThat(browser.text("findings")).contains("every limit is kept");
+        assertThat(browser.number("return stampMap.marks.getFeatures().length")).isZero();
+        assertThat(browser.driver
+                        .findElement(By.cssSelector("#table tr[data-field='residual.final'] .limits"))
+                        .getText())
+                .endsWith("✓");
+    }
+
+    @Test
+    void a_warning_leads_to_its_tile() throws IOException {
+        open(SamplePage.of(20, 10).withFields(1));
+
+        browser.driver.findElement(By.cssSelector("#notes button")).click();
+        browser.until("return el('map').dataset.tile === '19,9' && !stampMap.view.getAnimating()");
+        assertThat(browser.data("readout", "row")).isEqualTo("9");
+    }
+
+    @Test
     void a_click_on_a_finding_flies_there_and_shows_its_field() throws IOException {
         open(SamplePage.of(40, 30).withFields(1).withFindings(30));
         browser.choose("fill.time");
@@ -607,6 +629,9 @@ class ReportInBrowserTest {
         browser.select("theme", "light");
         assertThat(browser.js(paper)).isEqualTo(light);
         browser.select("theme", "dark");
+        browser.js("window.print = () => { window.asked = true; }");
+        browser.el("print").click();
+        assertThat(browser.js("return String(window.asked)")).isEqualTo("true");
         assertThat(browser.printed()).isGreaterThan(20_000);
         assertThat(browser.js("return document.documentElement.dataset.theme")).isEqualTo("dark");
         assertThat(browser.js("return String(document.documentElement.dataset.printing)"))

@@ -90,6 +90,11 @@ final class SamplePage {
         return this;
     }
 
+    SamplePage withLimitKept() {
+        limits.add(new Limit("residual.final", Limit.Measure.EACH, Limit.Side.AT_LEAST, 1e-9));
+        return this;
+    }
+
     SamplePage withPolygons(int count) {
         int across = (int) Math.ceil(Math.sqrt(count));
         double width = grid.columns() * grid.pitchMetres() / across;
