@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Objects;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
@@ -25,6 +26,10 @@ class HelpTest {
 
     private static CommandLine line() {
         return Evenstamp.line(new TriedTool().surroundings());
+    }
+
+    private static CommandLine verb(String name) {
+        return Objects.requireNonNull(line().getSubcommands().get(name));
     }
 
     static Stream<String> verbs() {
@@ -60,8 +65,7 @@ class HelpTest {
     @MethodSource("verbs")
     void the_help_of_a_verb_is_as_published(String verb) {
         Golden.check(
-                "src/test/resources/golden/help/" + verb + ".txt",
-                line().getSubcommands().get(verb).getUsageMessage(Ansi.OFF));
+                "src/test/resources/golden/help/" + verb + ".txt", verb(verb).getUsageMessage(Ansi.OFF));
     }
 
     @ParameterizedTest
