@@ -39,11 +39,7 @@ class HelpTest {
     /** Returns the words of every example of a verb, without the name of the tool. */
     private static List<List<String>> examples(String verb) {
         List<List<String>> examples = new ArrayList<>();
-        for (String footer : line().getSubcommands()
-                .get(verb)
-                .getCommandSpec()
-                .usageMessage()
-                .footer()) {
+        for (String footer : verb(verb).getCommandSpec().usageMessage().footer()) {
             List<String> words = new ArrayList<>();
             Matcher word = WORD.matcher(footer);
             while (word.find() && !word.group().equals(">")) { // what follows is the shell's
