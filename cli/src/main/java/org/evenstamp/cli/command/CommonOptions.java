@@ -30,7 +30,9 @@ final class CommonOptions {
     @Option(names = "--no-report", description = "Leave out report.html, the page with maps and curves.")
     boolean noReport;
 
-    @Option(names = "--pictures", description = "Draw every field and every curve as SVG too.")
+    @Option(
+            names = "--pictures",
+            description = "Draw every field and every curve as SVG too, and curves as PNG (maps always are).")
     boolean pictures;
 
     @Option(

@@ -1,6 +1,7 @@
 package org.evenstamp.cli.command;
 
 import com.fasterxml.jackson.core.io.JsonStringEncoder;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
@@ -14,7 +15,7 @@ import org.evenstamp.cli.exit.ExitCode;
 import org.evenstamp.cli.job.Job;
 import org.evenstamp.cli.page.PageContent;
 import org.evenstamp.cli.page.ReportPage;
-import org.evenstamp.cli.report.CurveSvg;
+import org.evenstamp.cli.report.CurveDrawing;
 import org.evenstamp.cli.report.MapSvg;
 import org.evenstamp.cli.report.ResultJson;
 import org.evenstamp.cli.report.Results;
@@ -138,7 +139,9 @@ final class Delivery {
             }
             for (Results.AnalysisPart part : results.analyses()) {
                 for (Curve curve : part.curves()) {
-                    directory.add("curves/" + part.id() + "." + curve.id() + ".svg", CurveSvg.of(curve));
+                    String name = "curves/" + part.id() + "." + curve.id();
+                    directory.add(name + ".svg", CurveDrawing.svg(curve));
+                    directory.add(name + ".png", file -> Files.write(file, CurveDrawing.png(curve)));
                     stage.advance(1);
                 }
             }

@@ -6,7 +6,7 @@ import java.util.Locale;
  * Collects the elements of an SVG 1.1 drawing. Lengths are pixels, y points down; every text is escaped and no script,
  * style sheet or address is ever written.
  */
-final class Svg {
+final class Svg implements Sheet {
     private final StringBuilder text = new StringBuilder();
 
     /** Returns the file's text. */
@@ -18,17 +18,14 @@ final class Svg {
                 + "</svg>\n";
     }
 
-    Svg line(double x0, double y0, double x1, double y1, String stroke, double width) {
+    @Override
+    public Svg line(double x0, double y0, double x1, double y1, String stroke, double width) {
         return raw("<path d=\"M" + number(x0) + " " + number(y0) + "L" + number(x1) + " " + number(y1)
                 + "\" fill=\"none\" stroke=\"" + stroke + "\" stroke-width=\"" + number(width) + "\"/>");
     }
 
-    /**
-     * Draws a polyline.
-     *
-     * @param dash lengths of strokes and gaps; empty for a whole line
-     */
-    Svg polyline(double[] x, double[] y, String stroke, double width, String dash) {
+    @Override
+    public Svg polyline(double[] x, double[] y, String stroke, double width, String dash) {
         StringBuilder points = new StringBuilder();
         for (int i = 0; i < x.length; i++) {
             points.append(i == 0 ? "" : " ").append(number(x[i])).append(',').append(number(y[i]));
@@ -38,7 +35,8 @@ final class Svg {
                 + (dash.isEmpty() ? "" : " stroke-dasharray=\"" + dash + "\"") + "/>");
     }
 
-    Svg frame(double x, double y, double width, double height, double stroke) {
+    @Override
+    public Svg frame(double x, double y, double width, double height, double stroke) {
         return raw("<rect x=\"" + number(x) + "\" y=\"" + number(y) + "\" width=\"" + number(width) + "\" height=\""
                 + number(height) + "\" fill=\"none\" stroke=\"#1a1a1a\" stroke-width=\"" + number(stroke) + "\"/>");
     }
@@ -48,8 +46,8 @@ final class Svg {
                 + number(height) + "\" fill=\"" + colour(colour) + "\"/>");
     }
 
-    /** Writes a text; the anchor is {@code start}, {@code middle} or {@code end}. */
-    Svg text(double x, double y, double size, String anchor, String words) {
+    @Override
+    public Svg text(double x, double y, double size, String anchor, String words) {
         return raw("<text x=\"" + number(x) + "\" y=\"" + number(y) + "\" font-size=\"" + number(size)
                 + "\" text-anchor=\"" + anchor + "\">" + escaped(words) + "</text>");
     }

@@ -7,6 +7,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.stream.Stream;
+import org.evenstamp.cli.Golden;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -67,6 +68,19 @@ class ManualCommandTest {
                 });
             }
         }
+    }
+
+    @Test
+    void the_pages_and_the_completion_are_as_published() throws IOException {
+        assertThat(tool.run("manual", directory)).isZero();
+        try (Stream<Path> pages = Files.list(directory)) {
+            for (Path page : pages.toList()) {
+                Golden.check("src/test/resources/golden/manual/" + page.getFileName(), Files.readString(page));
+            }
+        }
+        tool.out.getBuffer().setLength(0);
+        assertThat(tool.run("completion")).isZero();
+        Golden.check("src/test/resources/golden/completion.bash", tool.out.toString());
     }
 
     @Test

@@ -61,11 +61,35 @@ class DrawingTest {
                         new Curve.Column("time", "s", new double[] {0, 1, 4}),
                         new Curve.Column("height", "nm", new double[] {0, 1e-9, 2e-9})));
 
-        Document svg = parsed(CurveSvg.of(curve));
+        Document svg = parsed(CurveDrawing.svg(curve));
 
         // The key's stroke comes first. The panel is 560 x 200 with its lower left corner at (90, 278).
         assertThat(((Element) svg.getElementsByTagName("polyline").item(1)).getAttribute("points"))
                 .isEqualTo("90,278 230,178 650,78");
+    }
+
+    @Test
+    void a_curve_as_pixels_is_that_of_the_drawing() throws IOException {
+        Curve curve = new Curve(
+                "c",
+                "a line",
+                List.of(
+                        new Curve.Column("time", "s", new double[] {0, 1, 4}),
+                        new Curve.Column("height", "nm", new double[] {0, 1e-9, 2e-9})));
+        Element drawing = parsed(CurveDrawing.svg(curve)).getDocumentElement();
+
+        byte[] file = CurveDrawing.png(curve);
+
+        BufferedImage picture = ImageIO.read(new ByteArrayInputStream(file));
+        assertThat(picture.getWidth()).isEqualTo(2 * Integer.parseInt(drawing.getAttribute("width")));
+        assertThat(picture.getHeight()).isEqualTo(2 * Integer.parseInt(drawing.getAttribute("height")));
+        for (int[] on : new int[][] {{160, 228}, {230, 178}, {440, 128}}) {
+            assertThat(picture.getRGB(2 * on[0], 2 * on[1]))
+                    .as("at %d, %d", on[0], on[1])
+                    .isEqualTo(0xff0b5566);
+        }
+        assertThat(picture.getRGB(2 * 185, 2 * 147)).as("beside the curve").isEqualTo(0xffffffff);
+        assertThat(CurveDrawing.png(curve)).isEqualTo(file);
     }
 
     @Test
@@ -78,7 +102,7 @@ class DrawingTest {
                         new Curve.Column("height", "nm", new double[] {3e-9, 3e-9, 3e-9, 3e-9}),
                         new Curve.Column("force", "N", new double[] {1, 2, 3, 4})));
 
-        Document svg = parsed(CurveSvg.of(curve));
+        Document svg = parsed(CurveDrawing.svg(curve));
 
         assertThat(svg.getElementsByTagName("polyline").getLength()).isEqualTo(4);
         assertThat(((Element) svg.getElementsByTagName("polyline").item(1)).getAttribute("points"))
@@ -96,7 +120,7 @@ class DrawingTest {
                         new Curve.Column(HOSTILE, "s", new double[] {0, 1}),
                         new Curve.Column(HOSTILE, "nm", new double[] {0, 1})));
 
-        for (String svg : List.of(MapSvg.of(named, OUTLINE), CurveSvg.of(curve))) {
+        for (String svg : List.of(MapSvg.of(named, OUTLINE), CurveDrawing.svg(curve))) {
             Document document = parsed(svg);
             assertThat(document.getElementsByTagName("script").getLength()).isZero();
             assertThat(document.getElementsByTagName("text").item(0).getTextContent())

@@ -6,10 +6,10 @@ import java.util.stream.IntStream;
 import org.evenstamp.shared.spi.Curve;
 
 /**
- * Draws one curve as SVG: a panel a unit, the abscissa shared, series told apart by dashes as well as by colour. The
+ * Draws one curve, as SVG or PNG: a panel a unit, the abscissa shared, series told apart by dashes as well as by colour. The
  * abscissa is logarithmic when its positive values span more than a factor of 300; what is not positive is then left out.
  */
-public final class CurveSvg {
+public final class CurveDrawing {
     private static final double WIDE = 300;
     private static final double LEFT = 90;
     private static final double WIDTH = 560;
@@ -19,10 +19,22 @@ public final class CurveSvg {
     private static final String[] INKS = {"#0b5566", "#a8530f", "#58616d", "#1b2430"};
     private static final String[] DASHES = {"", "9 4", "3 3", "12 3 3 3", "6 2 2 2 2 2"};
 
-    private CurveSvg() {}
+    private CurveDrawing() {}
 
-    /** Returns the file's text. */
-    public static String of(Curve curve) {
+    /** Returns the text of an SVG file. */
+    public static String svg(Curve curve) {
+        Svg sheet = new Svg();
+        return sheet.file(LEFT + WIDTH + 40, draw(curve, sheet), curve.id());
+    }
+
+    /** Returns a PNG file. */
+    public static byte[] png(Curve curve) {
+        PixelSheet sheet = new PixelSheet();
+        return sheet.file(LEFT + WIDTH + 40, draw(curve, sheet));
+    }
+
+    /** Draws and returns the height that it took. */
+    private static double draw(Curve curve, Sheet sheet) {
         Curve.Column abscissa = curve.columns().get(0);
         double[] all = values(abscissa);
         double[] positive = IntStream.range(0, all.length)
@@ -34,8 +46,7 @@ public final class CurveSvg {
         int[] kept = IntStream.range(0, all.length)
                 .filter(i -> !logarithmic || all[i] > 0)
                 .toArray();
-        Svg svg = new Svg();
-        svg.text(LEFT, 28, 16, "start", curve.meaning());
+        sheet.text(LEFT, 28, 16, "start", curve.meaning());
         double top = TOP;
         List<String> units = new ArrayList<>();
         for (Curve.Column column : curve.columns().subList(1, curve.columns().size())) {
@@ -50,23 +61,29 @@ public final class CurveSvg {
                     .stream()
                     .filter(column -> column.unit().symbol().equals(unit))
                     .toList();
-            top = panel(svg, top, abscissa, kept, logarithmic, series);
+            top = panel(sheet, top, abscissa, kept, logarithmic, series);
         }
         String name = MapSvg.pretty(abscissa.unit());
-        svg.text(LEFT + WIDTH / 2, top + 8, 13, "middle", abscissa.name() + (name.isEmpty() ? "" : " (" + name + ")"));
-        return svg.file(LEFT + WIDTH + 40, top + 24, curve.id());
+        sheet.text(
+                LEFT + WIDTH / 2, top + 8, 13, "middle", abscissa.name() + (name.isEmpty() ? "" : " (" + name + ")"));
+        return top + 24;
     }
 
     /** Draws a panel and returns where the next one begins. */
     private static double panel(
-            Svg svg, double top, Curve.Column abscissa, int[] kept, boolean logarithmic, List<Curve.Column> series) {
+            Sheet sheet,
+            double top,
+            Curve.Column abscissa,
+            int[] kept,
+            boolean logarithmic,
+            List<Curve.Column> series) {
         double key = top;
         for (int s = 0; s < series.size(); s++) {
             double[] x = {LEFT, LEFT + 34};
             double[] y = {key + 8, key + 8};
-            svg.polyline(x, y, INKS[s % INKS.length], 1.8, DASHES[s % DASHES.length]);
+            sheet.polyline(x, y, INKS[s % INKS.length], 1.8, DASHES[s % DASHES.length]);
             String unit = MapSvg.pretty(series.get(s).unit());
-            svg.text(
+            sheet.text(
                     LEFT + 42,
                     key + 12.5,
                     13,
@@ -85,15 +102,15 @@ public final class CurveSvg {
                 .toArray());
         for (double tick : NiceStep.ticks(up.low, up.high, 6)) {
             double y = bottom - up.share(tick) * PANEL;
-            svg.line(LEFT, y, LEFT + WIDTH, y, "#d8d5cd", 0.8);
-            svg.text(LEFT - 8, y + 4.5, 13, "end", MapSvg.label(tick));
+            sheet.line(LEFT, y, LEFT + WIDTH, y, "#d8d5cd", 0.8);
+            sheet.text(LEFT - 8, y + 4.5, 13, "end", MapSvg.label(tick));
         }
         for (double tick : logarithmic ? decades(across) : NiceStep.ticks(across.low, across.high, 9)) {
             double x = LEFT + across.share(tick) * WIDTH;
-            svg.line(x, bottom, x, bottom - PANEL, "#d8d5cd", 0.8);
-            svg.text(x, bottom + 18, 13, "middle", MapSvg.label(logarithmic ? Math.pow(10, tick) : tick));
+            sheet.line(x, bottom, x, bottom - PANEL, "#d8d5cd", 0.8);
+            sheet.text(x, bottom + 18, 13, "middle", MapSvg.label(logarithmic ? Math.pow(10, tick) : tick));
         }
-        svg.frame(LEFT, bottom - PANEL, WIDTH, PANEL, 1);
+        sheet.frame(LEFT, bottom - PANEL, WIDTH, PANEL, 1);
         for (int s = 0; s < series.size(); s++) {
             Curve.Column column = series.get(s);
             double[] x = new double[kept.length];
@@ -102,7 +119,7 @@ public final class CurveSvg {
                 x[i] = LEFT + across.share(xs[i]) * WIDTH;
                 y[i] = bottom - up.share(column.unit().fromSi(column.at(kept[i]))) * PANEL;
             }
-            svg.polyline(x, y, INKS[s % INKS.length], 1.8, DASHES[s % DASHES.length]);
+            sheet.polyline(x, y, INKS[s % INKS.length], 1.8, DASHES[s % DASHES.length]);
         }
         return bottom + 40;
     }
