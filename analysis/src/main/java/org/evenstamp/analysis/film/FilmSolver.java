@@ -427,7 +427,7 @@ public final class FilmSolver {
 
     /** Solves Newton's equation for {@code dq}. */
     private void solve(double reduction, Stage stage) {
-        preconditioner.prepare(yield, flow.diagonal, active);
+        preconditioner.prepare(yield, flow, active);
         balancing = motion.balancing();
         team.run(constrainTask, grid.rows());
         if (Arrays.stream(balancing).anyMatch(a -> a != 0)) {

@@ -22,8 +22,8 @@ final class TileFlow {
     private final boolean openY;
     private final double[] east; // conductance times Δt to the neighbour, m/Pa
     private final double[] north;
-    private final double[] eastInner; // the same where both tiles are full
-    private final double[] northInner;
+    final double[] eastInner; // the same where both tiles are full
+    final double[] northInner;
     private final double[] edge;
 
     TileFlow(FilmModel model) {

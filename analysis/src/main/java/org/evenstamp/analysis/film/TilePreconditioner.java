@@ -6,21 +6,32 @@ import org.evenstamp.analysis.numeric.Team;
 import org.evenstamp.shared.grid.TileGrid;
 
 /**
- * An approximate inverse of {@code G + D + Δt L}: a Fourier solve with mean coefficients where a tile yields less than the
- * stamp, the tile's own compliance where it yields more, {@code W F⁻¹[1/(Ĝ + g0 + Δt M k²)] F W + (1 - W²)/D}.
+ * An approximate inverse of {@code G + C + Δt L}: {@code W N⁻ᵀ F⁻¹[f] F N⁻¹ W + (1 - W²)/D}.
+ *
+ * <p>The stamp's G is plain in waves, the film's C and Δt L in tiles. N is the {@link FlowFactor} of {@code α + g0 + Δt L},
+ * with g0 the compliance of a stiff tile. The Fourier filter {@code f = (α + g0 + Δt M k²)/(Ĝ + g0 + Δt M k²)} with the
+ * mean flow M makes the product exact where the flow is that mean; elsewhere the long waves still feel the stamp alone
+ * and the short ones the film's own flow, however much it differs from tile to tile. α is in proportion to the small flows (their harmonic mean), so that N
+ * couples few tiles and is nearly exact. Tiles that yield more than the stamp does on a
+ * middle scale are left to their own compliance D by the weight W.
  */
 final class TilePreconditioner {
-    // Up to this multiple of the stamp's mean compliance a tile is left to the Fourier solve; fewest iterations in
-    // trials.
+    // Multiple of the stamp's mean compliance that is stiff beside a tile in any case; fewest iterations in trials.
     private static final double SMOOTH = 3;
+    // Waves along the map whose compliance tells long from short; fewest iterations in trials on 128² to 512² tiles.
+    private static final int LONG_WAVES = 3;
+    // Share of the harmonic mean flow that α is at least: less suits strong flows, more suits even ones.
+    private static final double OF_SMALL_FLOWS = 1 / 3.0;
 
     private final int size;
     private final Team team;
     private final SpectralFilter filter;
+    private final FlowFactor factor;
     private final double[] compliance;
     private final double[] laplace;
     private final double meanCompliance;
-    private final double[] inverse;
+    private final double middleCompliance;
+    private final double[] symbol;
     private final double[] weight;
     private final double[] local;
     private final double[] sample = new double[1024];
@@ -31,17 +42,18 @@ final class TilePreconditioner {
     private boolean[] active = {};
     private double least;
     private double perLaplace;
-    private double typical;
-    private final Team.Task invert = this::invert;
-    private final Team.Task split = this::split;
-    private final Team.Task before = this::weigh;
-    private final Team.Task after = this::combine;
+    private double shift;
+    private final Team.Task symbolTask = this::symbol;
+    private final Team.Task splitTask = this::split;
+    private final Team.Task beforeTask = this::before;
+    private final Team.Task afterTask = this::after;
     private final double[] work;
 
     TilePreconditioner(StampCompliance stamp, TileGrid grid, Team team) {
         size = grid.size();
         this.team = team;
         filter = new SpectralFilter(grid.columns(), grid.rows(), team);
+        factor = new FlowFactor(grid, team);
         compliance = stamp.tileSymbol();
         int half = grid.columns() / 2 + 1;
         int rows = grid.rows();
@@ -59,7 +71,10 @@ final class TilePreconditioner {
             }
         }
         meanCompliance = mean / count;
-        inverse = new double[compliance.length];
+        double alongX = half > LONG_WAVES ? compliance[LONG_WAVES * rows] : 0;
+        double alongY = rows > 2 * LONG_WAVES ? compliance[LONG_WAVES] : 0;
+        middleCompliance = Math.max(SMOOTH * meanCompliance, Math.sqrt(meanCompliance * Math.max(alongX, alongY)));
+        symbol = new double[compliance.length];
         weight = new double[size];
         local = new double[size];
         work = new double[size];
@@ -69,13 +84,17 @@ final class TilePreconditioner {
      * Prepares for a Newton step.
      *
      * @param yield a tile's own compliance C, in m/Pa
-     * @param flow diagonal of Δt L, in m/Pa, zero where no film flows
+     * @param filmFlow the film's Δt L
      * @param active tiles whose pressure is unknown
      */
-    void prepare(double[] yield, double[] flow, boolean[] active) {
+    void prepare(double[] yield, TileFlow filmFlow, boolean[] active) {
+        this.yield = yield;
+        this.flow = filmFlow.diagonal;
+        this.active = active;
         int samples = 0;
         int stride = Math.max(1, size / sample.length);
         double flowSum = 0;
+        double resistance = 0;
         int flowCount = 0;
         for (int i = 0; i < size; i++) {
             if (active[i]) {
@@ -84,45 +103,42 @@ final class TilePreconditioner {
                 }
                 if (flow[i] > 0) {
                     flowSum += flow[i];
+                    resistance += 1 / flow[i];
                     flowCount++;
                 }
             }
         }
         Arrays.sort(sample, 0, samples);
-        double base = samples == 0 ? meanCompliance : sample[samples / 10];
-        double perLaplace = flowCount == 0 ? 0 : flowSum / flowCount / 4;
-        double typical = SMOOTH * meanCompliance + 4 * perLaplace + base;
-        if (!(typical > 0)) {
-            base = Double.MIN_NORMAL;
-            typical = base;
+        least = samples == 0 ? meanCompliance : sample[samples / 10];
+        perLaplace = flowCount == 0 ? 0 : flowSum / flowCount / 4;
+        double small = flowCount == 0 ? 0 : flowCount / resistance / 4;
+        shift = Math.max(middleCompliance, OF_SMALL_FLOWS * small) + least;
+        if (!(shift > 0)) {
+            least = Double.MIN_NORMAL;
+            shift = least;
         }
-        least = base;
-        this.perLaplace = perLaplace;
-        this.typical = typical;
-        this.yield = yield;
-        this.flow = flow;
-        this.active = active;
-        team.run(invert, inverse.length);
-        if (compliance[0] == 0 && inverse.length > 1) {
+        team.run(symbolTask, symbol.length);
+        if (compliance[0] == 0 && symbol.length > 1) {
             // The uniform pressure is held by the force; any finite value serves.
-            inverse[0] = inverse[1];
+            symbol[0] = symbol[1];
         }
-        team.run(split, size);
+        team.run(splitTask, size);
+        factor.prepare(shift, filmFlow, weight);
     }
 
-    private void invert(int from, int to, int member) {
+    private void symbol(int from, int to, int member) {
         for (int k = from; k < to; k++) {
-            inverse[k] = 1 / (compliance[k] + least + perLaplace * laplace[k]);
+            double flows = perLaplace * laplace[k];
+            symbol[k] = (shift + flows) / (compliance[k] + least + flows);
         }
     }
 
     private void split(int from, int to, int member) {
         for (int i = from; i < to; i++) {
             if (active[i]) {
-                double diagonal = yield[i] + flow[i];
-                double w2 = Math.min(1, typical / (meanCompliance + diagonal));
+                double w2 = Math.min(1, (middleCompliance + least) / (meanCompliance + yield[i]));
                 weight[i] = Math.sqrt(w2);
-                local[i] = (1 - w2) / (meanCompliance + diagonal);
+                local[i] = (1 - w2) / (meanCompliance + yield[i] + flow[i]);
             } else {
                 weight[i] = 0;
                 local[i] = 0;
@@ -133,20 +149,23 @@ final class TilePreconditioner {
     void apply(double[] from, double[] to) {
         in = from;
         out = to;
-        team.run(before, size);
-        filter.apply(work, inverse, work);
-        team.run(after, size);
+        team.run(beforeTask, factor.strips());
+        filter.apply(work, symbol, work);
+        team.run(afterTask, factor.strips());
     }
 
-    private void weigh(int from, int to, int member) {
-        for (int i = from; i < to; i++) {
-            work[i] = weight[i] * in[i];
+    private void before(int from, int to, int member) {
+        for (int strip = from; strip < to; strip++) {
+            factor.solve(in, work, strip);
         }
     }
 
-    private void combine(int from, int to, int member) {
-        for (int i = from; i < to; i++) {
-            out[i] = weight[i] * work[i] + local[i] * in[i];
+    private void after(int from, int to, int member) {
+        for (int strip = from; strip < to; strip++) {
+            for (int i = factor.firstTile(strip); i < factor.firstTile(strip + 1); i++) {
+                out[i] = local[i] * in[i];
+            }
+            factor.addTransposed(work, out, strip);
         }
     }
 }

@@ -142,19 +142,23 @@ public final class ProjectedCg {
         columns = constraints;
         multiplier = amounts;
         team.run(projectTask, blocks);
-        return dot(r, z);
+        return total();
     }
 
+    /** Takes the constraints off z and r, and sums up their product. */
     private void projectBlocks(int from, int to, int member) {
-        int end = Math.min(size, to * SUM_BLOCK);
-        for (int j = 0; j < columns.length; j++) {
-            double mu = multiplier[j];
-            double[] image = images[j];
-            double[] raw = columns[j];
-            for (int i = from * SUM_BLOCK; i < end; i++) {
-                z[i] -= mu * image[i];
-                r[i] -= mu * raw[i]; // belongs to λ; taking it away keeps the residual small
+        for (int block = from; block < to; block++) {
+            int end = Math.min(size, (block + 1) * SUM_BLOCK);
+            for (int j = 0; j < columns.length; j++) {
+                double mu = multiplier[j];
+                double[] image = images[j];
+                double[] raw = columns[j];
+                for (int i = block * SUM_BLOCK; i < end; i++) {
+                    z[i] -= mu * image[i];
+                    r[i] -= mu * raw[i]; // belongs to λ; taking it away keeps the residual small
+                }
             }
+            partial[block] = dot(r, z, block * SUM_BLOCK, end);
         }
     }
 
@@ -162,28 +166,41 @@ public final class ProjectedCg {
         left = u;
         right = v;
         team.run(dotTask, blocks);
+        return total();
+    }
+
+    private void dotBlocks(int from, int to, int member) {
+        for (int block = from; block < to; block++) {
+            int first = block * SUM_BLOCK;
+            partial[block] = dot(left, right, first, Math.min(size, first + SUM_BLOCK));
+        }
+    }
+
+    /** Returns a sum of products in four parts, which a processor adds side by side. */
+    private static double dot(double[] u, double[] v, int from, int to) {
+        double sum0 = 0;
+        double sum1 = 0;
+        double sum2 = 0;
+        double sum3 = 0;
+        int i = from;
+        for (; i + 3 < to; i += 4) {
+            sum0 += u[i] * v[i];
+            sum1 += u[i + 1] * v[i + 1];
+            sum2 += u[i + 2] * v[i + 2];
+            sum3 += u[i + 3] * v[i + 3];
+        }
+        for (; i < to; i++) {
+            sum0 += u[i] * v[i];
+        }
+        return sum0 + sum1 + (sum2 + sum3);
+    }
+
+    private double total() {
         double sum = 0;
         for (double part : partial) {
             sum += part;
         }
         return sum;
-    }
-
-    private void dotBlocks(int from, int to, int member) {
-        for (int block = from; block < to; block++) {
-            int end = Math.min(size, (block + 1) * SUM_BLOCK);
-            double sum0 = 0;
-            double sum1 = 0;
-            int i = block * SUM_BLOCK;
-            for (; i + 1 < end; i += 2) {
-                sum0 += left[i] * right[i];
-                sum1 += left[i + 1] * right[i + 1];
-            }
-            if (i < end) {
-                sum0 += left[i] * right[i];
-            }
-            partial[block] = sum0 + sum1;
-        }
     }
 
     private void advanceBlocks(int from, int to, int member) {
