@@ -471,9 +471,11 @@ public final class FilmSolver {
     }
 
     private void operator(int from, int to, int member) {
-        flow.addTo(operatorOut, operatorIn, from, to);
-        for (int i = from * columns; i < to * columns; i++) {
-            operatorOut[i] = active[i] ? operatorOut[i] + yield[i] * operatorIn[i] : 0;
+        for (int row = from; row < to; row++) { // one by one: a row stays in the cache
+            flow.addTo(operatorOut, operatorIn, row, row + 1);
+            for (int i = row * columns; i < (row + 1) * columns; i++) {
+                operatorOut[i] = active[i] ? operatorOut[i] + yield[i] * operatorIn[i] : 0;
+            }
         }
     }
 

@@ -100,20 +100,31 @@ final class FlowFactor {
         }
     }
 
-    /** Adds {@code W N⁻ᵀ v} on a strip, and uses v up. */
-    void addTransposed(double[] v, double[] sum, int strip) {
+    /** Writes {@code W N⁻ᵀ v + D u}, D a diagonal, on a strip, and uses v up. */
+    void solveTransposed(double[] v, double[] d, double[] u, double[] sum, int strip) {
         int first = firstTile(strip);
         int end = firstTile(strip + 1);
-        for (int row = end - columns; coupled[strip] && row >= first; row -= columns) {
+        if (!coupled[strip]) {
+            add(v, d, u, sum, first, end);
+            return;
+        }
+        for (int row = end - columns; row >= first; row -= columns) {
             double fromRight = 0;
             for (int i = row + columns - 1; i >= row; i--) {
                 double fromAbove = row + columns == end ? 0 : down[i + columns] * v[i + columns];
                 v[i] += fromAbove + fromRight;
                 fromRight = left[i] * v[i];
             }
+            if (row + columns < end) {
+                add(v, d, u, sum, row + columns, row + 2 * columns);
+            }
         }
-        for (int i = first; i < end; i++) {
-            sum[i] += scale[i] * v[i];
+        add(v, d, u, sum, first, first + columns);
+    }
+
+    private void add(double[] v, double[] d, double[] u, double[] sum, int from, int to) {
+        for (int i = from; i < to; i++) {
+            sum[i] = scale[i] * v[i] + d[i] * u[i];
         }
     }
 }

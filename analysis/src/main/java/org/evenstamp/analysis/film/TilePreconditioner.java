@@ -162,10 +162,7 @@ final class TilePreconditioner {
 
     private void after(int from, int to, int member) {
         for (int strip = from; strip < to; strip++) {
-            for (int i = factor.firstTile(strip); i < factor.firstTile(strip + 1); i++) {
-                out[i] = local[i] * in[i];
-            }
-            factor.addTransposed(work, out, strip);
+            factor.solveTransposed(work, local, in, out, strip);
         }
     }
 }

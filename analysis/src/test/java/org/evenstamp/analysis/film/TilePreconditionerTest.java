@@ -128,7 +128,7 @@ class TilePreconditionerTest {
                 unit[i] = 1;
                 for (int strip = 0; strip < factor.strips(); strip++) {
                     factor.solve(unit, half, strip);
-                    factor.addTransposed(half, inverse[i], strip);
+                    factor.solveTransposed(half, new double[size], unit, inverse[i], strip);
                 }
             }
             RealMatrix product = MatrixUtils.inverse(MatrixUtils.createRealMatrix(inverse));
