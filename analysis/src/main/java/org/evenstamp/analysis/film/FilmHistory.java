@@ -112,24 +112,24 @@ public final class FilmHistory implements FilmObserver {
     }
 
     /**
-     * Returns at which share of the step a tile filled: by Stefan's law at the step's end pressure, or in proportion to
-     * what it took in.
+     * Returns at which share of the step a tile filled: when both its own film was squeezed into its cavities, by Stefan's
+     * law at the step's end pressure, and what these lacked had come in, at an even rate. What comes in later passes on.
      */
     private double fillingShare(FilmState state, int i) {
-        double dt = state.stepSeconds();
-        if (dt == 0) {
-            return 0;
-        }
         double h = state.residual()[i];
         double before = beforeGap[i];
-        double squeeze = state.pressure()[i] - state.filmPressure()[i];
         double moment = model.squeezeMoment[i];
+        double share = 0;
         if (moment > 0 && h > 0 && h < before && state.pressure()[i] > 0) {
             double needed = (1 / (h * h) - 1 / (before * before)) * state.viscosity() * moment / 2;
-            double available = Math.max(squeeze, state.pressure()[i]);
-            return Math.min(1, needed / (available * dt));
+            share = Math.min(1, needed / (state.pressure()[i] * state.stepSeconds()));
         }
-        return 1;
+        double lacking = lastFilled[i] - beforeFilled[i] - Math.max(0, before - h);
+        if (lacking > 1e-9 * lastFilled[i]) {
+            double inflow = state.inflow()[i];
+            share = Math.max(share, lacking < inflow ? lacking / inflow : 1);
+        }
+        return share;
     }
 
     /** Returns the film under the protrusions at the end, in m. */

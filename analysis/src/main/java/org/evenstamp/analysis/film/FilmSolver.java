@@ -527,7 +527,7 @@ public final class FilmSolver {
             view.deflection[i] = bend[i] - mean;
         }
         if (dt > 0) {
-            flow.magnitude(pressure, view.full, dt, view.flux);
+            flow.tell(pressure, view.full, dt, view.flux, view.inflow);
         }
         view.seconds = time;
         view.stepSeconds = dt;

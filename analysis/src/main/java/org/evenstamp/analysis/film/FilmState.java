@@ -13,6 +13,7 @@ public final class FilmState {
     final double[] pressure;
     final double[] filmPressure;
     final double[] flux;
+    final double[] inflow;
     final double[] deflection;
     double seconds;
     double stepSeconds;
@@ -27,6 +28,7 @@ public final class FilmState {
         filled = new double[size];
         full = new boolean[size];
         flux = new double[size];
+        inflow = new double[size];
         deflection = new double[size];
     }
 
@@ -83,6 +85,11 @@ public final class FilmState {
     /** Returns the magnitude of the film flow through the tile, in m²/s. */
     public double[] flux() {
         return flux;
+    }
+
+    /** Returns the film that came in over the tile's faces during the step, as thickness, in m: what left again counts. */
+    public double[] inflow() {
+        return inflow;
     }
 
     /** Returns the displacement of the stamp's face by its elasticity against its own mean, in m. */

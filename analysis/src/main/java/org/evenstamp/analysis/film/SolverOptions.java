@@ -20,7 +20,7 @@ public record SolverOptions(
         int cgBudget,
         int stepBudget) {
     /** What the tool uses: the values are this project's own, found by refinement. */
-    public static final SolverOptions STANDARD = new SolverOptions(1e-6, 1.5, 0.01, 1e-6, 150, 1000, 2000);
+    public static final SolverOptions STANDARD = new SolverOptions(1e-6, 1.3, 0.005, 1e-6, 150, 1000, 2000);
 
     /** Returns these options with another growth and time tolerance. */
     public SolverOptions withTimeControl(double newGrowth, double newTolerance) {

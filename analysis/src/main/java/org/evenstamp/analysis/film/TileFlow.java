@@ -197,19 +197,30 @@ final class TileFlow {
                 - northInner[down] * in[down];
     }
 
-    /** Writes the magnitude of the flow through each tile during the step, in m²/s: the mean of its opposite faces. */
-    void magnitude(double[] pressure, boolean[] full, double dt, double[] flux) {
+    /**
+     * Tells what flowed during the step.
+     *
+     * @param flux overwritten with the magnitude of the flow through each tile, in m²/s: the mean of its opposite faces
+     * @param inflow overwritten with the film that came in over a tile's faces, as thickness, in m: what left again counts
+     */
+    void tell(double[] pressure, boolean[] full, double dt, double[] flux, double[] inflow) {
         double scale = grid.pitchMetres() / dt / 2;
         for (int row = 0; row < rows; row++) {
             for (int column = 0; column < columns; column++) {
                 int i = row * columns + column;
                 int left = cyclicLeft(i, column);
-                int right = cyclicRight(i, column);
                 int down = cyclicDown(i, row);
-                int up = cyclicUp(i, row);
-                double x = across(east[i], i, right, pressure, full) + across(east[left], left, i, pressure, full);
-                double y = across(north[i], i, up, pressure, full) + across(north[down], down, i, pressure, full);
-                flux[i] = Math.hypot(x, y) * scale;
+                double toRight = across(east[i], i, cyclicRight(i, column), pressure, full);
+                double fromLeft = across(east[left], left, i, pressure, full);
+                double toAbove = across(north[i], i, cyclicUp(i, row), pressure, full);
+                double fromBelow = across(north[down], down, i, pressure, full);
+                double overRim = edge[i] == 0 ? 0 : edge[i] * (edgePressure - pressure[i]);
+                flux[i] = Math.hypot(toRight + fromLeft, toAbove + fromBelow) * scale;
+                inflow[i] = Math.max(0, -toRight)
+                        + Math.max(0, fromLeft)
+                        + Math.max(0, -toAbove)
+                        + Math.max(0, fromBelow)
+                        + Math.max(0, overRim);
             }
         }
     }

@@ -4,8 +4,11 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
 import java.util.Arrays;
+import java.util.OptionalDouble;
 import java.util.function.IntToDoubleFunction;
+import org.evenstamp.analysis.numeric.Team;
 import org.evenstamp.shared.grid.TileGrid;
+import org.evenstamp.shared.progress.Progress;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -156,31 +159,62 @@ class FilmValidationTest {
         assertThat(amplitude / expected).isCloseTo(1, within(0.003));
     }
 
-    @Test
-    void aFrontFillsAChannelOfEmptyCavitiesWithTheRootOfTime() {
-        // x = sqrt(2 M p t/v) for a constant pressure at the mouth (derived: v x' = M p/x).
-        int n = 200;
-        double length = 2e-3;
-        TileGrid grid = new TileGrid(0, 0, length / n, n, 1);
-        double gap = 50e-9;
-        double depth = 200e-9;
-        double eta = 1;
-        double p = 1e5;
-        double mobility = Math.pow(gap + depth, 3) / (12 * eta);
-        double end = Math.pow(0.3 * length, 2) * depth / (2 * mobility * p);
-        FilmModel model = FilmModel.of(grid, gap, Recipe.constant(eta, 0, end))
-                .relief(uniform(grid, depth), uniform(grid, 1), uniform(grid, 0))
+    // A channel of empty cavities with a constant pressure p at its mouths fills as far as x = sqrt(2 M p t/v)
+    // (derived: v x'
+    // = M p/x).
+    private static final double CHANNEL_LENGTH = 2e-3;
+    private static final double CHANNEL_GAP = 50e-9;
+    private static final double CHANNEL_DEPTH = 200e-9;
+    private static final double CHANNEL_PRESSURE = 1e5;
+    private static final double CHANNEL_MOBILITY = Math.pow(CHANNEL_GAP + CHANNEL_DEPTH, 3) / 12;
+
+    /** A channel that fills until the fronts have come over three tenths of its length each. */
+    private static FilmModel channel(int n) {
+        TileGrid grid = new TileGrid(0, 0, CHANNEL_LENGTH / n, n, 1);
+        return FilmModel.of(grid, CHANNEL_GAP, Recipe.constant(1, 0, channelSeconds(0.3 * CHANNEL_LENGTH)))
+                .relief(uniform(grid, CHANNEL_DEPTH), uniform(grid, 1), uniform(grid, 0))
                 .stamp(new Stamp.Rigid(), Surround.ISOLATED)
-                .openEdge(p, true, false)
-                .heldHeight(t -> gap)
+                .openEdge(CHANNEL_PRESSURE, true, false)
+                .heldHeight(t -> CHANNEL_GAP)
                 .bulkModulus(STIFF)
                 .build();
+    }
+
+    /** Returns when a front has come over a length. */
+    private static double channelSeconds(double length) {
+        return length * length * CHANNEL_DEPTH / (2 * CHANNEL_MOBILITY * CHANNEL_PRESSURE);
+    }
+
+    @Test
+    void tilesThatAFrontPassesWithinOneStepFillOneAfterTheOther() {
+        int n = 200;
+        FilmModel model = channel(n);
+        FilmHistory history = new FilmHistory(model, KeptStates.at(new double[0]), OptionalDouble.empty());
+        RunReport report;
+        try (Team team = new Team(1)) {
+            report = new FilmSolver(model, new SolverOptions(1e-4, 1.5, 1e30, 1e-7, 60, 2000, 5000), team)
+                    .run(new double[0], history, new Progress().stage("film", 0, "iterations"));
+        }
+        assertThat(report.steps()).isLessThan(25); // 60 tiles
+        double[] fillTime = history.fillTime();
+        for (int i = 10; i < 58; i++) {
+            double expected = channelSeconds((i + 1) * CHANNEL_LENGTH / n);
+            // Within the step film is taken to reach all its tiles from the start: those in the middle come early.
+            assertThat(fillTime[i] / expected).as("tile %d", i).isBetween(0.84, 1.03);
+        }
+    }
+
+    @Test
+    void aFrontFillsAChannelOfEmptyCavitiesWithTheRootOfTime() {
+        FilmModel model = channel(200);
+        double end = model.recipe.endSeconds();
         double[] stops = {end / 16, end / 4, end};
         FilmRun run = FilmRun.of(model, new SolverOptions(1e-6, 1.1, 1e30, 1e-7, 60, 2000, 5000), 1, stops);
         for (double t : stops) {
             double[] filled = run.fills.get(run.times.indexOf(t));
-            double reached = Arrays.stream(filled).sum() * grid.pitchMetres() / (2 * depth);
-            assertThat(reached / Math.sqrt(2 * mobility * p * t / depth)).isCloseTo(1, within(0.003));
+            double reached = Arrays.stream(filled).sum() * model.grid.pitchMetres() / (2 * CHANNEL_DEPTH);
+            double expected = Math.sqrt(2 * CHANNEL_MOBILITY * CHANNEL_PRESSURE * t / CHANNEL_DEPTH);
+            assertThat(reached / expected).isCloseTo(1, within(0.003));
         }
     }
 
