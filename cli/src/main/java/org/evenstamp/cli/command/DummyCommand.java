@@ -119,7 +119,7 @@ final class DummyCommand implements Callable<Integer> {
                                 .fields()));
             }
         }
-        return new Comparison(variants, job.limits());
+        return new Comparison(variants, job.limits(), outcome.after().map().regions());
     }
 
     private void write(DummyRounds.Outcome outcome, Comparison comparison, String runJson, ResultsDirectory directory) {

@@ -118,7 +118,7 @@ final class FilmCommand implements Callable<Integer> {
                                 .fields()));
             }
         }
-        Comparison comparison = new Comparison(variants, job.limits());
+        Comparison comparison = new Comparison(variants, job.limits(), List.of());
         PrintWriter out = surroundings.console().out();
         if (json) {
             double side = map.fields().grid().pitchMetres();

@@ -2,13 +2,17 @@ package org.evenstamp.cli.console;
 
 import java.util.List;
 import java.util.Locale;
+import java.util.Objects;
 import java.util.stream.Collectors;
 import org.evenstamp.analysis.limit.RankedPlace;
 import org.evenstamp.cli.console.Console.Look;
+import org.evenstamp.cli.report.Comparison;
 import org.evenstamp.cli.report.FieldStatistics;
 import org.evenstamp.cli.report.LimitValue;
+import org.evenstamp.cli.report.RegionStatistics;
 import org.evenstamp.cli.report.Results;
 import org.evenstamp.cli.report.ShortDecimal;
+import org.evenstamp.geometry.tile.Region;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.finding.Finding;
@@ -43,6 +47,7 @@ public final class Summary {
         Summary summary = new Summary(console);
         summary.heading(results);
         summary.fields(results);
+        summary.roles(results);
         summary.analyses(results);
         summary.findings(results);
         summary.ranking(results);
@@ -105,6 +110,41 @@ public final class Summary {
         }
         if (all.size() > MOST_FIELDS) {
             line("and " + (all.size() - MOST_FIELDS) + " more fields, see fields.json");
+        }
+        line("");
+    }
+
+    /** Tells the residual layer role by role, where features of several roles are drawn. */
+    private void roles(Results results) {
+        Field residual = Comparison.residual(results.fields()).orElse(null);
+        if (residual == null) {
+            return;
+        }
+        List<Region> regions = results.map().regions().stream()
+                .filter(region -> region.role() != null)
+                .toList();
+        List<RegionStatistics> roles = RegionStatistics.of(residual, regions);
+        if (roles.isEmpty()) {
+            return;
+        }
+        String title = residual.name().id() + " by role";
+        String row = "%-" + title.length() + "s %11s %11s %11s %11s %9s %9s  %s";
+        line(console.in(
+                Look.STRONG,
+                String.format(Locale.ROOT, row, title, "min", "mean", "max", "3 sigma", "of stamp", "tiles", "unit")));
+        double stamp = results.map().outline().areaSquareMetres();
+        for (RegionStatistics one : roles) {
+            line(String.format(
+                    Locale.ROOT,
+                    row,
+                    Objects.requireNonNull(one.region().role()).word(),
+                    shown(one.min()),
+                    shown(one.mean()),
+                    shown(one.max()),
+                    shown(one.sigma3()),
+                    shown(100 * one.areaSquareMetres() / stamp) + " %",
+                    String.format(Locale.ROOT, "%,d", one.tiles()),
+                    residual.name().unit().symbol()));
         }
         line("");
     }

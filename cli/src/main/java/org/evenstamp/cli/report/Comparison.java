@@ -5,8 +5,12 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Objects;
+import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.ToDoubleFunction;
 import org.evenstamp.analysis.limit.LimitCheck;
+import org.evenstamp.geometry.layout.Role;
+import org.evenstamp.geometry.tile.Region;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldSet;
 import org.evenstamp.shared.finding.Limit;
@@ -17,8 +21,9 @@ import org.evenstamp.shared.unit.Unit;
  *
  * @param variants the first is the stamp as it was, the second what is proposed
  * @param limits the limits of the job
+ * @param regions of the stamp as proposed; over those of a role the residual layer of every variant is told apart
  */
-public record Comparison(List<Variant> variants, List<Limit> limits) {
+public record Comparison(List<Variant> variants, List<Limit> limits, List<Region> regions) {
     /**
      * One of them.
      *
@@ -31,6 +36,7 @@ public record Comparison(List<Variant> variants, List<Limit> limits) {
     public Comparison {
         variants = List.copyOf(variants);
         limits = List.copyOf(limits);
+        regions = List.copyOf(regions);
     }
 
     private record Row(String what, String unit, List<OptionalDouble> values) {}
@@ -70,7 +76,7 @@ public record Comparison(List<Variant> variants, List<Limit> limits) {
     }
 
     /** Returns the residual layer: solved where the film is solved, else the tiles' own balance. */
-    public static java.util.Optional<Field> residual(FieldSet fields) {
+    public static Optional<Field> residual(FieldSet fields) {
         return fields.find("residual.final").or(() -> fields.find("residual.local"));
     }
 
@@ -90,11 +96,11 @@ public record Comparison(List<Variant> variants, List<Limit> limits) {
     /** Returns the table as lines of text. */
     public String table() {
         List<Row> rows = rows();
-        StringBuilder text = new StringBuilder(String.format(Locale.ROOT, "%-26s %-6s", "", ""));
+        StringBuilder text = new StringBuilder(String.format(Locale.ROOT, "%-28s %-6s", "", ""));
         variants.forEach(variant -> text.append(String.format(Locale.ROOT, " %14s", variant.name())));
         text.append('\n');
         for (Row row : rows) {
-            text.append(String.format(Locale.ROOT, "%-26s %-6s", row.what(), row.unit()));
+            text.append(String.format(Locale.ROOT, "%-28s %-6s", row.what(), row.unit()));
             for (OptionalDouble value : row.values()) {
                 text.append(String.format(Locale.ROOT, " %14s", value.isPresent() ? shown(value.getAsDouble()) : "-"));
             }
@@ -151,6 +157,13 @@ public record Comparison(List<Variant> variants, List<Limit> limits) {
                 "residual min",
                 "nm",
                 fields -> residual(fields).map(f -> FieldStatistics.of(f).min()));
+        for (Region region : regions) {
+            Role role = region.role();
+            if (role != null) {
+                over(rows, "residual mean, " + role.word(), region, RegionStatistics::mean);
+                over(rows, "residual 3 sigma, " + role.word(), region, RegionStatistics::sigma3);
+            }
+        }
         most(rows, "fill time, last tile", "s", "fill.time");
         add(
                 rows,
@@ -178,7 +191,7 @@ public record Comparison(List<Variant> variants, List<Limit> limits) {
                     rows,
                     "limits exceeded",
                     "",
-                    fields -> java.util.Optional.of((double) limits.stream()
+                    fields -> Optional.of((double) limits.stream()
                             .filter(limit -> fields.find(limit.fieldId())
                                     .map(field -> LimitCheck.found(limit, field))
                                     .filter(found -> found.isPresent() && excess(limit, found.getAsDouble()) > 0)
@@ -199,8 +212,18 @@ public record Comparison(List<Variant> variants, List<Limit> limits) {
                         .map(FieldStatistics::max));
     }
 
+    private void over(List<Row> rows, String what, Region region, ToDoubleFunction<RegionStatistics> number) {
+        add(
+                rows,
+                what,
+                "nm",
+                fields -> residual(fields)
+                        .flatMap(field -> RegionStatistics.of(field, region))
+                        .map(number::applyAsDouble));
+    }
+
     private interface Look {
-        java.util.Optional<Double> at(FieldSet fields);
+        Optional<Double> at(FieldSet fields);
     }
 
     private void add(List<Row> rows, String what, String unit, Look look) {

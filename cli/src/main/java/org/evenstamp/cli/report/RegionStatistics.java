@@ -1,7 +1,7 @@
 package org.evenstamp.cli.report;
 
-import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import org.evenstamp.geometry.tile.Region;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.unit.Unit;
@@ -24,17 +24,11 @@ public record RegionStatistics(
 
     /** Goes through the regions; those without any tile are left out. */
     public static List<RegionStatistics> of(Field field, List<Region> regions) {
-        List<RegionStatistics> all = new ArrayList<>();
-        for (Region region : regions) {
-            RegionStatistics one = of(field, region);
-            if (one.tiles > 0) {
-                all.add(one);
-            }
-        }
-        return all;
+        return regions.stream().flatMap(region -> of(field, region).stream()).toList();
     }
 
-    private static RegionStatistics of(Field field, Region region) {
+    /** Goes through one region; nothing where it has no tile with a value. */
+    static Optional<RegionStatistics> of(Field field, Region region) {
         Unit unit = field.name().unit();
         int tiles = 0;
         double min = Double.POSITIVE_INFINITY;
@@ -56,16 +50,16 @@ public record RegionStatistics(
                 squares += share * step * (value - mean);
             }
         }
-        double area = region.tiles() * field.grid().tileAreaSquareMetres();
-        return tiles == 0
-                ? new RegionStatistics(region, area, 0, 0, 0, 0, 0)
-                : new RegionStatistics(
-                        region,
-                        area,
-                        tiles,
-                        min,
-                        Math.min(max, Math.max(min, mean)),
-                        max,
-                        3 * Math.sqrt(Math.max(0, squares / weight)));
+        if (tiles == 0) {
+            return Optional.empty();
+        }
+        return Optional.of(new RegionStatistics(
+                region,
+                region.tiles() * field.grid().tileAreaSquareMetres(),
+                tiles,
+                min,
+                Math.min(max, Math.max(min, mean)),
+                max,
+                3 * Math.sqrt(Math.max(0, squares / weight))));
     }
 }

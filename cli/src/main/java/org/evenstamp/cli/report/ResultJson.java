@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.util.List;
 import org.evenstamp.analysis.limit.RankedPlace;
 import org.evenstamp.cli.job.JobNode;
+import org.evenstamp.geometry.layout.Role;
 import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.finding.Finding;
 import org.evenstamp.shared.finding.Limit;
@@ -64,7 +65,8 @@ public final class ResultJson {
                 if (residual.isPresent()) {
                     for (RegionStatistics one :
                             RegionStatistics.of(residual.get(), results.map().regions())) {
-                        list.item(item -> region(item, one, residual.get().name()));
+                        list.item(item ->
+                                region(item, one, results, residual.get().name()));
                     }
                 }
             });
@@ -136,11 +138,20 @@ public final class ResultJson {
         }
     }
 
-    private static void region(JsonText json, RegionStatistics one, FieldName field) throws IOException {
-        json.text("region", one.region().mostDepthMetres() > 0 ? "cavities" : "land")
-                .number("least_depth_nm", one.region().leastDepthMetres() * 1e9)
+    private static void region(JsonText json, RegionStatistics one, Results results, FieldName field)
+            throws IOException {
+        Role role = one.region().role();
+        if (role != null) {
+            json.text("region", "role").text("role", role.word());
+        } else {
+            json.text("region", one.region().mostDepthMetres() > 0 ? "cavities" : "land");
+        }
+        json.number("least_depth_nm", one.region().leastDepthMetres() * 1e9)
                 .number("most_depth_nm", one.region().mostDepthMetres() * 1e9)
                 .number("area_mm2", one.areaSquareMetres() * 1e6)
+                .number(
+                        "share",
+                        one.areaSquareMetres() / results.map().outline().areaSquareMetres())
                 .whole("tiles", one.tiles())
                 .text("field", field.id())
                 .text("unit", field.unit().symbol())

@@ -119,12 +119,12 @@ function figures() {
 /** Returns the residual layer of every region of the layout as a table. */
 function regions() {
   const {field, unit} = result.regions[0];
-  const depth = one => one.region === 'land' ? 'land' : 'cavities ' + (one.least_depth_nm < one.most_depth_nm ? shown(one.least_depth_nm, 4) + ' to ' : '')
+  const name = one => one.region === 'role' ? 'role ' + one.role : one.region === 'land' ? 'land' : 'cavities ' + (one.least_depth_nm < one.most_depth_nm ? shown(one.least_depth_nm, 4) + ' to ' : '')
     + lengthOf(one.most_depth_nm / 1000, 4) + ' deep';
   return make('div', {class: 'block'}, make('h3', {}, field + ' by region'),
     make('p', {class: 'thin'}, 'Every tile counts as much as the region fills of it. Values in ' + pretty(unit) + '.'),
-    make('table', {id: 'regions'}, make('thead', {}, make('tr', {}, ...['region', 'area (mm²)', 'tiles', 'mean', 'smallest', 'largest', '3 sigma'].map(name => make('th', {scope: 'col'}, name)))),
-      make('tbody', {}, ...result.regions.map(one => make('tr', {}, make('td', {class: 'words'}, depth(one)), make('td', {}, shown(one.area_mm2, 4)),
+    make('table', {id: 'regions'}, make('thead', {}, make('tr', {}, ...['region', 'area (mm²)', 'of the stamp', 'tiles', 'mean', 'smallest', 'largest', '3 sigma'].map(name => make('th', {scope: 'col'}, name)))),
+      make('tbody', {}, ...result.regions.map(one => make('tr', {}, make('td', {class: 'words'}, name(one)), make('td', {}, shown(one.area_mm2, 4)), make('td', {}, shown(100 * one.share, 3) + ' %'),
         make('td', {}, one.tiles.toLocaleString('en')), ...[one.mean, one.min, one.max, one.sigma3].map(value => make('td', {}, shown(value, 5))))))));
 }
 

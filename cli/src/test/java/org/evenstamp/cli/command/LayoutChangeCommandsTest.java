@@ -109,6 +109,7 @@ class LayoutChangeCommandsTest {
                 .isCloseTo(comparison.get("dummies").asInt() * 49e-6, within(1e-9));
         assertThat(directory.resolve("job-results-dummies/comparison/residual.final.png"))
                 .exists();
+        patternAndDummiesAreToldApart(comparison, dummies);
         JsonNode view = view("job-results-dummies");
         assertThat(view.get("other").asText()).isEqualTo("before");
         assertThat(view.get("fields")).allMatch(field -> field.get("other").asInt() > 0);
@@ -125,6 +126,43 @@ class LayoutChangeCommandsTest {
                             .at("/fields")
                             .get(field));
         }
+    }
+
+    /** Every dummy of 49 um^2 lies within one tile of 50 um: the mean over them is that of their tiles' layer. */
+    private void patternAndDummiesAreToldApart(JsonNode comparison, JsonNode dummies) throws IOException {
+        JsonNode regions = json("job-results-dummies/result.json").get("regions");
+        assertThat(regions).extracting(one -> one.path("role").asText()).containsExactly("", "", "cavity", "dummy");
+        assertThat(regions.at("/2/area_mm2").asDouble()).isCloseTo(600 * 64e-6, within(1e-9));
+        assertThat(regions.at("/3/area_mm2").asDouble())
+                .isCloseTo(comparison.get("dummy_area_mm2").asDouble(), within(1e-9));
+        assertThat(regions.at("/3/share").asDouble())
+                .isCloseTo(comparison.get("dummy_area_mm2").asDouble() / 0.36, within(1e-8));
+        List<String[]> rows = Files.readAllLines(directory.resolve("job-results-dummies/tiles.csv")).stream()
+                .map(line -> line.split(",", -1))
+                .toList();
+        int column = List.of(rows.get(0)).indexOf("residual.final");
+        double sum = 0;
+        double squares = 0;
+        for (JsonNode dummy : dummies.get("features")) {
+            JsonNode corner = dummy.at("/geometry/coordinates/0/0");
+            int tile = (int) (corner.get(1).asDouble() / 50) * 12
+                    + (int) (corner.get(0).asDouble() / 50);
+            double layer = Double.parseDouble(rows.get(1 + tile)[column]);
+            sum += layer;
+            squares += layer * layer;
+        }
+        double mean = sum / dummies.get("features").size();
+        double sigma3 = 3 * Math.sqrt(squares / dummies.get("features").size() - mean * mean);
+        assertThat(regions.at("/3/mean").asDouble()).isCloseTo(mean, within(1e-5));
+        assertThat(regions.at("/3/sigma3").asDouble()).isCloseTo(sigma3, within(1e-3));
+        JsonNode after = comparison.at("/variants/1");
+        assertThat(after.get("residual mean, dummy (nm)").asDouble()).isCloseTo(mean, within(1e-5));
+        assertThat(after.get("residual 3 sigma, dummy (nm)").asDouble()).isCloseTo(sigma3, within(1e-3));
+        JsonNode before = comparison.at("/variants/0");
+        assertThat(after.get("residual mean, cavity (nm)").asDouble())
+                .isEqualTo(regions.at("/2/mean").asDouble())
+                .isNotEqualTo(before.get("residual mean, cavity (nm)").asDouble());
+        assertThat(out.toString()).contains("residual 3 sigma, cavity").contains("residual 3 sigma, dummy");
     }
 
     @Test

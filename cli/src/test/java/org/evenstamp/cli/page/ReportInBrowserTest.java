@@ -575,8 +575,9 @@ class ReportInBrowserTest {
         assertThat(browser.driver.findElements(By.cssSelector("#regions tbody tr")))
                 .extracting(WebElement::getText)
                 .containsExactly(
-                        "land 0.015 3 110 100 120 24.495",
-                        "cavities 100 to 150\u202fnm deep 0.015 3 110 100 120 24.495");
+                        "land 0.015 50 % 3 110 100 120 24.495",
+                        "cavities 100 to 150\u202fnm deep 0.015 50 % 3 110 100 120 24.495",
+                        "role dummy 0.015 50 % 3 110 100 120 24.495");
 
         SamplePage measured = SamplePage.of(3, 1);
         open(measured.with(measured.field("cavity.fraction", "1", i -> 0.5)));

@@ -13,6 +13,7 @@ import org.evenstamp.cli.job.JobNode;
 import org.evenstamp.cli.report.Results;
 import org.evenstamp.geometry.draw.Sketch;
 import org.evenstamp.geometry.layout.Repeat;
+import org.evenstamp.geometry.layout.Role;
 import org.evenstamp.geometry.tile.MapOptions;
 import org.evenstamp.geometry.tile.Region;
 import org.evenstamp.geometry.tile.TileMap;
@@ -182,7 +183,10 @@ final class SamplePage {
                         words,
                         words,
                         figures,
-                        List.of(new Region(0, 0, half), new Region(1e-7, 1.5e-7, half)),
+                        List.of(
+                                new Region(null, 0, 0, half),
+                                new Region(null, 1e-7, 1.5e-7, half),
+                                new Region(Role.DUMMY, 1e-7, 1e-7, half)),
                         List.of()),
                 set,
                 List.of(new Results.AnalysisPart("film", words, figures, List.of(curve), snapshots)),

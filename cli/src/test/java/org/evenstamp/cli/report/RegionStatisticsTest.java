@@ -18,7 +18,7 @@ class RegionStatisticsTest {
     private static final FieldName LAYER = FieldName.of("residual.final", "nm", "a layer");
 
     private static RegionStatistics of(double[] values, double... shares) {
-        return RegionStatistics.of(Field.of(LAYER, GRID, values), List.of(new Region(0, 0, shares)))
+        return RegionStatistics.of(Field.of(LAYER, GRID, values), List.of(new Region(null, 0, 0, shares)))
                 .get(0);
     }
 
@@ -39,7 +39,7 @@ class RegionStatisticsTest {
     void a_region_without_a_value_is_left_out() {
         Field field = Field.of(LAYER, GRID, new double[] {Double.NaN, 1, 1, 1});
 
-        assertThat(RegionStatistics.of(field, List.of(new Region(1e-7, 1e-7, new double[] {1, 0, 0, 0}))))
+        assertThat(RegionStatistics.of(field, List.of(new Region(null, 1e-7, 1e-7, new double[] {1, 0, 0, 0}))))
                 .isEmpty();
     }
 

@@ -6,6 +6,7 @@ import java.util.Map;
 import org.evenstamp.analysis.limit.RankedPlace;
 import org.evenstamp.analysis.limit.Ranking;
 import org.evenstamp.cli.job.JobNode;
+import org.evenstamp.geometry.layout.Role;
 import org.evenstamp.geometry.tile.MapOptions;
 import org.evenstamp.geometry.tile.Region;
 import org.evenstamp.geometry.tile.TileMap;
@@ -71,8 +72,9 @@ public final class SampleResults {
                         "solved on every tile",
                         List.of(Figure.of("polygons", 7, "1", "polygons drawn")),
                         List.of(
-                                new Region(0, 0, new double[] {0.5, 1, 0, 0, 0, 0.5}),
-                                new Region(1e-7, 2e-7, new double[] {0.5, 0, 0, 0, 1, 0})),
+                                new Region(null, 0, 0, new double[] {0.5, 1, 0, 0, 0, 0.5}),
+                                new Region(null, 1e-7, 2e-7, new double[] {0.5, 0, 0, 0, 1, 0}),
+                                new Region(Role.DUMMY, 1e-7, 1e-7, new double[] {0, 0, 0, 0, 0.25, 0})),
                         List.of()),
                 fields,
                 List.of(new Results.AnalysisPart(

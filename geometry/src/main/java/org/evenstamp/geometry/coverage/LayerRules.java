@@ -14,25 +14,38 @@ public record LayerRules(boolean drawnAreCavities, double depthMetres) {
 
     /** Returns the layer of a polygon, or null when it has no part in the relief. */
     public @Nullable Layer layerOf(Traits traits) {
-        Role role = traits.role();
+        Role role = roleOf(traits);
         if (role == Role.KEEPOUT) {
             return null;
         }
         Double own = traits.depthMetres();
         double depth = own == null ? depthMetres : own;
         if (traits.texture() != null) {
-            return new Layer(Layer.Kind.TEXTURED, depth, traits.texture());
+            return new Layer(Layer.Kind.TEXTURED, depth, traits.texture(), role);
         }
-        boolean cavity = role == Role.CAVITY || (role != Role.PROTRUSION && drawnAreCavities);
-        return cavity ? new Layer(Layer.Kind.CAVITY, depth, null) : new Layer(Layer.Kind.LAND, 0, null);
+        boolean cavity = role == Role.CAVITY || (role == Role.DUMMY && drawnAreCavities);
+        return cavity ? new Layer(Layer.Kind.CAVITY, depth, null, role) : new Layer(Layer.Kind.LAND, 0, null, role);
+    }
+
+    /** Returns the role of a polygon: its own, or else that of everything drawn. */
+    private Role roleOf(Traits traits) {
+        Role own = traits.role();
+        if (own != null) {
+            return own;
+        }
+        return drawnAreCavities ? Role.CAVITY : Role.PROTRUSION;
+    }
+
+    /** Returns the depth of all that is not drawn; 0 where that is land. */
+    public double baseDepthMetres() {
+        return drawnAreCavities ? 0 : depthMetres;
     }
 
     /**
-     * Returns the layer to sum a polygon in, or null when it changes nothing: where all that is not drawn is land, a
-     * protrusion that is left after merging stands in land already.
+     * Returns whether a layer changes nothing of the relief: where all that is not drawn is land, a protrusion that is left
+     * after merging stands in land already.
      */
-    public @Nullable Layer summedLayerOf(Traits traits) {
-        Layer layer = layerOf(traits);
-        return drawnAreCavities && layer != null && layer.kind() == Layer.Kind.LAND ? null : layer;
+    public boolean standsInLand(Layer layer) {
+        return drawnAreCavities && layer.kind() == Layer.Kind.LAND;
     }
 }

@@ -1,5 +1,7 @@
 package org.evenstamp.geometry.layout;
 
+import java.util.Locale;
+
 /** What a drawn polygon stands for. */
 public enum Role {
     /** Recessed part of the stamp. */
@@ -9,5 +11,10 @@ public enum Role {
     /** Region where no dummy feature may stand; leaves the relief as it is. */
     KEEPOUT,
     /** A dummy feature, drawn like the layout's other features. */
-    DUMMY
+    DUMMY;
+
+    /** Returns the word for it in a layout. */
+    public String word() {
+        return name().toLowerCase(Locale.ROOT);
+    }
 }

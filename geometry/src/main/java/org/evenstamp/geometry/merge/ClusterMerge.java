@@ -8,18 +8,21 @@ import org.evenstamp.geometry.coverage.Layer;
 import org.evenstamp.geometry.coverage.LayerRules;
 import org.evenstamp.geometry.layout.PackedPolygon;
 import org.evenstamp.geometry.layout.PolygonStore;
-import org.evenstamp.geometry.layout.Role;
 import org.evenstamp.geometry.layout.Traits;
-import org.jspecify.annotations.Nullable;
 import org.locationtech.jts.geom.Coordinate;
+import org.locationtech.jts.geom.Envelope;
 import org.locationtech.jts.geom.Geometry;
 import org.locationtech.jts.geom.LineString;
 import org.locationtech.jts.geom.Polygon;
+import org.locationtech.jts.noding.snap.SnappingNoder;
 import org.locationtech.jts.operation.overlayng.OverlayNG;
 import org.locationtech.jts.operation.overlayng.OverlayNGRobust;
 
 /** Merges polygons that meet, by the order of precedence of the package: land, then cavities from deep to shallow, then textures. */
 final class ClusterMerge {
+    /** How far, of its coordinates, a point may lie off an edge that it was computed on. */
+    private static final double ROUNDING = 1e-12;
+
     private final Map<Layer, List<Geometry>> members = new TreeMap<>(ClusterMerge::precedence);
     private final List<Region> regions = new ArrayList<>();
     private final List<MergedLayout.Seam> seams = new ArrayList<>();
@@ -40,7 +43,7 @@ final class ClusterMerge {
             case LAND -> 0;
             case CAVITY -> 1;
             case TEXTURED -> 2;
-            case SEAM -> throw new IllegalStateException("a seam is no polygon");
+            case SEAM, JOINT -> throw new IllegalStateException("a stretch of edge is no polygon");
         };
     }
 
@@ -56,33 +59,50 @@ final class ClusterMerge {
                 shape = OverlayNGRobust.overlay(shape, claimed, OverlayNG.DIFFERENCE);
             }
             claimed = claimed == null ? shape : OverlayNGRobust.overlay(claimed, shape, OverlayNG.UNION);
-            boolean standsInLand = rules.drawnAreCavities() && entry.getKey().kind() == Layer.Kind.LAND;
-            if (!standsInLand) {
-                regions.add(new Region(entry.getKey(), shape));
-            }
+            regions.add(new Region(entry.getKey(), shape));
         }
         for (int i = 0; i < regions.size(); i++) {
             for (int j = i + 1; j < regions.size(); j++) {
-                findSeams(regions.get(i), regions.get(j));
+                findSeams(regions.get(i), regions.get(j), rules);
             }
         }
     }
 
-    private void findSeams(Region upper, Region lower) {
+    private void findSeams(Region upper, Region lower, LayerRules rules) {
         if (upper.layer.kind() == Layer.Kind.TEXTURED || lower.layer.kind() == Layer.Kind.TEXTURED) {
             return; // the rim of a textured region is no wall and was not counted
         }
-        Geometry common =
-                OverlayNGRobust.overlay(upper.shape.getBoundary(), lower.shape.getBoundary(), OverlayNG.INTERSECTION);
-        double depth = Math.min(upper.layer.depthMetres(), lower.layer.depthMetres());
+        if (rules.standsInLand(upper.layer)) {
+            return; // its edges are those of the cavities around it
+        }
+        Layer seam = upper.layer.sameRelief(lower.layer)
+                ? new Layer(Layer.Kind.JOINT, Math.abs(upper.layer.depthMetres() - rules.baseDepthMetres()), null, null)
+                : new Layer(
+                        Layer.Kind.SEAM, Math.min(upper.layer.depthMetres(), lower.layer.depthMetres()), null, null);
+        Geometry common = commonEdges(upper.shape.getBoundary(), lower.shape.getBoundary());
         for (int n = 0; n < common.getNumGeometries(); n++) {
             if (common.getGeometryN(n) instanceof LineString line) {
                 Coordinate[] points = line.getCoordinates();
                 for (int i = 1; i < points.length; i++) {
-                    seams.add(new MergedLayout.Seam(points[i - 1].x, points[i - 1].y, points[i].x, points[i].y, depth));
+                    seams.add(new MergedLayout.Seam(points[i - 1].x, points[i - 1].y, points[i].x, points[i].y, seam));
                 }
             }
         }
+    }
+
+    /**
+     * Where one polygon was cut by the other, the ends of a common oblique edge lie off the other's by rounding: they must be
+     * drawn to it.
+     */
+    private static Geometry commonEdges(Geometry a, Geometry b) {
+        double far = Math.max(magnitude(a.getEnvelopeInternal()), magnitude(b.getEnvelopeInternal()));
+        return OverlayNG.overlay(a, b, OverlayNG.INTERSECTION, new SnappingNoder(far * ROUNDING));
+    }
+
+    private static double magnitude(Envelope box) {
+        return Math.max(
+                Math.max(Math.abs(box.getMinX()), Math.abs(box.getMaxX())),
+                Math.max(Math.abs(box.getMinY()), Math.abs(box.getMaxY())));
     }
 
     void addTo(PolygonStore store, List<MergedLayout.Seam> allSeams) {
@@ -100,12 +120,7 @@ final class ClusterMerge {
     }
 
     private static Traits traits(Layer layer) {
-        @Nullable
-        Role role = switch (layer.kind()) {
-            case LAND -> Role.PROTRUSION;
-            case CAVITY -> Role.CAVITY;
-            default -> null;
-        };
-        return new Traits(layer.kind() == Layer.Kind.LAND ? null : layer.depthMetres(), role, null, layer.texture());
+        return new Traits(
+                layer.kind() == Layer.Kind.LAND ? null : layer.depthMetres(), layer.role(), null, layer.texture());
     }
 }

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.BitSet;
 import java.util.List;
 import java.util.function.Supplier;
+import org.evenstamp.geometry.coverage.Layer;
 import org.evenstamp.geometry.layout.PackedPolygon;
 import org.evenstamp.geometry.layout.PolygonSink;
 import org.evenstamp.geometry.layout.PolygonSource;
@@ -20,15 +21,15 @@ public final class MergedLayout implements PolygonSource {
     private final Report report;
 
     /**
-     * A stretch of edge between two kinds of relief, which was counted once for each.
+     * A stretch of edge between two layers, which was counted once for each.
      *
      * @param x0 one end
      * @param y0 one end
      * @param x1 other end
      * @param y1 other end
-     * @param depthMetres depth of the shallower of two cavities, 0 beside land
+     * @param layer what counted too much there
      */
-    public record Seam(double x0, double y0, double x1, double y1, double depthMetres) {}
+    public record Seam(double x0, double y0, double x1, double y1, Layer layer) {}
 
     /**
      * What merging found.

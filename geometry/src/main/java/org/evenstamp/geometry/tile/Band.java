@@ -74,8 +74,8 @@ final class Band {
     }
 
     private static boolean setsLandApart(LayerRules rules, PackedPolygon polygon) {
-        Layer layer = rules.summedLayerOf(polygon.traits);
-        return layer != null && (rules.drawnAreCavities() || layer.kind() == Layer.Kind.LAND);
+        Layer layer = rules.layerOf(polygon.traits);
+        return layer != null && (layer.kind() == Layer.Kind.LAND) != rules.drawnAreCavities();
     }
 
     /** Returns the share of land in every cell of the whole stamp, {@code perTile} cells along a tile, row 0 first. */
@@ -87,7 +87,7 @@ final class Band {
                 grid.pitchMetres() / perTile,
                 grid.columns() * perTile,
                 grid.rows() * perTile);
-        Layer only = new Layer(Layer.Kind.LAND, 0, null);
+        Layer only = new Layer(Layer.Kind.LAND, 0, null, null);
         LayeredSums total = new LayeredSums(fine, traits -> only);
         class Drawer implements PolygonSink {
             private final LayeredSums sums = new LayeredSums(fine, traits -> only);

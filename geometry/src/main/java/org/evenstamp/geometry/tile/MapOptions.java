@@ -63,5 +63,10 @@ public record MapOptions(
         public double height() {
             return maxY - minY;
         }
+
+        /** Returns the area in square metres. */
+        public double areaSquareMetres() {
+            return width() * height();
+        }
     }
 }

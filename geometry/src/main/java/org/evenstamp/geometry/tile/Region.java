@@ -1,13 +1,17 @@
 package org.evenstamp.geometry.tile;
 
 import java.util.Arrays;
+import org.evenstamp.geometry.layout.Role;
+import org.jspecify.annotations.Nullable;
 
 /**
- * A part of the stamp that is alike in level: its land, or its cavities of one depth, those within textures among them.
+ * A part of the stamp that is alike: its land, its cavities of one depth, those within textures among them, or what the
+ * features of one role cover. Land and depths fill the stamp; what a role covers, textures as a whole, lies across them.
  *
  * <p>It has no outline of its own; what is known is how much of every tile it fills.
  */
 public final class Region {
+    private final @Nullable Role role;
     private final double leastDepthMetres;
     private final double mostDepthMetres;
     private final double[] shares;
@@ -15,14 +19,21 @@ public final class Region {
     /**
      * Copies the shares.
      *
+     * @param role the features' role; null for land and depths
      * @param leastDepthMetres depth of its shallowest cavity; 0 for the land
      * @param mostDepthMetres depth of its deepest; that of the shallowest unless several depths are put together
      * @param shares of every tile's area, from 0 to 1
      */
-    public Region(double leastDepthMetres, double mostDepthMetres, double[] shares) {
+    public Region(@Nullable Role role, double leastDepthMetres, double mostDepthMetres, double[] shares) {
+        this.role = role;
         this.leastDepthMetres = leastDepthMetres;
         this.mostDepthMetres = mostDepthMetres;
         this.shares = shares.clone();
+    }
+
+    /** Returns the role of its features; null for land and depths. */
+    public @Nullable Role role() {
+        return role;
     }
 
     /** Returns the depth of its shallowest cavity; 0 for the land. */

@@ -13,7 +13,8 @@ import org.evenstamp.shared.spi.Figure;
  * @param pitchReason why the tiles are as large as they are, a sentence for a person
  * @param structureReason how squeeze moment, flow paths and widths were found, a sentence for a person
  * @param figures the bookkeeping: polygons, copies, areas drawn, inside and outside the grid, merged, textured
- * @param regions the land, then the cavities by depth, shallow ones first
+ * @param regions the land, then the cavities by depth, shallow ones first, then, where features of several roles are drawn,
+ *     what each role covers
  * @param warnings what a reader of the map must know
  */
 public record TileMap(

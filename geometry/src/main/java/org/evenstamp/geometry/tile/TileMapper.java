@@ -5,7 +5,6 @@ import java.util.List;
 import java.util.Locale;
 import java.util.function.Consumer;
 import org.evenstamp.geometry.coverage.CoverageSums;
-import org.evenstamp.geometry.coverage.Layer;
 import org.evenstamp.geometry.coverage.LayerRules;
 import org.evenstamp.geometry.coverage.LayeredSums;
 import org.evenstamp.geometry.layout.PackedPolygon;
@@ -78,8 +77,7 @@ public final class TileMapper {
         PolygonSource source = survey.source(original);
         MergedLayout layout = new OverlapMerger(survey, source, rules, memoryBytes, threads, progress).merge();
         LayeredSums layered = sum(layout, grid, progress);
-        double baseDepth = rules.drawnAreCavities() ? 0 : options.depthMetres();
-        TileSums sums = new TileSums(grid, layered, outlineShare(grid, outline), baseDepth);
+        TileSums sums = new TileSums(grid, layered, outlineShare(grid, outline), rules);
 
         StructureMapper structure = new StructureMapper(sums, rules, threads, progress);
         double cells = structure.pictureCells();
@@ -121,14 +119,13 @@ public final class TileMapper {
     }
 
     private LayeredSums sum(MergedLayout layout, TileGrid grid, Progress progress) {
-        LayeredSums total = new LayeredSums(grid, rules::summedLayerOf);
+        LayeredSums total = new LayeredSums(grid, rules::layerOf);
         for (LayeredSums part : layout.forEach(
-                () -> new LayeredSums(grid, rules::summedLayerOf), options.threads(), "measuring tiles", progress)) {
+                () -> new LayeredSums(grid, rules::layerOf), options.threads(), "measuring tiles", progress)) {
             total.merge(part);
         }
         for (MergedLayout.Seam seam : layout.seams()) {
-            total.sumsOf(new Layer(Layer.Kind.SEAM, seam.depthMetres(), null))
-                    .addLength(seam.x0(), seam.y0(), seam.x1(), seam.y1());
+            total.sumsOf(seam.layer()).addLength(seam.x0(), seam.y0(), seam.x1(), seam.y1());
         }
         return total;
     }
@@ -213,7 +210,7 @@ public final class TileMapper {
     private static double inside(LayeredSums layered, double tileArea) {
         double inside = 0;
         for (var entry : layered.layers().entrySet()) {
-            if (entry.getKey().kind() != Layer.Kind.SEAM) {
+            if (!entry.getKey().isEdges()) {
                 for (double share : entry.getValue().coverage()) {
                     inside += share;
                 }

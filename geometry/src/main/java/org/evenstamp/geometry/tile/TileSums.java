@@ -4,11 +4,16 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import java.util.SortedMap;
 import java.util.TreeMap;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.evenstamp.geometry.coverage.CoverageSums;
 import org.evenstamp.geometry.coverage.Layer;
+import org.evenstamp.geometry.coverage.LayerRules;
 import org.evenstamp.geometry.coverage.LayeredSums;
+import org.evenstamp.geometry.layout.Role;
 import org.evenstamp.geometry.measure.TextureMeasures;
 import org.evenstamp.shared.grid.TileGrid;
 
@@ -35,6 +40,8 @@ final class TileSums {
     final double[] drawnLand;
     /** Share of the cavities of one depth, by that depth. */
     private final SortedMap<Double, double[]> levels = new TreeMap<>();
+    /** What the features of each role cover; empty unless features of several roles are drawn. */
+    private final SortedMap<Role, RolePart> roles = new TreeMap<>();
     /** Share of the land on the stamp. */
     private final double[] land;
     /** The textures, in a fixed order. */
@@ -53,6 +60,25 @@ final class TileSums {
         }
     }
 
+    /** One role's part of the map. */
+    private static final class RolePart {
+        final double[] share;
+        double leastDepth = Double.POSITIVE_INFINITY;
+        double mostDepth;
+
+        RolePart(int size) {
+            share = new double[size];
+        }
+
+        void add(double depthMetres, double[] more) {
+            leastDepth = Math.min(leastDepth, depthMetres);
+            mostDepth = Math.max(mostDepth, depthMetres);
+            for (int i = 0; i < share.length; i++) {
+                share[i] += more[i];
+            }
+        }
+    }
+
     /** Largest covered share of a tile before it was cut to 1. */
     double largestShare;
 
@@ -60,9 +86,9 @@ final class TileSums {
      * Puts the layers together.
      *
      * @param outlineShare share of each tile that lies on the stamp
-     * @param baseDepth depth of all that is not drawn, 0 when that is land
+     * @param rules what was drawn
      */
-    TileSums(TileGrid grid, LayeredSums sums, double[] outlineShare, double baseDepth) {
+    TileSums(TileGrid grid, LayeredSums sums, double[] outlineShare, LayerRules rules) {
         this.grid = grid;
         int size = grid.size();
         cavity = new double[size];
@@ -73,12 +99,24 @@ final class TileSums {
         drawnLand = new double[size];
         land = new double[size];
         double pitch = grid.pitchMetres();
+        double baseDepth = rules.baseDepthMetres();
         boolean baseIsLand = baseDepth == 0;
+        Set<Role> drawnRoles = sums.layers().keySet().stream()
+                .map(Layer::role)
+                .flatMap(Stream::ofNullable)
+                .collect(Collectors.toSet());
         double[] drawn = new double[size];
         for (Map.Entry<Layer, CoverageSums> entry : sums.layers().entrySet()) {
             Layer layer = entry.getKey();
             double[] share = entry.getValue().coverage();
             double[] length = entry.getValue().edgeLength();
+            Role role = layer.role();
+            if (role != null && drawnRoles.size() > 1) {
+                roles.computeIfAbsent(role, key -> new RolePart(size)).add(layer.depthMetres(), share);
+            }
+            if (rules.standsInLand(layer)) {
+                continue;
+            }
             switch (layer.kind()) {
                 case CAVITY -> addCavity(layer, share, length, drawn, Math.abs(layer.depthMetres() - baseDepth));
                 case LAND -> addLand(share, length, drawn, baseDepth);
@@ -87,6 +125,13 @@ final class TileSums {
                     for (int i = 0; i < size; i++) {
                         edge[i] -= length[i] * pitch;
                         drawnEdge[i] -= length[i] * pitch;
+                        wall[i] -= 2 * layer.depthMetres() * length[i] / pitch;
+                    }
+                }
+                case JOINT -> {
+                    for (int i = 0; i < size; i++) {
+                        edge[i] -= 2 * length[i] * pitch;
+                        drawnEdge[i] -= 2 * length[i] * pitch;
                         wall[i] -= 2 * layer.depthMetres() * length[i] / pitch;
                     }
                 }
@@ -158,14 +203,14 @@ final class TileSums {
     }
 
     /**
-     * Returns the land, then the cavities by depth. Of more depths than {@value #MOST_LEVELS} those with the smallest areas
-     * are put together as the last region.
+     * Returns the land, then the cavities by depth, then what each role covers, if features of several roles are drawn. Of
+     * more depths than {@value #MOST_LEVELS} those with the smallest areas are put together as the last depth.
      */
     List<Region> regions() {
         List<Region> regions = new ArrayList<>();
-        regions.add(new Region(0, 0, land));
+        regions.add(new Region(null, 0, 0, land));
         List<Region> cavities = levels.entrySet().stream()
-                .map(level -> new Region(level.getKey(), level.getKey(), level.getValue()))
+                .map(level -> new Region(null, level.getKey(), level.getKey(), level.getValue()))
                 .filter(region -> region.tiles() > 0)
                 .toList();
         List<Region> large = cavities.stream()
@@ -183,8 +228,12 @@ final class TileSums {
                 }
             }
             regions.add(new Region(
-                    small.get(0).leastDepthMetres(), small.get(small.size() - 1).mostDepthMetres(), shares));
+                    null,
+                    small.get(0).leastDepthMetres(),
+                    small.get(small.size() - 1).mostDepthMetres(),
+                    shares));
         }
+        roles.forEach((role, part) -> regions.add(new Region(role, part.leastDepth, part.mostDepth, part.share)));
         return regions;
     }
 

@@ -9,6 +9,7 @@ import java.util.Collections;
 import java.util.List;
 import java.util.Random;
 import java.util.SplittableRandom;
+import java.util.function.Predicate;
 import java.util.stream.LongStream;
 import org.evenstamp.geometry.Polygons;
 import org.evenstamp.geometry.layout.PackedPolygon;
@@ -32,6 +33,7 @@ import org.junit.jupiter.params.provider.MethodSource;
 import org.locationtech.jts.geom.Envelope;
 import org.locationtech.jts.geom.Geometry;
 import org.locationtech.jts.geom.GeometryFactory;
+import org.locationtech.jts.operation.overlayng.OverlayNG;
 import org.locationtech.jts.operation.overlayng.OverlayNGRobust;
 
 class TileMapperTest {
@@ -205,6 +207,24 @@ class TileMapperTest {
         assertThat(map.regions().get(2).share(0)).isCloseTo(0.25, within(1e-9));
     }
 
+    /** Oracle: JTS, of the whole outline and of the deeper cavity's edge within the shallower one. */
+    @ParameterizedTest
+    @MethodSource("seeds")
+    void theCommonWallOfTwoDepthsCountsOnceHoweverItLies(long seed) {
+        SplittableRandom random = new SplittableRandom(seed);
+        PackedPolygon shallow = scaled(UM, Polygons.star(random, 45, 45, 40, 9));
+        PackedPolygon deep = Polygons.with(scaled(UM, Polygons.star(random, 55, 55, 40, 9)), role(Role.CAVITY, 4e-7));
+        TileMap map = map(
+                List.of(shallow, deep), options(Drawn.CAVITIES, new Outline(0, 0, 100 * UM, 100 * UM), 100 * UM, 1));
+
+        double step = Polygons.jts(deep)
+                .getBoundary()
+                .intersection(Polygons.jts(shallow))
+                .getLength();
+        double outline = union(List.of(shallow, deep), p -> true).getLength();
+        assertThat(map.fields().get(TileFields.EDGE_DENSITY).at(0) * 1e-8).isCloseTo(outline + step, within(1e-12));
+    }
+
     @ParameterizedTest
     @EnumSource(Drawn.class)
     void regionsFillTheStampAndOfManyDepthsTheSmallestArePutTogether(Drawn drawn) {
@@ -220,16 +240,134 @@ class TileMapperTest {
         polygons.add(Polygons.with(scaled(UM, Polygons.rectangle(0, 40, 200, 50)), role(Role.PROTRUSION, null)));
         TileMap map = map(polygons, options(drawn, new Outline(0, 0, 200 * UM, 70 * UM), 50 * UM, 1));
 
-        assertThat(map.regions()).hasSize(13);
-        Region rest = map.regions().get(12);
+        List<Region> regions =
+                map.regions().stream().filter(region -> region.role() == null).toList();
+        assertThat(regions).hasSize(13);
+        Region rest = regions.get(12);
         assertThat(rest.leastDepthMetres()).isEqualTo(10e-9);
         assertThat(rest.mostDepthMetres()).isBetween(80e-9, 110e-9);
-        double land = map.regions().get(0).tiles() * 2500;
+        double land = regions.get(0).tiles() * 2500;
         assertThat(land)
                 .isCloseTo(
                         drawn == Drawn.CAVITIES ? 200 * 70 - 1000 - 20 * 8 - 8 * 0.4 * 190 : 2000 + 1000, within(1e-3));
-        assertThat(map.regions().stream().mapToDouble(Region::tiles).sum() * 2500)
-                .isCloseTo(200 * 70, within(1e-3));
+        assertThat(regions.stream().mapToDouble(Region::tiles).sum() * 2500).isCloseTo(200 * 70, within(1e-3));
+    }
+
+    /** Oracle: JTS unions role by role in the order of precedence, then overlay with every tile. */
+    @ParameterizedTest
+    @MethodSource("seeds")
+    void everyRoleHasTheAreaItsFeaturesCoverAndTheirCommonEdgesAreNoEdges(long seed) {
+        SplittableRandom random = new SplittableRandom(seed);
+        Drawn drawn = seed % 2 == 0 ? Drawn.CAVITIES : Drawn.PROTRUSIONS;
+        Role own = drawn == Drawn.CAVITIES ? Role.CAVITY : Role.PROTRUSION;
+        // Of protrusions in a layout of cavities the land wins; else the layout's own features win over dummies.
+        List<Role> precedence = drawn == Drawn.CAVITIES
+                ? List.of(Role.PROTRUSION, Role.CAVITY, Role.DUMMY)
+                : List.of(Role.PROTRUSION, Role.DUMMY);
+        List<PackedPolygon> polygons = new ArrayList<>();
+        for (int i = 0; i < 40; i++) {
+            double x = random.nextInt(0, 36);
+            double y = random.nextInt(0, 36);
+            PackedPolygon shape = random.nextInt(3) == 0
+                    ? scaled(UM, Polygons.star(random, x, y, 5, 9))
+                    : scaled(UM, Polygons.rectangle(x, y, x + random.nextInt(1, 8), y + random.nextInt(1, 8)));
+            Role role = precedence.get(random.nextInt(precedence.size()));
+            boolean unsaid = role == own && random.nextBoolean();
+            polygons.add(unsaid ? shape : Polygons.with(shape, role(role, null)));
+        }
+        Outline outline = new Outline(0, 0, 40 * UM, 40 * UM);
+        TileMap map = map(polygons, options(drawn, outline, 10 * UM, 1));
+        TileMap threaded = map(polygons, options(drawn, outline, 10 * UM, 3));
+
+        List<Region> regions =
+                map.regions().stream().filter(region -> region.role() != null).toList();
+        assertThat(regions)
+                .extracting(Region::role)
+                .containsExactlyElementsOf(precedence.stream().sorted().toList());
+        GeometryFactory factory = new GeometryFactory();
+        Geometry claimed = factory.createPolygon();
+        for (Role role : precedence) {
+            Geometry union = union(polygons, p -> p.traits.role() == role || (p.traits.role() == null && role == own));
+            Geometry rest = OverlayNGRobust.overlay(union, claimed, OverlayNG.DIFFERENCE);
+            claimed = OverlayNGRobust.overlay(claimed, union, OverlayNG.UNION);
+            Region region = regions.stream()
+                    .filter(one -> one.role() == role)
+                    .findFirst()
+                    .orElseThrow();
+            for (int i = 0; i < 16; i++) {
+                Geometry tile = factory.toGeometry(tile(i));
+                assertThat(region.share(i))
+                        .as(role + " in tile " + i)
+                        .isCloseTo(
+                                OverlayNGRobust.overlay(rest, tile, OverlayNG.INTERSECTION)
+                                                .getArea()
+                                        / 1e-10,
+                                within(1e-9));
+            }
+        }
+        Geometry relief = union(polygons, p -> drawn == Drawn.PROTRUSIONS || p.traits.role() != Role.PROTRUSION);
+        if (drawn == Drawn.CAVITIES) {
+            relief = OverlayNGRobust.overlay(
+                    relief, union(polygons, p -> p.traits.role() == Role.PROTRUSION), OverlayNG.DIFFERENCE);
+        }
+        for (int i = 0; i < 16; i++) {
+            Envelope owned = tile(i);
+            owned.translate(-1e-13, -1e-13);
+            double length = OverlayNGRobust.overlay(
+                            relief.getBoundary(), factory.toGeometry(owned), OverlayNG.INTERSECTION)
+                    .getLength();
+            assertThat(map.fields().get(TileFields.EDGE_DENSITY).at(i) * 1e-10).isCloseTo(length, within(1e-11));
+            assertThat(map.fields().get(TileFields.WALL_AREA).at(i) * 1e-10)
+                    .isCloseTo(length * DEPTH, within(1e-11 * DEPTH));
+            for (int r = 0; r < map.regions().size(); r++) {
+                assertThat(threaded.regions().get(r).share(i))
+                        .isEqualTo(map.regions().get(r).share(i));
+            }
+        }
+    }
+
+    private static Geometry union(List<PackedPolygon> polygons, Predicate<PackedPolygon> which) {
+        return OverlayNGRobust.union(polygons.stream()
+                .filter(which)
+                .map(p -> (Geometry) Polygons.jts(p))
+                .toList());
+    }
+
+    private static Envelope tile(int i) {
+        double x = i % 4 * 10 * UM;
+        double y = i / 4 * 10 * UM;
+        return new Envelope(x, x + 10 * UM, y, y + 10 * UM);
+    }
+
+    @Test
+    void aRoleCoversItsTexturesAsAWholeAndKnowsItsDepths() {
+        List<PackedPolygon> polygons = List.of(
+                Polygons.with(scaled(UM, Polygons.rectangle(0, 0, 20, 20)), role(Role.DUMMY, 80e-9)),
+                Polygons.with(scaled(UM, Polygons.rectangle(30, 0, 40, 20)), role(Role.DUMMY, null)),
+                Polygons.with(scaled(UM, Polygons.rectangle(0, 90, 100, 100)), role(Role.KEEPOUT, null)),
+                Polygons.with(
+                        scaled(UM, Polygons.rectangle(0, 30, 100, 50)),
+                        texture(new Texture(Texture.Kind.LINES, 2 * UM, 0.5 * UM, 0, Texture.Lattice.SQUARE))));
+        TileMap map = map(polygons, options(Drawn.CAVITIES, new Outline(0, 0, 100 * UM, 100 * UM), 100 * UM, 1));
+
+        List<Region> roles =
+                map.regions().stream().filter(region -> region.role() != null).toList();
+        assertThat(roles).extracting(Region::role).containsExactly(Role.CAVITY, Role.DUMMY);
+        assertThat(roles.get(0).share(0)).isCloseTo(0.2, within(1e-12));
+        assertThat(roles.get(1).share(0)).isCloseTo(0.06, within(1e-12));
+        assertThat(roles.get(1).leastDepthMetres()).isEqualTo(80e-9);
+        assertThat(roles.get(1).mostDepthMetres()).isEqualTo(DEPTH);
+    }
+
+    @Test
+    void aLayoutOfOneRoleHasNoRegionsByRole() {
+        List<PackedPolygon> polygons = List.of(
+                scaled(UM, Polygons.rectangle(10, 10, 60, 60)),
+                Polygons.with(scaled(UM, Polygons.rectangle(70, 10, 90, 60)), role(Role.CAVITY, null)),
+                Polygons.with(scaled(UM, Polygons.rectangle(0, 0, 100, 100)), role(Role.KEEPOUT, null)));
+        TileMap map = map(polygons, options(Drawn.CAVITIES, new Outline(0, 0, 100 * UM, 100 * UM), 100 * UM, 1));
+
+        assertThat(map.regions()).extracting(Region::role).containsOnlyNulls();
     }
 
     @Test
