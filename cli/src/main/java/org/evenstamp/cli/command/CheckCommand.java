@@ -10,7 +10,7 @@ import org.evenstamp.analysis.pipeline.Pipeline;
 import org.evenstamp.cli.exit.ExitCode;
 import org.evenstamp.cli.job.Job;
 import org.evenstamp.cli.job.JobReader;
-import org.evenstamp.cli.report.JsonText;
+import org.evenstamp.cli.report.AnswerJson;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -63,8 +63,7 @@ final class CheckCommand implements Callable<Integer> {
 
     /** The keys that {@code result.json} has too mean the same here. */
     private static String json(Job job) {
-        return JsonText.object(json -> json.text("tool", "evenstamp")
-                .text("name", job.name())
+        return AnswerJson.write(json -> json.text("name", job.name())
                 .text("verdict", "no problem found")
                 .list("analyses", list -> {
                     for (FoundAnalysis analysis : job.plan().running()) {

@@ -15,9 +15,9 @@ import org.evenstamp.cli.exit.ExitCode;
 import org.evenstamp.cli.job.FilmChoice;
 import org.evenstamp.cli.job.Job;
 import org.evenstamp.cli.job.JobReader;
+import org.evenstamp.cli.report.AnswerJson;
 import org.evenstamp.cli.report.Comparison;
 import org.evenstamp.cli.report.FieldStatistics;
-import org.evenstamp.cli.report.JsonText;
 import org.evenstamp.cli.report.Results;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.TileFields;
@@ -122,13 +122,13 @@ final class FilmCommand implements Callable<Integer> {
         PrintWriter out = surroundings.console().out();
         if (json) {
             double side = map.fields().grid().pitchMetres();
-            out.print(JsonText.object(document -> {
+            out.print(AnswerJson.write(document -> {
                 document.number("target_residual_nm", target.getAsDouble() * 1e9)
                         .number("film_thickness_nm", wanted * 1e9)
                         .number("cavity_volume_mean_nm", mean * 1e9)
                         .number("cavity_volume_max_nm", deepest * 1e9)
                         .number("tile_side_um", side * 1e6);
-                comparison.json(document);
+                comparison.tableJson(document);
             }));
             return ExitCode.WITHIN_LIMITS;
         }

@@ -30,6 +30,7 @@ import org.evenstamp.cli.console.ProgressLine;
 import org.evenstamp.cli.exit.ExitCode;
 import org.evenstamp.cli.job.Job;
 import org.evenstamp.cli.job.JobReader;
+import org.evenstamp.cli.report.AnswerJson;
 import org.evenstamp.cli.report.JsonText;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldSet;
@@ -153,8 +154,7 @@ final class RecipeCommand implements Callable<Integer> {
     }
 
     private static String json(JobReader.Base base, double thickness, List<Solved> solved) {
-        return JsonText.object(json -> json.text("tool", "evenstamp")
-                .text("name", base.job().name())
+        return AnswerJson.write(json -> json.text("name", base.job().name())
                 .number("film_thickness_nm", thickness * 1e9)
                 .list("recipes", list -> {
                     for (Solved one : solved) {

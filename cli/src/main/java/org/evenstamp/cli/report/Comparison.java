@@ -109,8 +109,18 @@ public record Comparison(List<Variant> variants, List<Limit> limits, List<Region
         return text.toString();
     }
 
-    /** Writes the table into a document. */
+    /** Writes the table and what became of each limit into a document. */
     public void json(JsonText json) throws IOException {
+        tableJson(json);
+        json.list("limits", list -> {
+            for (Limit limit : limits) {
+                list.item(limitLine(limit));
+            }
+        });
+    }
+
+    /** Writes the table into a document. */
+    public void tableJson(JsonText json) throws IOException {
         List<Row> rows = rows();
         json.list("variants", list -> {
             for (int v = 0; v < variants.size(); v++) {
@@ -126,11 +136,6 @@ public record Comparison(List<Variant> variants, List<Limit> limits, List<Region
                         }
                     }
                 });
-            }
-        });
-        json.list("limits", list -> {
-            for (Limit limit : limits) {
-                list.item(limitLine(limit));
             }
         });
     }

@@ -71,7 +71,7 @@ public record DummyReport(
 
     /** Returns {@code comparison.json}. */
     public String json(Comparison comparison) {
-        return JsonText.object(json -> {
+        return AnswerJson.write(json -> {
             json.number("window_um", windowMetres * 1e6)
                     .whole("dummies", dummies)
                     .number("dummy_area_mm2", areaSquareMetres * 1e6);

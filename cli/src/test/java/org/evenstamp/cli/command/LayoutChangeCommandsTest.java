@@ -287,6 +287,7 @@ class LayoutChangeCommandsTest {
                 .contains("a rigid stamp would leave 120.0 nm everywhere");
         out.getBuffer().setLength(0);
         assertThat(run("film", job, "--json")).isZero();
+        assertThat(PublishedSchemas.answerErrors("film", out.toString())).isEmpty();
         JsonNode film = new ObjectMapper().readTree(out.toString());
         assertThat(film.get("film_thickness_nm").asDouble()).isCloseTo(136, within(1e-6));
         assertThat(film.get("variants")).hasSize(5);

@@ -2,6 +2,8 @@ package org.evenstamp.cli.report;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.databind.node.ObjectNode;
 import com.networknt.schema.InputFormat;
 import com.networknt.schema.Schema;
 import com.networknt.schema.SchemaRegistry;
@@ -37,6 +39,8 @@ public final class PublishedSchemas {
     private static final Schema DIFFERENCE =
             schema(read(Path.of("../docs/difference.schema.json")), SpecificationVersion.DRAFT_2020_12);
 
+    private static final String ANSWERS = read(Path.of("../docs/answers.schema.json"));
+
     private PublishedSchemas() {}
 
     /** Returns what the SARIF schema has against a document. */
@@ -52,6 +56,28 @@ public final class PublishedSchemas {
     /** Returns what our schema of the difference of two runs has against a document. */
     public static List<String> differenceErrors(String json) {
         return errors(DIFFERENCE, json);
+    }
+
+    /**
+     * Returns what our schema of what verbs answer has against a document.
+     *
+     * @param definition name of the document within the schema
+     */
+    public static List<String> answerErrors(String definition, String json) {
+        try {
+            ObjectNode one = (ObjectNode) new ObjectMapper().readTree(ANSWERS);
+            assertThat(one.at("/$defs").has(definition)).as(definition).isTrue();
+            one.remove("oneOf");
+            one.put("$ref", "#/$defs/" + definition);
+            return errors(schema(one.toString(), SpecificationVersion.DRAFT_2020_12), json);
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+    }
+
+    /** Returns what our schema has against a document as an answer of any verb. */
+    public static List<String> anyAnswerErrors(String json) {
+        return errors(schema(ANSWERS, SpecificationVersion.DRAFT_2020_12), json);
     }
 
     /** Returns what the schema of Surefire's test report has against a document; empty when nothing. */
@@ -85,6 +111,10 @@ public final class PublishedSchemas {
         assertThat(resultErrors(read(results.resolve("result.json")))).isEmpty();
         assertThat(sarifErrors(read(results.resolve("findings.sarif")))).isEmpty();
         assertThat(junitError(read(results.resolve("findings.junit.xml")))).isEmpty();
+        Path comparison = results.resolve("comparison.json");
+        if (Files.exists(comparison)) {
+            assertThat(answerErrors("dummy", read(comparison))).isEmpty();
+        }
         Problems problems = new Problems();
         assertThat(StoredRun.read(results, problems)).as("%s", problems.all()).isNotNull();
     }
