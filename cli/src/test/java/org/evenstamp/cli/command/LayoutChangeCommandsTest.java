@@ -145,8 +145,8 @@ class LayoutChangeCommandsTest {
         double squares = 0;
         for (JsonNode dummy : dummies.get("features")) {
             JsonNode corner = dummy.at("/geometry/coordinates/0/0");
-            int tile = (int) (corner.get(1).asDouble() / 50) * 12
-                    + (int) (corner.get(0).asDouble() / 50);
+            int row = (int) Math.floor(corner.get(1).asDouble() / 50);
+            int tile = 12 * row + (int) Math.floor(corner.get(0).asDouble() / 50);
             double layer = Double.parseDouble(rows.get(1 + tile)[column]);
             sum += layer;
             squares += layer * layer;

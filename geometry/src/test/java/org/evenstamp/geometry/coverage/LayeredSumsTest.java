@@ -16,6 +16,7 @@ import org.junit.jupiter.params.provider.MethodSource;
 
 class LayeredSumsTest {
     private static final TileGrid GRID = new TileGrid(0, 0, 10, 10, 10);
+    private static final List<Role> ROLES = List.of(Role.values());
     private static final LayerRules RULES = new LayerRules(true, 1e-7);
 
     static LongStream seeds() {
@@ -36,7 +37,7 @@ class LayeredSumsTest {
         List<PackedPolygon> polygons = Polygons.stars(seed, 12, 100);
         List<List<PackedPolygon>> hands = List.of(new ArrayList<>(), new ArrayList<>(), new ArrayList<>());
         for (PackedPolygon polygon : polygons) {
-            Role role = Role.values()[random.nextInt(Role.values().length)];
+            Role role = ROLES.get(random.nextInt(ROLES.size()));
             Polygons.with(polygon, new Traits(null, role, null, null));
             hands.get(random.nextInt(hands.size())).add(polygon);
         }
