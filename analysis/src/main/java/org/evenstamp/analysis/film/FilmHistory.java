@@ -15,6 +15,7 @@ public final class FilmHistory implements FilmObserver {
     private final double[] peakPressure;
     private final double[] peakFlux;
     private final FillMemory filling;
+    private final double[] intake; // film that a tile takes in, thickness over time, in the last step
     private final boolean[] wasFull;
     private final double[] lastGap;
     private final double[] lastFilled;
@@ -40,6 +41,7 @@ public final class FilmHistory implements FilmObserver {
         peakPressure = new double[size];
         peakFlux = new double[size];
         filling = new FillMemory(size, plateauModulus);
+        intake = new double[size];
         wasFull = new boolean[size];
         lastGap = new double[size];
         lastFilled = new double[size];
@@ -82,7 +84,7 @@ public final class FilmHistory implements FilmObserver {
             double open = step; // how long the tile had room
             if (state.full()[i]) {
                 full++;
-                open = wasFull[i] ? 0 : step * fillingShare(state, i);
+                open = wasFull[i] || step == 0 ? 0 : step * fillingShare(state, i);
                 if (!wasFull[i] && Double.isNaN(fillTime[i])) {
                     fillTime[i] = state.seconds() - step + open;
                 }
@@ -91,6 +93,7 @@ public final class FilmHistory implements FilmObserver {
                 filling.take(i, lastFilled[i] - beforeFilled[i], open, step, state.viscosity(), pressure);
             }
             wasFull[i] = state.full()[i];
+            intake[i] = step > 0 ? (lastFilled[i] - beforeFilled[i]) / step : 0;
         }
         double variance = 0;
         for (int i = 0; i < size; i++) {
@@ -112,10 +115,21 @@ public final class FilmHistory implements FilmObserver {
     }
 
     /**
-     * Returns at which share of the step a tile filled: when both its own film was squeezed into its cavities, by Stefan's
-     * law at the step's end pressure, and what these lacked had come in, at an even rate. What comes in later passes on.
+     * Returns at which share of the step a tile filled: between what its intake before the step says and what the flow at
+     * the step's end says, the geometric mean.
      */
     private double fillingShare(FilmState state, int i) {
+        double atEnd = fillingShareAtEnd(state, i);
+        double room = model.cavityVolume[i] - beforeFilled[i];
+        double asBefore = intake[i] * state.stepSeconds();
+        return room > 0 && asBefore > room ? Math.sqrt(atEnd * room / asBefore) : atEnd;
+    }
+
+    /**
+     * Returns at which share of the step a tile filled if all flowed as at its end: when both its own film was squeezed into
+     * its cavities, by Stefan's law, and what these lacked had come in. What comes in later passes on.
+     */
+    private double fillingShareAtEnd(FilmState state, int i) {
         double h = state.residual()[i];
         double before = beforeGap[i];
         double moment = model.squeezeMoment[i];
