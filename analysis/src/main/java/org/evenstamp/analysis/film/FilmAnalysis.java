@@ -7,6 +7,7 @@ import java.util.Locale;
 import java.util.Map;
 import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.numeric.Team;
+import org.evenstamp.analysis.process.Roller;
 import org.evenstamp.analysis.rheology.FilmParameters;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.TileFields;
@@ -51,7 +52,7 @@ final class FilmAnalysis {
     FilmAnalysis(Parameters parameters, Stamp stamp, Pressing pressing, AnalysisContext context) {
         this.parameters = parameters;
         this.stamp = stamp;
-        this.pressing = pressing;
+        this.pressing = pressing.over(context.grid());
         this.context = context;
         grid = context.grid();
         h0 = parameters.quantity(CommonParameters.FILM_THICKNESS.id()) * pressing.swelling();
@@ -77,7 +78,7 @@ final class FilmAnalysis {
     }
 
     AnalysisResult run() {
-        Recipe recipe = pressing.recipe(grid);
+        Recipe recipe = pressing.recipe();
         FilmModel model = model(recipe);
         double[] snapshots = parameters.table(FilmProvider.SNAPSHOTS.id()).stream()
                 .mapToDouble(row -> row.getOrDefault("time", 0.0))
@@ -102,7 +103,7 @@ final class FilmAnalysis {
         if (pressing.history().isPresent()) {
             ProcessReport process =
                     new ProcessReport(parameters, pressing, pressing.history().get());
-            figures.addAll(process.figures());
+            figures.addAll(process.figures(history, grid));
             curves.addAll(process.curves(history));
             warnings.addAll(process.warnings(volume, moment, coated, history));
         }
@@ -135,6 +136,17 @@ final class FilmAnalysis {
         }
         if (isolated && parameters.choice(FilmProvider.EDGE.id()).equals("open")) {
             builder.openEdge(0, true, true);
+        }
+        if (pressing.kind().filter(Roller.class::isInstance).isPresent()) {
+            if (bends) {
+                builder.closedSeam(); // where one repeat ends and the next begins the nip's pressure does not jump
+            } else {
+                warn(
+                        "film.roller-rigid-back",
+                        "the back of the stamp is rigid and spreads the force of the nip over the whole map: a foil is a"
+                                + " stamp.kind of plate or layer-on-plate",
+                        new Place.WholeStamp());
+            }
         }
         parameters
                 .find(FilmProvider.GAS_PRESSURE.id())

@@ -33,6 +33,7 @@ public final class FilmModel {
     final double edgePressure;
     final boolean openX;
     final boolean openY;
+    final boolean closedSeam;
     final double bulkModulus;
     final ShearThinning thinning;
     final Recipe recipe;
@@ -59,6 +60,7 @@ public final class FilmModel {
         edgePressure = b.edgePressure;
         openX = b.openX;
         openY = b.openY;
+        closedSeam = b.closedSeam;
         bulkModulus = b.bulkModulus;
         thinning = b.thinning;
         recipe = b.recipe;
@@ -110,6 +112,7 @@ public final class FilmModel {
         private double edgePressure = Double.NaN;
         private boolean openX;
         private boolean openY;
+        private boolean closedSeam;
         private double bulkModulus = 3e9;
         private ShearThinning thinning = new ShearThinning.None();
         private @Nullable DoubleUnaryOperator heldHeight;
@@ -206,6 +209,12 @@ public final class FilmModel {
         /** Sets the height of the tallest hard particle in each tile, in m, 0 where there is none. */
         public Builder particles(double[] height) {
             particleHeight = map("particle height", height, 0, Double.MAX_VALUE);
+            return this;
+        }
+
+        /** Lets no film pass between the right side of a periodic map and the left side of its next repeat. */
+        public Builder closedSeam() {
+            closedSeam = true;
             return this;
         }
 

@@ -6,8 +6,8 @@ import java.util.stream.DoubleStream;
 import org.evenstamp.analysis.process.ProcessHistory;
 
 /**
- * A process of straight courses as the film under the stamp lives through it, from the start of the process until the film
- * sets, or until the pressure is off for good. Its times are those of the process. It is cut into pieces short enough that one time step may cross a piece: the
+ * A process as the film under the stamp lives through it, from the start of the process until the film
+ * sets, or until the pressure is off for good and the stamp with it. Its times are those of the process. It is cut into pieces short enough that one time step may cross a piece: the
  * viscosity changes little in each, and the pressure of a piece is that of its middle.
  */
 final class PressRecipe implements Recipe {
@@ -21,9 +21,14 @@ final class PressRecipe implements Recipe {
     private final double end;
 
     PressRecipe(ProcessHistory history) {
+        this(history, Math.min(history.flowEndSeconds(), history.lastPressedSeconds()));
+    }
+
+    /** Takes a process until a time at which the film has not set yet or just sets. */
+    PressRecipe(ProcessHistory history, double end) {
         this.history = history;
+        this.end = end;
         double[] breaks = history.breakSeconds();
-        end = Math.min(history.flowEndSeconds(), history.lastPressedSeconds());
         double mostFluid = Arrays.stream(breaks).map(history::fluidity).max().orElseThrow();
         double mostPressure = history.steps().stream()
                 .mapToDouble(step -> step.pascals().most())

@@ -3,10 +3,12 @@ package org.evenstamp.analysis.film;
 import java.util.Optional;
 import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.imprint.Materials;
+import org.evenstamp.analysis.process.NipPass;
 import org.evenstamp.analysis.process.ProcessHistory;
 import org.evenstamp.analysis.process.ProcessKind;
 import org.evenstamp.analysis.process.ProcessParameters;
 import org.evenstamp.analysis.process.ProcessStep;
+import org.evenstamp.analysis.process.Roller;
 import org.evenstamp.analysis.process.SolventPress;
 import org.evenstamp.analysis.process.UnevenPressure;
 import org.evenstamp.analysis.rheology.FilmParameters;
@@ -18,7 +20,7 @@ import org.evenstamp.shared.spi.Parameters;
  *
  * @param kind the process; empty for a plain hold
  * @param history what the film makes of it; empty for a plain hold
- * @param recipe what drives the solve, evenly over the stamp
+ * @param recipe what drives the solve; evenly over the stamp, and for a roller at one place, until {@link #over}
  * @param uneven how the pressure differs over the stamp
  * @param swelling thickness of the film while it is pressed over that before, at least 1
  * @param keeping thickness after drying or curing over that while it is pressed, at most 1
@@ -59,10 +61,23 @@ record Pressing(
         return new Pressing(kind, Optional.of(history), new PressRecipe(history), uneven, swelling, keeping);
     }
 
-    /** Returns the recipe for a map. */
-    Recipe recipe(TileGrid grid) {
+    /** Returns this pressing as a map lives through it: a roller passes over it, and no press need be even. */
+    Pressing over(TileGrid grid) {
+        if (kind.isPresent() && kind.get() instanceof Roller roller) {
+            NipPass pass = roller.pass(grid.columns() * grid.pitchMetres());
+            ProcessHistory lived =
+                    ProcessHistory.of(roller.steps(pass), history.orElseThrow().film());
+            // Behind the nip the foil stays on the film until that has set.
+            Recipe behind = new PressRecipe(lived, lived.flowEndSeconds());
+            Recipe moving = unevenly(new NipRecipe(pass, grid, behind), grid);
+            return new Pressing(kind, Optional.of(lived), moving, uneven, swelling, keeping);
+        }
+        return new Pressing(kind, history, unevenly(recipe, grid), uneven, swelling, keeping);
+    }
+
+    private Recipe unevenly(Recipe even, TileGrid grid) {
         if (uneven.right() == 0 && uneven.top() == 0) {
-            return recipe;
+            return even;
         }
         double[] factor = new double[grid.size()];
         for (int i = 0; i < factor.length; i++) {
@@ -70,6 +85,6 @@ record Pressing(
             double y = grid.rows() == 1 ? 0 : 2.0 * grid.row(i) / (grid.rows() - 1) - 1;
             factor[i] = uneven.factor(x, y);
         }
-        return new Recipe.Scaled(recipe, factor);
+        return new Recipe.Scaled(even, factor);
     }
 }

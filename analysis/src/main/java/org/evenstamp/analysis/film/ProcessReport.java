@@ -13,6 +13,7 @@ import org.evenstamp.analysis.rheology.FilmParameters;
 import org.evenstamp.analysis.rheology.Viscosity;
 import org.evenstamp.shared.finding.Finding;
 import org.evenstamp.shared.finding.Place;
+import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.spi.Curve;
 import org.evenstamp.shared.spi.Figure;
 import org.evenstamp.shared.spi.Parameters;
@@ -44,7 +45,7 @@ final class ProcessReport {
                 .orElseThrow();
     }
 
-    List<Figure> figures() {
+    List<Figure> figures(FilmHistory solved, TileGrid grid) {
         double set = history.temperatureKelvin(history.flowEndSeconds());
         double released = history.temperatureKelvin(history.durationSeconds());
         double pressed = history.steps().stream()
@@ -72,7 +73,24 @@ final class ProcessReport {
                     "%",
                     "strain of the substrate less that of the stamp between setting and release"));
         }
+        if (pressing.kind().orElseThrow() instanceof Roller roller) {
+            figures.add(Figure.of(
+                    "process.nip-fill",
+                    slowestBehindFront(roller, solved.fillTime(), grid),
+                    "s",
+                    "longest time from when the nip's front reaches a tile until it is full"));
+            figures.add(Figure.of("process.nip-dwell", roller.dwellSeconds(), "s", "time that a place is in the nip"));
+        }
         return figures;
+    }
+
+    private static double slowestBehindFront(Roller roller, double[] fillTime, TileGrid grid) {
+        double slowest = 0;
+        for (int i = 0; i < fillTime.length; i++) {
+            double entry = grid.column(i) * grid.pitchMetres() / roller.webMetresPerSecond();
+            slowest = Math.max(slowest, Double.isFinite(fillTime[i]) ? fillTime[i] - entry : 0);
+        }
+        return slowest;
     }
 
     List<Curve> curves(FilmHistory solved) {
@@ -127,6 +145,8 @@ final class ProcessReport {
             boolean filled = Arrays.stream(solved.fillTime()).allMatch(Double::isFinite);
             double fill = filled ? 0 : slowestFill(volume, moment, film, roller);
             cautions.addAll(roller.cautions(fill));
+            double pass = history.steps().get(0).seconds();
+            cautions.addAll(roller.settingCautions(pass - roller.dwellSeconds(), history.flowEndSeconds() - pass));
         }
         parameters.find(FilmParameters.THINNING_STRESS.id()).ifPresent(critical -> {
             double stress = wallStress(moment, film, solved.peakPressure());

@@ -17,6 +17,7 @@ final class TileFlow {
     private final int columns;
     private final int rows;
     private final boolean wraps;
+    private final boolean wrapsX;
     private final double edgePressure;
     private final boolean openX;
     private final boolean openY;
@@ -29,6 +30,7 @@ final class TileFlow {
     TileFlow(FilmModel model) {
         grid = model.grid;
         wraps = model.surround == Surround.PERIODIC;
+        wrapsX = wraps && !model.closedSeam;
         edgePressure = wraps ? Double.NaN : model.edgePressure;
         openX = model.openX;
         openY = model.openY;
@@ -74,7 +76,7 @@ final class TileFlow {
     }
 
     private int right(int i, int column) {
-        return column + 1 < columns ? i + 1 : wraps && columns > 1 ? i + 1 - columns : -1;
+        return column + 1 < columns ? i + 1 : wrapsX && columns > 1 ? i + 1 - columns : -1;
     }
 
     private int up(int i, int row, int column) {
@@ -99,8 +101,8 @@ final class TileFlow {
         int row = i / columns;
         double here = pressure[i];
         double x = Math.max(
-                fall(here, pressure[cyclicLeft(i, column)], wraps || column > 0, openX),
-                fall(here, pressure[cyclicRight(i, column)], wraps || column + 1 < columns, openX));
+                fall(here, pressure[cyclicLeft(i, column)], wrapsX || column > 0, openX),
+                fall(here, pressure[cyclicRight(i, column)], wrapsX || column + 1 < columns, openX));
         double y = Math.max(
                 fall(here, pressure[cyclicDown(i, row)], wraps || row > 0, openY),
                 fall(here, pressure[cyclicUp(i, row)], wraps || row + 1 < rows, openY));

@@ -17,6 +17,9 @@ import org.evenstamp.analysis.rheology.Caution;
  */
 public record Roller(LineContact contact, double webMetresPerSecond, double kelvin, double wrapPascals, Setting setting)
         implements ProcessKind {
+    /** Share of the time until the film sets past which the nip takes long across a map; this tool's choice, no source. */
+    private static final double SHORT_WAY = 0.1;
+
     /** Share of the radius past which the half width is beyond small strains. */
     private static final double SMALL_STRAIN = 0.1;
 
@@ -92,25 +95,28 @@ public record Roller(LineContact contact, double webMetresPerSecond, double kelv
         return 2 * contact.halfWidthMetres() / webMetresPerSecond;
     }
 
-    /**
-     * Returns the pressure on the film in Pa at a place along the web and a time, for a roller that moves towards rising x.
-     *
-     * @param xMetres the place
-     * @param seconds the time
-     * @param startMetres where the middle of the strip is at time 0
-     */
-    public double pressurePascals(double xMetres, double seconds, double startMetres) {
-        return contact.pressurePascals(xMetres - startMetres - webMetresPerSecond * seconds);
+    /** Returns how its nip passes over a map of some length along the web, in m. */
+    public NipPass pass(double lengthMetres) {
+        return new NipPass(contact, webMetresPerSecond, wrapPascals, lengthMetres);
     }
 
-    /** Returns the steps of one point of the film. */
+    /** Returns the steps of one place of the film. */
     @Override
     public List<ProcessStep> steps() {
+        return steps(pass(0));
+    }
+
+    /**
+     * Returns the steps of a map, whose pressure is its mean: the nip passes over it, and it sets once the nip has left, all of
+     * it at a time.
+     *
+     * @param pass of this roller
+     */
+    public List<ProcessStep> steps(NipPass pass) {
         Course hot = Course.constant(kelvin);
         Course wrap = Course.constant(wrapPascals);
         List<ProcessStep> steps = new ArrayList<>();
-        steps.add(
-                ProcessStep.of("nip", dwellSeconds(), hot, new Course.HalfEllipse(contact.peakPascals(), wrapPascals)));
+        steps.add(ProcessStep.of("nip", pass.seconds(), hot, pass));
         if (setting instanceof Setting.Cooling cooling) {
             steps.add(ProcessStep.of("cool", cooling.seconds(), new Course.Ramp(kelvin, cooling.toKelvin()), wrap));
         } else if (setting instanceof Setting.Exposure exposure) {
@@ -150,5 +156,26 @@ public record Roller(LineContact contact, double webMetresPerSecond, double kelv
                             SMALL_STRAIN)));
         }
         return List.copyOf(cautions);
+    }
+
+    /**
+     * Returns what the user should be told of a map that sets all at a time.
+     *
+     * @param acrossSeconds time between the nip reaching the first place of the map and the last
+     * @param waitSeconds time between the nip leaving a place and its setting
+     */
+    public List<Caution> settingCautions(double acrossSeconds, double waitSeconds) {
+        return acrossSeconds <= SHORT_WAY * waitSeconds
+                ? List.of()
+                : List.of(new Caution(
+                        "process.roller-sets-late",
+                        String.format(
+                                Locale.ROOT,
+                                "the film sets %.4g s behind the nip, which takes %.4g s across the map: all of it is computed"
+                                        + " to set with its last place, so its first places fill, level or spring back"
+                                        + " for %.4g s too long",
+                                waitSeconds,
+                                acrossSeconds,
+                                acrossSeconds)));
     }
 }

@@ -8,6 +8,8 @@ import static org.assertj.core.api.Assertions.withinPercentage;
 import org.evenstamp.analysis.rheology.Caution;
 import org.evenstamp.shared.problem.InputException;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 
 /** Rows worked out from Hertz's formulae (Johnson, Contact Mechanics, ch. 4). */
 class RollerTest {
@@ -35,24 +37,59 @@ class RollerTest {
     @Test
     void pressure_carries_the_line_force_and_moves_with_the_web() {
         Roller roller = Roller.covered(0.2, 1e7, 0.48, 2e4, 0.05, 450, new Roller.Setting.Cooling(10, 340));
+        NipPass pass = roller.pass(0.5);
         double b = roller.contact().halfWidthMetres();
+        double middle = (0.3 + b) / 0.05; // when it is over x = 0.3 m
         double sum = 0;
         int cells = 20000;
         for (int i = 0; i < cells; i++) {
             double x = 0.3 + b * (-1.1 + 2.2 * (i + 0.5) / cells);
-            sum += roller.pressurePascals(x, 4, 0.1) * 2.2 * b / cells;
+            sum += pass.pascals(x, middle) * 2.2 * b / cells;
         }
 
         assertThat(sum).isCloseTo(2e4, withinPercentage(1e-3));
-        assertThat(roller.pressurePascals(0.3, 4, 0.1))
-                .isCloseTo(roller.contact().peakPascals(), withinPercentage(1e-9));
-        // What a point of the film sees while the roller passes is its nip step.
-        double entry = (0.3 - b - 0.1) / 0.05;
+        assertThat(pass.pascals(0.3, middle)).isCloseTo(roller.contact().peakPascals(), withinPercentage(1e-9));
+        // What a place feels while the roller passes is its nip step.
         Course nip = roller.steps().get(0).pascals();
         for (double share = 0.05; share < 1; share += 0.1) {
-            assertThat(roller.pressurePascals(0.3, entry + share * roller.dwellSeconds(), 0.1))
+            assertThat(pass.pascals(0.3, pass.entrySeconds(0.3) + share * roller.dwellSeconds()))
                     .isCloseTo(nip.at(share), withinPercentage(1e-6));
         }
+        assertThat(pass.at(pass.entrySeconds(0.4) / pass.seconds()))
+                .as("mean on the map while all of the nip is on it")
+                .isCloseTo(2e4 / 0.5, withinPercentage(1e-9));
+    }
+
+    /** Maps shorter, little longer and much longer than the nip; a web that presses little, nearly and more than the nip. */
+    @ParameterizedTest(name = "map of {0} m, web of {1} of the peak")
+    @CsvSource({"0.005, 0", "0.005, 0.3", "0.05, 0", "0.05, 0.9", "0.05, 1.5", "1, 0", "1, 0.1"})
+    void means_of_a_passing_nip_are_those_of_many_points(double length, double wrap) {
+        LineContact contact = new LineContact(1e4, 0.05, 6.26941483e6);
+        NipPass pass = new NipPass(contact, 0.01, wrap * contact.peakPascals(), length);
+        int parts = 400;
+        double most = 0;
+        for (int n = 0; n < 24; n++) {
+            double from = n / 24.0 * pass.seconds();
+            double to = from + pass.seconds() / 24;
+            double cell = 0;
+            double whole = 0;
+            for (int i = 0; i < parts; i++) {
+                for (int j = 0; j < parts; j++) {
+                    double t = from + (to - from) * (i + 0.5) / parts;
+                    cell += pass.pascals(length * (0.4 + 0.2 * (j + 0.5) / parts), t) / parts / parts;
+                }
+            }
+            for (int j = 0; j < parts * parts; j++) {
+                whole += pass.pascals(length * (j + 0.5) / parts / parts, from) / parts / parts;
+            }
+            most = Math.max(most, whole);
+            assertThat(pass.meanPascals(0.4 * length, 0.6 * length, from, to))
+                    .as("piece %d", n)
+                    .isCloseTo(cell, within(2e-3 * contact.peakPascals()));
+            assertThat(pass.at(n / 24.0)).as("at %d", n).isCloseTo(whole, within(1e-4 * contact.peakPascals()));
+        }
+        assertThat(pass.most()).isBetween(most - 1e-6 * contact.peakPascals(), most + 0.03 * contact.peakPascals());
+        assertThat(pass.least()).isEqualTo(Math.min(pass.at(0), pass.at(1)));
     }
 
     @Test
