@@ -1,6 +1,7 @@
 package org.evenstamp.analysis.film;
 
 import org.evenstamp.analysis.rheology.ShearThinning;
+import org.evenstamp.analysis.rheology.SqueezeStress;
 
 /**
  * At which gap a tile with room in its cavities bears a pressure, over one time step.
@@ -42,16 +43,8 @@ final class TileLaw {
         }
     }
 
-    /**
-     * Returns the shear stress that stands for all stresses in a film squeezed out from under strips of land: their width w
-     * is that which has the tile's squeeze moment, and a film with one viscosity at {@code 1.6 p h/w}, p the pressure on
-     * the land, is squeezed as fast as one that thins after Cross, within 2.5 % for exponents from 0.3 on and 11 % at 0.21
-     * (compared with the flow between plates, integrated).
-     */
     private double stress(int i, double squeeze) {
-        double moment = model.squeezeMoment[i];
-        double land = 1 - model.cavityFraction[i];
-        return moment > 0 && land > 0 && squeeze > 0 ? 1.6 * squeeze * touch[i] / Math.sqrt(land * moment) : 0;
+        return SqueezeStress.pascals(squeeze, touch[i], model.cavityFraction[i], model.squeezeMoment[i]);
     }
 
     /** Returns whether the tile bears a pressure before it is full: it has land to squeeze under, or gas. */

@@ -11,6 +11,8 @@ import org.evenstamp.analysis.material.MaterialLibrary;
 import org.evenstamp.analysis.material.Property;
 import org.evenstamp.analysis.process.LineContact;
 import org.evenstamp.analysis.rheology.Plasticizer;
+import org.evenstamp.analysis.rheology.ShearThinning;
+import org.evenstamp.analysis.rheology.SqueezeStress;
 import org.evenstamp.analysis.rheology.TemperatureRange;
 import org.evenstamp.analysis.rheology.ViscosityLaw;
 import org.evenstamp.shared.problem.InputException;
@@ -18,7 +20,8 @@ import org.evenstamp.shared.problem.InputException;
 /**
  * Proposes for a layout and a film thickness one recipe of each kind of process.
  *
- * <p>The time comes from the slowest tile: alone, it needs {@code ∫ p/η dt = T/2 (1/(h0-v)² - 1/h0²)} to fill (Stefan). The
+ * <p>The time comes from the slowest tile: alone, it needs {@code ∫ p/η dt = T/2 (1/(h0-v)² - 1/h0²)} to fill (Stefan), η that
+ * under the stress of the squeezing where the film thins, as in the film solve ({@link SqueezeStress}). The
  * pressures are those usual for each kind (common practice, no source); the hold is three times what the slowest tile needs,
  * since viscosities are known to a factor of about 3. Tiles that the film cannot fill alone are left out here; the film solve
  * shows whether their neighbours help.
@@ -32,6 +35,7 @@ public final class StartingRecipes {
     private static final double ZERO_CELSIUS = 273.15;
     private static final double BELOW_DECOMPOSITION = 20;
     private static final double HOT_PASCALS = 5e6;
+    private static final double HOT_STEP_PASCALS = 1e6;
     private static final double HOT_MOST_PASCALS = 40e6;
     private static final double UV_PASCALS = 1e5;
     private static final double SOLVENT_PASCALS = 2e6;
@@ -44,10 +48,12 @@ public final class StartingRecipes {
     private static final double LINE_FORCE = 1e4;
     private static final double MOST_SPEED = 0.1;
     private static final int HALVINGS = 60;
+    private static final int THICKNESSES = 64; // on the way down, evenly in 1/h²
 
     private final MaterialLibrary library;
     private final double thickness;
     private final double[] volume;
+    private final double[] fraction;
     private final double[] moment;
 
     /**
@@ -56,12 +62,15 @@ public final class StartingRecipes {
      * @param library the materials
      * @param thickness thickness of the film, m
      * @param volume cavity volume per area of each tile, m
+     * @param fraction cavity share of each tile
      * @param moment squeeze moment of each tile, m²
      */
-    public StartingRecipes(MaterialLibrary library, double thickness, double[] volume, double[] moment) {
+    public StartingRecipes(
+            MaterialLibrary library, double thickness, double[] volume, double[] fraction, double[] moment) {
         this.library = library;
         this.thickness = thickness;
         this.volume = volume.clone();
+        this.fraction = fraction.clone();
         this.moment = moment.clone();
     }
 
@@ -76,13 +85,21 @@ public final class StartingRecipes {
         return List.of(hot(melt), uv(liquid), solvent(melt), roller(liquid));
     }
 
-    /** Returns {@code ∫ p/η dt} after which every tile that can fill alone has filled. */
-    private double need(double filmThickness) {
+    /** Returns the time, in s, after which every tile that can fill alone has filled at a pressure and a viscosity at rest. */
+    private double seconds(double filmThickness, double eta, ShearThinning thinning, double pascals) {
         double most = 0;
         for (int i = 0; i < volume.length; i++) {
             double h = filmThickness - volume[i];
             if (volume[i] > 0 && h > 0) {
-                most = Math.max(most, 0.5 * moment[i] * (1 / (h * h) - 1 / (filmThickness * filmThickness)));
+                double first = 1 / (filmThickness * filmThickness);
+                double last = 1 / (h * h);
+                double viscosity = 0;
+                for (int n = 0; n < THICKNESSES; n++) {
+                    double gap = 1 / Math.sqrt(first + (last - first) * (n + 0.5) / THICKNESSES);
+                    double stress = SqueezeStress.pascals(pascals, gap, fraction[i], moment[i]);
+                    viscosity += thinning.underStress(eta, stress) / THICKNESSES;
+                }
+                most = Math.max(most, 0.5 * moment[i] * (last - first) * viscosity / pascals);
             }
         }
         return most;
@@ -119,12 +136,16 @@ public final class StartingRecipes {
         ViscosityLaw law = FilmLaws.viscosity(melt);
         double kelvin = pressKelvin(melt, law);
         double eta = law.pascalSeconds(kelvin);
-        double need = SAFETY * need(thickness) * eta;
-        double pascals = Math.min(HOT_MOST_PASCALS, Math.max(HOT_PASCALS, Math.ceil(need / LONG_HOLD / 1e6) * 1e6));
+        ShearThinning thinning = FilmLaws.thinning(melt);
+        double pascals = HOT_PASCALS;
+        while (pascals < HOT_MOST_PASCALS && SAFETY * seconds(thickness, eta, thinning, pascals) > LONG_HOLD) {
+            pascals += HOT_STEP_PASCALS;
+        }
+        double fill = seconds(thickness, eta, thinning, pascals);
         Map<String, String> values = start("hot-press", melt);
         values.put("process.temperature", TemperatureRange.celsius(kelvin));
         values.put("process.pressure", String.format(Locale.ROOT, "%.0f MPa", pascals * 1e-6));
-        values.put("process.hold", hold(need / pascals));
+        values.put("process.hold", hold(SAFETY * fill));
         values.put("process.cooling-rate", "20 K/min");
         values.put("release.temperature", TemperatureRange.celsius(law.glassKelvin() - 40));
         return new StartingRecipe(
@@ -140,23 +161,27 @@ public final class StartingRecipes {
                         pascals > HOT_PASCALS
                                 ? "the pressure is raised to keep the hold near 10 min"
                                 : "5 MPa is usual (common practice, no source)",
-                        why(need / pascals)));
+                        why(fill, seconds(thickness, eta, new ShearThinning.None(), pascals))));
     }
 
-    private static String why(double hold) {
+    private static String why(double fill, double fillAtRest) {
+        String thinned = fill < fillAtRest
+                ? String.format(Locale.ROOT, " (%.3g s if the film did not thin under the shear)", fillAtRest)
+                : "";
         return String.format(
                 Locale.ROOT,
-                "the slowest tile alone fills in %.3g s; three times that, as viscosities are known to a factor 3",
-                hold / SAFETY);
+                "the slowest tile alone fills in %.3g s%s; three times that, as viscosities are known to a factor 3",
+                fill,
+                thinned);
     }
 
     private StartingRecipe uv(Material liquid) {
         double eta = FilmLaws.viscosity(liquid).pascalSeconds(ROOM_KELVIN);
-        double hold = SAFETY * need(thickness) * eta / UV_PASCALS;
+        double fill = seconds(thickness, eta, FilmLaws.thinning(liquid), UV_PASCALS);
         Map<String, String> values = start("uv-press", liquid);
         values.put("process.temperature", "25 degC");
         values.put("process.pressure", "0.1 MPa");
-        values.put("process.hold", hold(hold));
+        values.put("process.hold", hold(SAFETY * fill));
         values.put("process.irradiance", "50 mW/cm^2");
         values.put("release.temperature", "25 degC");
         return new StartingRecipe(
@@ -165,7 +190,7 @@ public final class StartingRecipes {
                 List.of(
                         String.format(Locale.ROOT, "the resin has %.3g Pa s: about 1 bar is usual and enough", eta)
                                 + " (common practice, no source)",
-                        why(hold),
+                        why(fill, seconds(thickness, eta, new ShearThinning.None(), UV_PASCALS)),
                         "irradiance of a common lamp (common practice, no source); the dose is the film's"));
     }
 
@@ -180,13 +205,14 @@ public final class StartingRecipes {
         }
         double eta = law.pascalSeconds(
                 Math.max(law.glassKelvin(), ROOM_KELVIN + law.glassKelvin() - fox.glassKelvin(share)));
-        double need = SAFETY * need(thickness / (1 - share)) * eta;
+        double swollen = thickness / (1 - share);
+        double fill = seconds(swollen, eta, FilmLaws.thinning(melt), SOLVENT_PASCALS);
         Map<String, String> values = start("solvent-press", melt);
         values.put("film.solvent", "generic");
         values.put("process.temperature", "25 degC");
         values.put("process.solvent-share", String.format(Locale.ROOT, "%.0f %%", share * 100));
         values.put("process.pressure", "2 MPa");
-        values.put("process.hold", hold(need / SOLVENT_PASCALS));
+        values.put("process.hold", hold(SAFETY * fill));
         values.put("process.swell-time", "300 s");
         values.put("process.dry-time", "600 s");
         values.put("release.temperature", "25 degC");
@@ -201,7 +227,7 @@ public final class StartingRecipes {
                                 share * 100,
                                 TemperatureRange.celsius(fox.glassKelvin(share)),
                                 eta),
-                        why(need / SOLVENT_PASCALS),
+                        why(fill, seconds(swollen, eta, new ShearThinning.None(), SOLVENT_PASCALS)),
                         "times of swelling and drying are assumptions"));
     }
 
@@ -211,7 +237,7 @@ public final class StartingRecipes {
                 LINE_FORCE,
                 ROLLER_DIAMETER / 2,
                 LineContact.modulus(COVER_PASCALS, COVER_POISSON, Double.POSITIVE_INFINITY, 0));
-        double dwell = SAFETY * need(thickness) * eta / contact.meanPascals();
+        double dwell = SAFETY * seconds(thickness, eta, FilmLaws.thinning(liquid), contact.meanPascals());
         double speed = Math.min(MOST_SPEED, 2 * contact.halfWidthMetres() / dwell);
         Map<String, String> values = start("roller", liquid);
         values.put("process.temperature", "25 degC");

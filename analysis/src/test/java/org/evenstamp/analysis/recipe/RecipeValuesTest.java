@@ -145,7 +145,7 @@ class RecipeValuesTest {
     void starting_recipes_press_resins_far_more_gently_than_melts() {
         double[] volume = {75e-9, 0, 100e-9};
         double[] moment = {1e-10, 1e-9, 2e-10};
-        List<StartingRecipe> recipes = new StartingRecipes(library, 250e-9, volume, moment)
+        List<StartingRecipe> recipes = new StartingRecipes(library, 250e-9, volume, new double[] {0.5, 0, 0.5}, moment)
                 .of(library.get(MaterialKind.FILM, "ps-50k"), library.get(MaterialKind.FILM, "uv-acrylate"));
 
         assertThat(recipes)

@@ -113,6 +113,7 @@ final class RecipeCommand implements Callable<Integer> {
                             base.library(),
                             thickness,
                             fields.get(TileFields.CAVITY_VOLUME).toArray(),
+                            fields.get(TileFields.CAVITY_FRACTION).toArray(),
                             fields.get(TileFields.SQUEEZE_MOMENT).toArray())
                     .of(film(base, true), film(base, false));
             for (StartingRecipe recipe : recipes) {
