@@ -88,7 +88,7 @@ final class FilmAnalysis {
                 : KeptStates.along(Math.min(MOST_STATES, MOST_STATE_TILES / grid.size()), h0);
         FilmHistory history = new FilmHistory(model, states, parameters.find(FilmProvider.PLATEAU.id()));
         RunReport report;
-        try (Team team = new Team(Math.max(1, context.threads()));
+        try (Team team = Team.forValues(grid.size(), context.threads());
                 Stage stage = context.progress().stage("film", 0, "iterations")) {
             report = new FilmSolver(model, SolverOptions.STANDARD, team).run(snapshots, history, stage);
         }

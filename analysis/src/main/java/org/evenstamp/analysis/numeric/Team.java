@@ -13,6 +13,7 @@ import org.jspecify.annotations.Nullable;
 public final class Team implements AutoCloseable {
     private static final int SPINS = 2000;
     private static final long PAUSE_NANOS = 20_000;
+    private static final int WORTH_SHARING = 40_000; // values: below, waiting for each other takes longer than working
 
     /** A loop body over a stretch of indices. */
     @FunctionalInterface
@@ -39,6 +40,11 @@ public final class Team implements AutoCloseable {
             members[m] = new Member(m + 1);
             members[m].start();
         }
+    }
+
+    /** Starts a team for loops over this many values: of one member where sharing them would only cost time. */
+    public static Team forValues(int values, int threads) {
+        return new Team(values < WORTH_SHARING ? 1 : Math.max(1, threads));
     }
 
     /** Returns the number of members, the caller included. */

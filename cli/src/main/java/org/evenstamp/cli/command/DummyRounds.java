@@ -100,7 +100,7 @@ final class DummyRounds {
         List<DummyReport.Round> rounds = new ArrayList<>();
         Round best = null;
         boolean bestIsLast = false;
-        try (Team team = new Team(threads)) {
+        try (Team team = Team.forValues(grid.size(), threads)) {
             boolean periodic = job.settings()
                     .choice(FilmProvider.SURROUND.id())
                     .equals(FilmProvider.SURROUND.options().get(0));
