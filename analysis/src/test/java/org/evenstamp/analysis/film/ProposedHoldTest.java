@@ -56,6 +56,7 @@ class ProposedHoldTest {
     }
 
     private static double number(Map<String, String> values, String key) {
-        return Double.parseDouble(Objects.requireNonNull(values.get(key)).split(" ")[0]);
+        String value = Objects.requireNonNull(values.get(key));
+        return Double.parseDouble(value.substring(0, value.indexOf(' ')));
     }
 }
