@@ -53,6 +53,7 @@ public final class FilmSolver {
     private final double[] savedQ;
     private final double[] savedPressure;
     private final double[] applied;
+    private final double[] pressed; // on the back when the step begins
     private final double[] squeeze; // pressure that squeezed the film when the step begins
     private final double[] predicted;
     private final double[] newFilm;
@@ -122,6 +123,7 @@ public final class FilmSolver {
         savedQ = new double[size];
         savedPressure = new double[size];
         applied = new double[size];
+        pressed = new double[size];
         squeeze = new double[size];
         predicted = new double[size];
         newFilm = tiles.newFilm;
@@ -176,7 +178,7 @@ public final class FilmSolver {
         int next = 0;
         boolean complete = true;
         while (next < stops.length) {
-            if (steps + rejections >= options.stepBudget() || dt < shortest) {
+            if (steps + rejections >= options.stepBudget() + 4 * stops.length || dt < shortest) {
                 complete = false;
                 break;
             }
@@ -225,6 +227,7 @@ public final class FilmSolver {
             lift = Math.max(lift, Math.max(model.thickness[i], model.particleHeight[i]) - wedge[i]);
         }
         model.recipe.pressurePascal(0, applied);
+        System.arraycopy(applied, 0, pressed, 0, size);
         resting = model.heldHeight == null
                 && Arrays.stream(model.capillaryPressure).allMatch(p -> p == 0);
         for (int i = 0; i < size; i++) {
@@ -289,6 +292,11 @@ public final class FilmSolver {
         stepSeconds = dt;
         viscosity = eta;
         team.run(beginTask, grid.rows());
+        if (model.stamp instanceof Stamp.Plate || model.stamp instanceof Stamp.LayerOnPlate) {
+            for (int i = 0; i < size; i++) {
+                q[i] += state[i] == OPEN ? 0 : applied[i] - pressed[i]; // a foil passes it on to a nearby guess
+            }
+        }
         tiles.begin();
         flow.begin(dt / (12 * eta), cubed, cubedY, full, share);
         height = model.heldHeight == null ? 0 : model.heldHeight.applyAsDouble(time + dt);
@@ -510,6 +518,7 @@ public final class FilmSolver {
             rate[i] = (newGap[i] - gap[i]) / dt;
             gap[i] = newGap[i];
             film[i] = newFilm[i];
+            pressed[i] = applied[i];
         }
         return error / scale;
     }

@@ -9,7 +9,7 @@ package org.evenstamp.analysis.film;
  * @param newtonTolerance largest mismatch of stamp and film over the film thickness that ends Newton's iteration
  * @param newtonBudget Newton steps before a time step is cut
  * @param cgBudget conjugate-gradient iterations in one linear solve
- * @param stepBudget time steps before the run gives up
+ * @param stepBudget time steps before the run gives up, beside four for each time at which one must end
  */
 public record SolverOptions(
         double firstStepShare,

@@ -46,6 +46,10 @@ class NipRecipeTest {
     }
 
     private static FilmModel model(TileGrid grid, double volume, Recipe recipe) {
+        return model(grid, FOIL, volume, recipe);
+    }
+
+    private static FilmModel model(TileGrid grid, Stamp foil, double volume, Recipe recipe) {
         double[] all = new double[grid.size()];
         double[] share = new double[grid.size()];
         double[] moment = new double[grid.size()];
@@ -54,7 +58,7 @@ class NipRecipeTest {
         Arrays.fill(moment, MOMENT);
         return FilmModel.of(grid, FILM, recipe)
                 .relief(all, share, moment)
-                .stamp(FOIL, Surround.PERIODIC)
+                .stamp(foil, Surround.PERIODIC)
                 .build();
     }
 
@@ -187,6 +191,16 @@ class NipRecipeTest {
             assertThat(pieces[grid.column(i)]).as("pieces of tile %d", i).isGreaterThanOrEqualTo(16);
             assertThat(impulse[i]).as("tile %d", i).isCloseTo(5000 / 0.05, withinPercentage(1e-6));
         }
+    }
+
+    @Test
+    void aNarrowNipGetsOverALongMap() {
+        TileGrid grid = new TileGrid(0, 0, PITCH, 150, 1);
+        NipRecipe recipe = recipe(roller(5e-6, 0), grid, 16);
+        assertThat(recipe.breaks().length).isGreaterThan(SolverOptions.STANDARD.stepBudget());
+        FilmRun run = FilmRun.of(model(grid, new Stamp.Plate(1e9, 0.4, 5e-5), 1e-6, recipe));
+        assertThat(run.report.complete()).isTrue();
+        assertThat(run.gap[100]).isLessThan(0.95 * FILM).isCloseTo(run.gap[50], withinPercentage(0.01));
     }
 
     @Test
