@@ -15,7 +15,9 @@ public final class FilmHistory implements FilmObserver {
     private final double[] peakPressure;
     private final double[] peakFlux;
     private final FillMemory filling;
-    private final double[] intake; // film that a tile takes in, thickness over time, in the last step
+    private final double[] intake; // of film in the last step, thickness over time
+    private final double[] squeezedShare; // of it, from under the tile's own land
+    private final double[] squeezeRate; // of 1/h² in the last step
     private final boolean[] wasFull;
     private final double[] lastGap;
     private final double[] lastFilled;
@@ -42,6 +44,8 @@ public final class FilmHistory implements FilmObserver {
         peakFlux = new double[size];
         filling = new FillMemory(size, plateauModulus);
         intake = new double[size];
+        squeezedShare = new double[size];
+        squeezeRate = new double[size];
         wasFull = new boolean[size];
         lastGap = new double[size];
         lastFilled = new double[size];
@@ -93,7 +97,7 @@ public final class FilmHistory implements FilmObserver {
                 filling.take(i, lastFilled[i] - beforeFilled[i], open, step, state.viscosity(), pressure);
             }
             wasFull[i] = state.full()[i];
-            intake[i] = step > 0 ? (lastFilled[i] - beforeFilled[i]) / step : 0;
+            keepIntake(i, step);
         }
         double variance = 0;
         for (int i = 0; i < size; i++) {
@@ -115,21 +119,31 @@ public final class FilmHistory implements FilmObserver {
     }
 
     /**
-     * Returns at which share of the step a tile filled: between what its intake before the step says and what the flow at
-     * the step's end says, the geometric mean.
+     * Returns at which share of the step a tile filled: as it would have if it had gone on as before the step, or as things
+     * stand at its end, or between (geometric mean) where both say that it filled.
      */
     private double fillingShare(FilmState state, int i) {
-        double atEnd = fillingShareAtEnd(state, i);
+        double before = asBefore(i) / state.stepSeconds();
+        double atEnd = asAtEnd(state, i);
+        return before < 1 ? Math.sqrt(before * atEnd) : atEnd;
+    }
+
+    /** Returns after which time a tile fills that goes on as in the step before, in s: its own film by Stefan's law. */
+    private double asBefore(int i) {
         double room = model.cavityVolume[i] - beforeFilled[i];
-        double asBefore = intake[i] * state.stepSeconds();
-        return room > 0 && asBefore > room ? Math.sqrt(atEnd * room / asBefore) : atEnd;
+        double squeezed = squeezedShare[i] * room;
+        double h = beforeGap[i] - squeezed;
+        if (squeezed > 0 && h > 0) {
+            return (1 / (h * h) - 1 / (beforeGap[i] * beforeGap[i])) / squeezeRate[i];
+        }
+        return intake[i] > 0 ? room / intake[i] : Double.POSITIVE_INFINITY;
     }
 
     /**
      * Returns at which share of the step a tile filled if all flowed as at its end: when both its own film was squeezed into
      * its cavities, by Stefan's law, and what these lacked had come in. What comes in later passes on.
      */
-    private double fillingShareAtEnd(FilmState state, int i) {
+    private double asAtEnd(FilmState state, int i) {
         double h = state.residual()[i];
         double before = beforeGap[i];
         double moment = model.squeezeMoment[i];
@@ -144,6 +158,17 @@ public final class FilmHistory implements FilmObserver {
             share = Math.max(share, lacking < inflow ? lacking / inflow : 1);
         }
         return share;
+    }
+
+    /** Keeps how a tile with room took in film during a step. */
+    private void keepIntake(int i, double step) {
+        double taken = lastFilled[i] - beforeFilled[i];
+        double h = lastGap[i];
+        double before = beforeGap[i];
+        intake[i] = step > 0 ? taken / step : 0;
+        boolean squeezes = step > 0 && taken > 0 && h > 0 && h < before;
+        squeezedShare[i] = squeezes ? Math.min(1, (before - h) / taken) : 0;
+        squeezeRate[i] = squeezes ? (1 / (h * h) - 1 / (before * before)) / step : 0;
     }
 
     /** Returns the film under the protrusions at the end, in m. */

@@ -192,15 +192,15 @@ class FilmValidationTest {
         FilmHistory history = new FilmHistory(model, KeptStates.at(new double[0]), OptionalDouble.empty());
         RunReport report;
         try (Team team = new Team(1)) {
-            report = new FilmSolver(model, new SolverOptions(1e-4, 1.5, 1e30, 1e-7, 60, 2000, 5000), team)
+            report = new FilmSolver(model, new SolverOptions(1e-4, 1.3, 1e30, 1e-7, 60, 2000, 5000), team)
                     .run(new double[0], history, new Progress().stage("film", 0, "iterations"));
         }
-        assertThat(report.steps()).isLessThan(25); // 60 tiles
+        assertThat(report.steps()).isLessThan(40); // 60 tiles, most of them in the last ten
         double[] fillTime = history.fillTime();
         for (int i = 10; i < 58; i++) {
             double expected = channelSeconds((i + 1) * CHANNEL_LENGTH / n);
-            // Within the step film is taken to reach all its tiles from the start: those in the middle come early.
-            assertThat(fillTime[i] / expected).as("tile %d", i).isBetween(0.84, 1.03);
+            // Six or seven tiles fill in one of the last steps: all at its end, the first would be 20 % late.
+            assertThat(fillTime[i] / expected).as("tile %d", i).isCloseTo(1, within(0.08));
         }
     }
 

@@ -162,7 +162,7 @@ class NipRecipeTest {
                 .stamp(FOIL, Surround.ISOLATED)
                 .freeTilt()
                 .build();
-        return FilmRun.of(model).gap;
+        return FilmRun.of(model, SolverOptions.STANDARD.withTimeControl(1.1, 1e-3), 1).gap;
     }
 
     @ParameterizedTest(name = "half width {0} um")

@@ -46,7 +46,7 @@ class ProposedHoldTest {
                 .build();
         FilmHistory history = new FilmHistory(model, KeptStates.along(0, FILM), OptionalDouble.empty());
         try (Team team = new Team(1)) {
-            new FilmSolver(model, SolverOptions.STANDARD, team)
+            new FilmSolver(model, SolverOptions.STANDARD.withTimeControl(1.05, 1e-3), team)
                     .run(new double[0], history, new Progress().stage("film", 0, "iterations"));
         }
         assertThat(hold).as("rounded up to a second").isGreaterThan(60);
