@@ -197,11 +197,12 @@ class FilmValidationTest {
         }
         assertThat(report.steps()).isLessThan(40); // 60 tiles, most of them in the last ten
         double[] fillTime = history.fillTime();
+        double worst = 0;
         for (int i = 10; i < 58; i++) {
             double expected = channelSeconds((i + 1) * CHANNEL_LENGTH / n);
-            // Six or seven tiles fill in one of the last steps: all at its end, the first would be 20 % late.
-            assertThat(fillTime[i] / expected).as("tile %d", i).isCloseTo(1, within(0.08));
+            worst = Math.max(worst, Math.abs(fillTime[i] / expected - 1));
         }
+        assertThat(worst).isLessThan(0.1); // with all tiles of a step at its end 0.29
     }
 
     @Test
