@@ -114,8 +114,7 @@ final class TileStep {
     /** Moves the pressure on the stamp by Newton's change. */
     void advance(int i, double change) {
         // Downwards along the law itself: its tangent would overshoot to an enormous suction. But the law takes the
-        // gap's
-        // rounding for a pressure, in short steps one that bends a foil; there, where little changes, the tangent
+        // rounding of the gap for a pressure, in short steps one that bends a foil: where little changes the tangent
         // serves.
         q[i] = state[i] == LAW && yield[i] * change < -1e-6 * newGap[i]
                 ? law.pressure(i, newGap[i] - yield[i] * change, newFilm[i])
