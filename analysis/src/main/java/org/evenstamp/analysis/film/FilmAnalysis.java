@@ -124,7 +124,7 @@ final class FilmAnalysis {
                 .thinning(FilmParameters.thinning(parameters))
                 .particles(particles());
         boolean held = parameters.choice(FilmProvider.TILT.id()).equals("held");
-        boolean bends = stamp instanceof Stamp.Plate || stamp instanceof Stamp.LayerOnPlate;
+        boolean bends = stamp.isPressedOnBack();
         if (isolated && held && bends) {
             warn(
                     "film.plate-not-held",

@@ -10,6 +10,9 @@ import java.util.OptionalDouble;
  * figures over time, and the film at some times.
  */
 public final class FilmHistory implements FilmObserver {
+    // Of a film that is not squeezed the compressibility moves the gap, by the pressure over some GPa.
+    private static final double COMPRESSED = 1e-3;
+
     private final FilmModel model;
     private final double[] fillTime;
     private final double[] peakPressure;
@@ -141,19 +144,24 @@ public final class FilmHistory implements FilmObserver {
 
     /**
      * Returns at which share of the step a tile filled if all flowed as at its end: when both its own film was squeezed into
-     * its cavities, by Stefan's law, and what these lacked had come in. What comes in later passes on.
+     * its cavities, by Stefan's law, and what these lacked had come in. What comes in later passes on. Where the stamp sinks
+     * without land to squeeze under, it sinks all through the step.
      */
     private double asAtEnd(FilmState state, int i) {
         double h = state.residual()[i];
         double before = beforeGap[i];
         double moment = model.squeezeMoment[i];
+        double squeezed = Math.max(0, before - h);
+        double pressure = state.pressure()[i];
         double share = 0;
-        if (moment > 0 && h > 0 && h < before && state.pressure()[i] > 0) {
+        if (moment > 0 && h > 0 && squeezed > 0 && pressure > 0) {
             double needed = (1 / (h * h) - 1 / (before * before)) * state.viscosity() * moment / 2;
-            share = Math.min(1, needed / (state.pressure()[i] * state.stepSeconds()));
+            share = Math.min(1, needed / (pressure * state.stepSeconds()));
+        } else if (squeezed > COMPRESSED * lastFilled[i]) {
+            return 1;
         }
-        double lacking = lastFilled[i] - beforeFilled[i] - Math.max(0, before - h);
-        if (lacking > 1e-9 * lastFilled[i]) {
+        double lacking = lastFilled[i] - beforeFilled[i] - squeezed;
+        if (lacking > COMPRESSED * lastFilled[i]) {
             double inflow = state.inflow()[i];
             share = Math.max(share, lacking < inflow ? lacking / inflow : 1);
         }

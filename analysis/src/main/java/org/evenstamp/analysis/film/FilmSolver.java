@@ -292,9 +292,9 @@ public final class FilmSolver {
         stepSeconds = dt;
         viscosity = eta;
         team.run(beginTask, grid.rows());
-        if (model.stamp instanceof Stamp.Plate || model.stamp instanceof Stamp.LayerOnPlate) {
+        if (model.stamp.isPressedOnBack()) {
             for (int i = 0; i < size; i++) {
-                q[i] += state[i] == OPEN ? 0 : applied[i] - pressed[i]; // a foil passes it on to a nearby guess
+                q[i] += state[i] == OPEN ? 0 : applied[i] - pressed[i]; // the back passes it on: a nearby guess
             }
         }
         tiles.begin();

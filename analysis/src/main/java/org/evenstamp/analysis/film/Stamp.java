@@ -15,6 +15,11 @@ public sealed interface Stamp {
      */
     double compliance(double wavenumber);
 
+    /** Returns whether the press acts on its back, which a pressure there then bends: others are held by something rigid. */
+    default boolean isPressedOnBack() {
+        return this instanceof Plate || this instanceof LayerOnPlate;
+    }
+
     /** A body that does not yield at all. */
     record Rigid() implements Stamp {
         @Override
