@@ -12,12 +12,12 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.stream.Stream;
 import org.evenstamp.analysis.pipeline.AnalysisFinder;
-import org.evenstamp.cli.command.Evenstamp;
-import org.evenstamp.cli.command.LayoutFiles;
-import org.evenstamp.cli.command.Surroundings;
-import org.evenstamp.cli.console.Console;
-import org.evenstamp.cli.exit.Interruption;
+import org.evenstamp.engine.run.LayoutFiles;
 import org.evenstamp.shared.progress.Progress;
+import org.evenstamp.tool.command.Evenstamp;
+import org.evenstamp.tool.command.ToolContext;
+import org.evenstamp.tool.console.Console;
+import org.evenstamp.tool.exit.Interruption;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
@@ -47,7 +47,7 @@ class MeasuredFilmTest {
         Progress progress = new Progress();
         Console console = new Console(new PrintWriter(new StringWriter()), new PrintWriter(err), false, false);
         return Evenstamp.run(
-                new Surroundings(
+                new ToolContext(
                         console, "test", progress, new Interruption(progress), AnalysisFinder::find, LayoutFiles::open),
                 Stream.of(verb, file, "--no-report", "--out", directory.resolve(out))
                         .map(Object::toString)

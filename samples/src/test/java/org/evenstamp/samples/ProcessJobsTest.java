@@ -11,12 +11,12 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import org.evenstamp.analysis.pipeline.AnalysisFinder;
-import org.evenstamp.cli.command.Evenstamp;
-import org.evenstamp.cli.command.LayoutFiles;
-import org.evenstamp.cli.command.Surroundings;
-import org.evenstamp.cli.console.Console;
-import org.evenstamp.cli.exit.Interruption;
+import org.evenstamp.engine.run.LayoutFiles;
 import org.evenstamp.shared.progress.Progress;
+import org.evenstamp.tool.command.Evenstamp;
+import org.evenstamp.tool.command.ToolContext;
+import org.evenstamp.tool.console.Console;
+import org.evenstamp.tool.exit.Interruption;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -43,7 +43,7 @@ class ProcessJobsTest {
         Progress progress = new Progress();
         Console console = new Console(new PrintWriter(out), new PrintWriter(err), false, false);
         int code = Evenstamp.run(
-                new Surroundings(
+                new ToolContext(
                         console, "test", progress, new Interruption(progress), AnalysisFinder::find, LayoutFiles::open),
                 "run",
                 job.toString(),

@@ -63,7 +63,7 @@ record Balance(double filmMetres, double viscosityPascalSeconds, double pressure
             surplus[i] = Math.abs(difference) <= EVEN * Math.max(meanVolume, meanFilm) ? 0 : difference;
             fillTime[i] = v == 0 ? 0 : moment.known(i) ? fillTime(film[i], v, moment.at(i)) : Double.NaN;
         }
-        Haul haul = Haul.of(grid, surplus, context.progress());
+        TransportDistance haul = TransportDistance.of(grid, surplus, context.progress());
         return new AnalysisResult(
                 List.of(
                         Field.of(BalanceFields.RESIDUAL_LOCAL, grid, residual),
@@ -96,7 +96,8 @@ record Balance(double filmMetres, double viscosityPascalSeconds, double pressure
                 * (1 / (left * left) - 1 / (film * film));
     }
 
-    private List<Figure> figures(TileGrid grid, double[] film, double[] volume, double[] residual, Haul haul) {
+    private List<Figure> figures(
+            TileGrid grid, double[] film, double[] volume, double[] residual, TransportDistance haul) {
         double mean = mean(residual);
         double variance = 0;
         int starved = 0;

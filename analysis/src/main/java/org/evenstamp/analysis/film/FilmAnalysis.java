@@ -6,7 +6,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import org.evenstamp.analysis.CommonParameters;
-import org.evenstamp.analysis.numeric.Team;
+import org.evenstamp.analysis.numeric.ThreadTeam;
 import org.evenstamp.analysis.process.Roller;
 import org.evenstamp.analysis.rheology.FilmParameters;
 import org.evenstamp.shared.field.Field;
@@ -78,7 +78,7 @@ final class FilmAnalysis {
     }
 
     AnalysisResult run() {
-        Recipe recipe = pressing.recipe();
+        PressLoad recipe = pressing.recipe();
         FilmModel model = model(recipe);
         double[] snapshots = parameters.table(FilmProvider.SNAPSHOTS.id()).stream()
                 .mapToDouble(row -> row.getOrDefault("time", 0.0))
@@ -88,7 +88,7 @@ final class FilmAnalysis {
                 : KeptStates.along(Math.min(MOST_STATES, MOST_STATE_TILES / grid.size()), h0);
         FilmHistory history = new FilmHistory(model, states, parameters.find(FilmProvider.PLATEAU.id()));
         RunReport report;
-        try (Team team = Team.forValues(grid.size(), context.threads());
+        try (ThreadTeam team = ThreadTeam.forValues(grid.size(), context.threads());
                 Stage stage = context.progress().stage("film", 0, "iterations")) {
             report = new FilmSolver(model, SolverOptions.STANDARD, team).run(snapshots, history, stage);
         }
@@ -111,7 +111,7 @@ final class FilmAnalysis {
         return new AnalysisResult(fields, figures, curves, warnings, snapshots(history, fields, report.endSeconds()));
     }
 
-    private FilmModel model(Recipe recipe) {
+    private FilmModel model(PressLoad recipe) {
         boolean isolated = parameters.choice(FilmProvider.SURROUND.id()).equals("isolated");
         FilmModel.Builder builder = FilmModel.of(grid, h0, recipe)
                 .thickness(coated)

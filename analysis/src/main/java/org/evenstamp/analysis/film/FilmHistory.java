@@ -17,7 +17,7 @@ public final class FilmHistory implements FilmObserver {
     private final double[] fillTime;
     private final double[] peakPressure;
     private final double[] peakFlux;
-    private final FillMemory filling;
+    private final UnrelaxedFill filling;
     private final double[] intake; // of film in the last step, thickness over time
     private final double[] squeezedShare; // of it, from under the tile's own land
     private final double[] squeezeRate; // of 1/h² in the last step
@@ -45,7 +45,7 @@ public final class FilmHistory implements FilmObserver {
         Arrays.fill(fillTime, Double.NaN);
         peakPressure = new double[size];
         peakFlux = new double[size];
-        filling = new FillMemory(size, plateauModulus);
+        filling = new UnrelaxedFill(size, plateauModulus);
         intake = new double[size];
         squeezedShare = new double[size];
         squeezeRate = new double[size];
@@ -205,7 +205,7 @@ public final class FilmHistory implements FilmObserver {
     }
 
     /** Returns what the filling leaves behind. */
-    FillMemory filling() {
+    UnrelaxedFill filling() {
         return filling;
     }
 

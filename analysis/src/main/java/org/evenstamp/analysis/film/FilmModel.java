@@ -36,7 +36,7 @@ public final class FilmModel {
     final boolean closedSeam;
     final double bulkModulus;
     final ShearThinning thinning;
-    final Recipe recipe;
+    final PressLoad recipe;
     final @Nullable DoubleUnaryOperator heldHeight;
 
     private FilmModel(Builder b) {
@@ -75,7 +75,7 @@ public final class FilmModel {
      *     Builder#thickness} tells them apart, and the measure of what is small
      * @param recipe viscosity and pressure over time
      */
-    public static Builder of(TileGrid grid, double filmThickness, Recipe recipe) {
+    public static Builder of(TileGrid grid, double filmThickness, PressLoad recipe) {
         return new Builder(grid, filmThickness, recipe);
     }
 
@@ -94,7 +94,7 @@ public final class FilmModel {
         private final TileGrid grid;
         private final double filmThickness;
         private double[] thickness;
-        private final Recipe recipe;
+        private final PressLoad recipe;
         private double[] cavityVolume;
         private double[] cavityFraction;
         private double[] squeezeMoment;
@@ -117,7 +117,7 @@ public final class FilmModel {
         private ShearThinning thinning = new ShearThinning.None();
         private @Nullable DoubleUnaryOperator heldHeight;
 
-        private Builder(TileGrid grid, double filmThickness, Recipe recipe) {
+        private Builder(TileGrid grid, double filmThickness, PressLoad recipe) {
             if (!(filmThickness > 0) || !Double.isFinite(filmThickness)) {
                 throw new IllegalArgumentException(
                         "the film's thickness must be positive, was " + filmThickness + " m");

@@ -7,7 +7,7 @@ import static org.evenstamp.analysis.film.TileStep.STOPPED;
 
 import java.util.Arrays;
 import org.evenstamp.analysis.numeric.ProjectedCg;
-import org.evenstamp.analysis.numeric.Team;
+import org.evenstamp.analysis.numeric.ThreadTeam;
 import org.evenstamp.analysis.rheology.ShearThinning;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.progress.Stage;
@@ -33,7 +33,7 @@ public final class FilmSolver {
     private final TileGrid grid;
     private final int size;
     private final int columns;
-    private final Team team;
+    private final ThreadTeam team;
     private final StampCompliance stamp;
     private final TilePreconditioner preconditioner;
     private final ProjectedCg cg;
@@ -77,13 +77,13 @@ public final class FilmSolver {
     private final double[] wedge;
     private final double[] largest; // mismatch in each row
     private final double[] inflow; // over the rim, in each row
-    private final Team.Task beginTask = this::begin;
-    private final Team.Task pressTask = this::press;
-    private final Team.Task compareTask = this::compare;
-    private final Team.Task lowerTask = this::lower;
-    private final Team.Task constrainTask = this::constrain;
-    private final Team.Task advanceTask = this::advance;
-    private final Team.Task operatorTask = this::operator;
+    private final ThreadTeam.Task beginTask = this::begin;
+    private final ThreadTeam.Task pressTask = this::press;
+    private final ThreadTeam.Task compareTask = this::compare;
+    private final ThreadTeam.Task lowerTask = this::lower;
+    private final ThreadTeam.Task constrainTask = this::constrain;
+    private final ThreadTeam.Task advanceTask = this::advance;
+    private final ThreadTeam.Task operatorTask = this::operator;
     private double[] balancing = {};
     private double[] operatorIn = {};
     private double[] operatorOut = {};
@@ -101,7 +101,7 @@ public final class FilmSolver {
     private boolean resting; // nothing has pressed or pulled on the stamp yet
 
     /** Prepares a run. The team serves until {@link #run} returns. */
-    public FilmSolver(FilmModel model, SolverOptions options, Team team) {
+    public FilmSolver(FilmModel model, SolverOptions options, ThreadTeam team) {
         this.model = model;
         this.options = options;
         this.team = team;

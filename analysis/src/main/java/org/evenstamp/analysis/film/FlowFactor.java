@@ -1,6 +1,6 @@
 package org.evenstamp.analysis.film;
 
-import org.evenstamp.analysis.numeric.Team;
+import org.evenstamp.analysis.numeric.ThreadTeam;
 import org.evenstamp.shared.grid.TileGrid;
 
 /**
@@ -16,20 +16,20 @@ final class FlowFactor {
 
     private final int columns;
     private final int rows;
-    private final Team team;
+    private final ThreadTeam team;
     private final double[] inverse; // of N's diagonal
     private final double[] scale; // a tile's weight over N's diagonal
     private final double[] left; // N's entry towards the left neighbour, over both diagonals, sign changed
     private final double[] down;
     private final boolean[] coupled; // strips in which film flows enough to matter
-    private final Team.Task factorise = this::factorise;
+    private final ThreadTeam.Task factorise = this::factorise;
     private double shift;
     private double[] diagonal = {};
     private double[] east = {};
     private double[] north = {};
     private double[] weight = {};
 
-    FlowFactor(TileGrid grid, Team team) {
+    FlowFactor(TileGrid grid, ThreadTeam team) {
         columns = grid.columns();
         rows = grid.rows();
         this.team = team;

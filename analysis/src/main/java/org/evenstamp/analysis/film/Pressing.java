@@ -28,7 +28,7 @@ import org.evenstamp.shared.spi.Parameters;
 record Pressing(
         Optional<ProcessKind> kind,
         Optional<ProcessHistory> history,
-        Recipe recipe,
+        PressLoad recipe,
         UnevenPressure uneven,
         double swelling,
         double keeping) {
@@ -43,7 +43,7 @@ record Pressing(
                 p.quantity(ProcessParameters.UNEVEN_X.id()), p.quantity(ProcessParameters.UNEVEN_Y.id()));
         Optional<ProcessKind> kind = ProcessParameters.kind(p);
         if (kind.isEmpty()) {
-            Recipe constant = Recipe.constant(
+            PressLoad constant = PressLoad.constant(
                     p.quantity(CommonParameters.FILM_VISCOSITY.id()),
                     p.quantity(CommonParameters.PRESSURE.id()),
                     p.quantity(CommonParameters.HOLD.id()));
@@ -58,7 +58,7 @@ record Pressing(
         double keeping = kind.get() instanceof SolventPress
                 ? 1 - solvent
                 : cured ? 1 - p.quantity(Materials.CURE_SHRINKAGE.id()) : 1;
-        return new Pressing(kind, Optional.of(history), new PressRecipe(history), uneven, swelling, keeping);
+        return new Pressing(kind, Optional.of(history), new ProcessLoad(history), uneven, swelling, keeping);
     }
 
     /** Returns this pressing as a map lives through it: a roller passes over it, and no press need be even. */
@@ -68,14 +68,14 @@ record Pressing(
             ProcessHistory lived =
                     ProcessHistory.of(roller.steps(pass), history.orElseThrow().film());
             // Behind the nip the foil stays on the film until that has set.
-            Recipe behind = new PressRecipe(lived, lived.flowEndSeconds());
-            Recipe moving = unevenly(new NipRecipe(pass, grid, behind), grid);
+            PressLoad behind = new ProcessLoad(lived, lived.flowEndSeconds());
+            PressLoad moving = unevenly(new NipLoad(pass, grid, behind), grid);
             return new Pressing(kind, Optional.of(lived), moving, uneven, swelling, keeping);
         }
         return new Pressing(kind, history, unevenly(recipe, grid), uneven, swelling, keeping);
     }
 
-    private Recipe unevenly(Recipe even, TileGrid grid) {
+    private PressLoad unevenly(PressLoad even, TileGrid grid) {
         if (uneven.right() == 0 && uneven.top() == 0) {
             return even;
         }
@@ -85,6 +85,6 @@ record Pressing(
             double y = grid.rows() == 1 ? 0 : 2.0 * grid.row(i) / (grid.rows() - 1) - 1;
             factor[i] = uneven.factor(x, y);
         }
-        return new Recipe.Scaled(even, factor);
+        return new PressLoad.Scaled(even, factor);
     }
 }

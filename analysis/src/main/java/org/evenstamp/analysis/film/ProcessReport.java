@@ -5,9 +5,9 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import java.util.OptionalDouble;
+import org.evenstamp.analysis.process.ExpansionMismatch;
 import org.evenstamp.analysis.process.ProcessHistory;
 import org.evenstamp.analysis.process.Roller;
-import org.evenstamp.analysis.process.ThermalMismatch;
 import org.evenstamp.analysis.rheology.Caution;
 import org.evenstamp.analysis.rheology.FilmParameters;
 import org.evenstamp.analysis.rheology.Viscosity;
@@ -69,7 +69,7 @@ final class ProcessReport {
         if (stamp.isPresent() && substrate.isPresent()) {
             figures.add(Figure.of(
                     "process.mismatch",
-                    new ThermalMismatch(stamp.getAsDouble(), substrate.getAsDouble()).strain(set, released),
+                    new ExpansionMismatch(stamp.getAsDouble(), substrate.getAsDouble()).strain(set, released),
                     "%",
                     "strain of the substrate less that of the stamp between setting and release"));
         }

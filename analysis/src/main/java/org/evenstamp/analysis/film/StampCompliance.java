@@ -7,7 +7,7 @@ import org.apache.commons.math3.analysis.interpolation.SplineInterpolator;
 import org.apache.commons.math3.analysis.polynomials.PolynomialSplineFunction;
 import org.apache.commons.math3.special.BesselJ;
 import org.evenstamp.analysis.numeric.SpectralFilter;
-import org.evenstamp.analysis.numeric.Team;
+import org.evenstamp.analysis.numeric.ThreadTeam;
 import org.evenstamp.shared.grid.TileGrid;
 
 /**
@@ -42,7 +42,7 @@ public final class StampCompliance {
     private final double[] room;
 
     /** Prepares the transforms and the symbol for a grid. */
-    public StampCompliance(Stamp stamp, TileGrid grid, Surround surround, Team team) {
+    public StampCompliance(Stamp stamp, TileGrid grid, Surround surround, ThreadTeam team) {
         this.grid = grid;
         rigid = stamp instanceof Stamp.Rigid;
         padded = surround == Surround.ISOLATED && !rigid;

@@ -2,7 +2,7 @@ package org.evenstamp.analysis.film;
 
 import java.util.Arrays;
 import org.evenstamp.analysis.numeric.SpectralFilter;
-import org.evenstamp.analysis.numeric.Team;
+import org.evenstamp.analysis.numeric.ThreadTeam;
 import org.evenstamp.shared.grid.TileGrid;
 
 /**
@@ -24,7 +24,7 @@ final class TilePreconditioner {
     private static final double OF_SMALL_FLOWS = 1 / 3.0;
 
     private final int size;
-    private final Team team;
+    private final ThreadTeam team;
     private final SpectralFilter filter;
     private final FlowFactor factor;
     private final double[] compliance;
@@ -43,13 +43,13 @@ final class TilePreconditioner {
     private double least;
     private double perLaplace;
     private double shift;
-    private final Team.Task symbolTask = this::symbol;
-    private final Team.Task splitTask = this::split;
-    private final Team.Task beforeTask = this::before;
-    private final Team.Task afterTask = this::after;
+    private final ThreadTeam.Task symbolTask = this::symbol;
+    private final ThreadTeam.Task splitTask = this::split;
+    private final ThreadTeam.Task beforeTask = this::before;
+    private final ThreadTeam.Task afterTask = this::after;
     private final double[] work;
 
-    TilePreconditioner(StampCompliance stamp, TileGrid grid, Team team) {
+    TilePreconditioner(StampCompliance stamp, TileGrid grid, ThreadTeam team) {
         size = grid.size();
         this.team = team;
         filter = new SpectralFilter(grid.columns(), grid.rows(), team);

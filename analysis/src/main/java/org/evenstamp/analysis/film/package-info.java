@@ -2,7 +2,7 @@
  * The film under an elastic stamp, solved in time.
  *
  * <p>A {@link org.evenstamp.analysis.film.FilmModel} says what there is: tiles, film, {@link
- * org.evenstamp.analysis.film.Stamp}, {@link org.evenstamp.analysis.film.Recipe}. A {@link
+ * org.evenstamp.analysis.film.Stamp}, {@link org.evenstamp.analysis.film.PressLoad}. A {@link
  * org.evenstamp.analysis.film.FilmSolver} steps it through time and shows every accepted step to a {@link
  * org.evenstamp.analysis.film.FilmObserver}; a {@link org.evenstamp.analysis.film.FilmHistory} is the observer that
  * keeps what a report needs. Inside the solver {@link org.evenstamp.analysis.film.TileStep} and {@link

@@ -21,7 +21,7 @@ public record Datum(
         Optional<Spread> spread,
         Optional<Double> atKelvin,
         Optional<TemperatureRange> valid,
-        Standing standing,
+        Provenance standing,
         String source) {
 
     /**

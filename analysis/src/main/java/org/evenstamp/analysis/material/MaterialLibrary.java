@@ -136,7 +136,7 @@ public final class MaterialLibrary {
             }
             return new TemperatureRange(ends.least(), ends.most());
         });
-        Standing standing = word(columns[7], Standing.values(), Standing::words, "standing");
+        Provenance standing = word(columns[7], Provenance.values(), Provenance::words, "standing");
         String source =
                 given(columns[8]).orElseThrow(() -> new UnitException("the " + property.word() + " has no source"));
         return new Datum(property, value, spread, at, valid, standing, source);

@@ -12,19 +12,19 @@ final class LineFilter {
     private final int columns;
     private final int rows;
     private final int half;
-    private final Team team;
+    private final ThreadTeam team;
     private final double[] spectrum; // [kx][row] complex
     private final double[][] scratch;
     private final DoubleFFT_1D[] rowPlans;
     private final DoubleFFT_1D[] columnPlans;
-    private final Team.Task forward = this::forwardRows;
-    private final Team.Task middle = this::filterColumns;
-    private final Team.Task backward = this::backwardRows;
+    private final ThreadTeam.Task forward = this::forwardRows;
+    private final ThreadTeam.Task middle = this::filterColumns;
+    private final ThreadTeam.Task backward = this::backwardRows;
     private double[] input = {};
     private double[] symbol = {};
     private double[] output = {};
 
-    LineFilter(int columns, int rows, Team team) {
+    LineFilter(int columns, int rows, ThreadTeam team) {
         this.columns = columns;
         this.rows = rows;
         this.team = team;

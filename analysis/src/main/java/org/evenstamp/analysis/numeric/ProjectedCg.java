@@ -35,7 +35,7 @@ public final class ProjectedCg {
     public record Report(int iterations, double reduction, boolean converged) {}
 
     private final int size;
-    private final Team team;
+    private final ThreadTeam team;
     private final double[] r;
     private final double[] z;
     private final double[] p;
@@ -50,13 +50,13 @@ public final class ProjectedCg {
     private double[] multiplier = {};
     private double alpha;
     private double beta;
-    private final Team.Task dotTask = this::dotBlocks;
-    private final Team.Task advanceTask = this::advanceBlocks;
-    private final Team.Task projectTask = this::projectBlocks;
-    private final Team.Task directionTask = this::directionBlocks;
+    private final ThreadTeam.Task dotTask = this::dotBlocks;
+    private final ThreadTeam.Task advanceTask = this::advanceBlocks;
+    private final ThreadTeam.Task projectTask = this::projectBlocks;
+    private final ThreadTeam.Task directionTask = this::directionBlocks;
 
     /** Sets up for vectors of the given length. */
-    public ProjectedCg(int size, Team team) {
+    public ProjectedCg(int size, ThreadTeam team) {
         this.size = size;
         this.team = team;
         r = new double[size];

@@ -13,12 +13,12 @@ import org.jspecify.annotations.Nullable;
 public final class SpectralFilter {
     private final int columns;
     private final int rows;
-    private final Team team;
+    private final ThreadTeam team;
     private final @Nullable StripFilter strips;
     private final @Nullable LineFilter lines;
 
     /** Plans transforms of maps with this many columns and rows, to be run by the team. */
-    public SpectralFilter(int columns, int rows, Team team) {
+    public SpectralFilter(int columns, int rows, ThreadTeam team) {
         this.columns = columns;
         this.rows = rows;
         this.team = team;

@@ -36,15 +36,15 @@ final class StripFilter {
     private final double[][] right1;
     private final double[][] acrossRe; // both halves
     private final double[][] acrossIm;
-    private final Team team;
-    private final Team.Task forward = this::forward;
-    private final Team.Task middle = this::middle;
-    private final Team.Task backward = this::backward;
+    private final ThreadTeam team;
+    private final ThreadTeam.Task forward = this::forward;
+    private final ThreadTeam.Task middle = this::middle;
+    private final ThreadTeam.Task backward = this::backward;
     private double[] input = {};
     private double[] symbol = {};
     private double[] output = {};
 
-    StripFilter(int columns, int rows, Team team) {
+    StripFilter(int columns, int rows, ThreadTeam team) {
         this.columns = columns;
         this.rows = rows;
         this.team = team;

@@ -1,5 +1,5 @@
 /**
- * Numerical tools without physics: a {@link org.evenstamp.analysis.numeric.Team} of threads that always cuts work alike,
+ * Numerical tools without physics: a {@link org.evenstamp.analysis.numeric.ThreadTeam} of threads that always cuts work alike,
  * a {@link org.evenstamp.analysis.numeric.SpectralFilter} that multiplies a periodic map by a symbol in wavenumber space,
  * and {@link org.evenstamp.analysis.numeric.ProjectedCg}, conjugate gradients under linear constraints.
  *

@@ -53,25 +53,26 @@ public record HotPress(
 
     @Override
     public List<ProcessStep> steps() {
-        Course none = Course.constant(0);
-        Course full = Course.constant(pascals);
-        Course hot = Course.constant(pressKelvin);
+        StepProfile none = StepProfile.constant(0);
+        StepProfile full = StepProfile.constant(pascals);
+        StepProfile hot = StepProfile.constant(pressKelvin);
         List<ProcessStep> steps = new ArrayList<>();
         if (pressKelvin > startKelvin) {
             steps.add(ProcessStep.of(
                     "heat",
                     (pressKelvin - startKelvin) / heatingKelvinPerSecond,
-                    new Course.Ramp(startKelvin, pressKelvin),
+                    new StepProfile.Ramp(startKelvin, pressKelvin),
                     none));
         }
-        steps.add(ProcessStep.of("press", rampSeconds, hot, new Course.Ramp(0, pascals)));
+        steps.add(ProcessStep.of("press", rampSeconds, hot, new StepProfile.Ramp(0, pascals)));
         steps.add(ProcessStep.of("hold", holdSeconds, hot, full));
         steps.add(ProcessStep.of(
                 "cool",
                 (pressKelvin - releaseKelvin) / coolingKelvinPerSecond,
-                new Course.Ramp(pressKelvin, releaseKelvin),
+                new StepProfile.Ramp(pressKelvin, releaseKelvin),
                 full));
-        steps.add(ProcessStep.of("release", rampSeconds, Course.constant(releaseKelvin), new Course.Ramp(pascals, 0)));
+        steps.add(ProcessStep.of(
+                "release", rampSeconds, StepProfile.constant(releaseKelvin), new StepProfile.Ramp(pascals, 0)));
         return List.copyOf(steps);
     }
 }

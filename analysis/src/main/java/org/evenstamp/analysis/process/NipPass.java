@@ -13,7 +13,7 @@ package org.evenstamp.analysis.process;
  * @param lengthMetres length of the map, not negative
  */
 public record NipPass(LineContact contact, double webMetresPerSecond, double wrapPascals, double lengthMetres)
-        implements Course {
+        implements StepProfile {
 
     /** Returns how long the nip is over some place of the map, s. */
     public double seconds() {

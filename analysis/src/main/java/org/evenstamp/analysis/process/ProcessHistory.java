@@ -67,7 +67,7 @@ public final class ProcessHistory {
         if (!(step.seconds() > 0 && step.seconds() < Double.POSITIVE_INFINITY)) {
             problems.add("process.step-length", place, number("it lasts %.6g s", step.seconds()), "give more than 0 s");
         }
-        Course kelvin = step.kelvin();
+        StepProfile kelvin = step.kelvin();
         if (!(kelvin.least() > 0 && kelvin.most() < Double.POSITIVE_INFINITY)) {
             problems.add(
                     "process.temperature",
@@ -82,7 +82,7 @@ public final class ProcessHistory {
                     number("the pressure is %.6g Pa", step.pascals().least()),
                     "give 0 Pa or more");
         }
-        Course solvent = step.solvent();
+        StepProfile solvent = step.solvent();
         if (!(solvent.least() >= 0 && solvent.most() < 1)) {
             problems.add(
                     "process.solvent",

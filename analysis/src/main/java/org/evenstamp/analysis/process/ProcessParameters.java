@@ -250,8 +250,8 @@ public final class ProcessParameters {
             steps.add(ProcessStep.of(
                     name,
                     row.getOrDefault("time", 0.0),
-                    new Course.Ramp(kelvin, nextKelvin),
-                    new Course.Ramp(pascals, nextPascals)));
+                    new StepProfile.Ramp(kelvin, nextKelvin),
+                    new StepProfile.Ramp(pascals, nextPascals)));
             kelvin = nextKelvin;
             pascals = nextPascals;
         }

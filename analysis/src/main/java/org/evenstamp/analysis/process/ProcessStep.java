@@ -10,15 +10,16 @@ package org.evenstamp.analysis.process;
  * @param solvent share of solvent in the film, in [0, 1)
  * @param cures whether the film sets at the start of this step because it is cured
  */
-public record ProcessStep(String name, double seconds, Course kelvin, Course pascals, Course solvent, boolean cures) {
+public record ProcessStep(
+        String name, double seconds, StepProfile kelvin, StepProfile pascals, StepProfile solvent, boolean cures) {
 
     /** Returns a step of a film without solvent that does not cure. */
-    public static ProcessStep of(String name, double seconds, Course kelvin, Course pascals) {
-        return new ProcessStep(name, seconds, kelvin, pascals, Course.constant(0), false);
+    public static ProcessStep of(String name, double seconds, StepProfile kelvin, StepProfile pascals) {
+        return new ProcessStep(name, seconds, kelvin, pascals, StepProfile.constant(0), false);
     }
 
     /** Returns this step with solvent in the film. */
-    public ProcessStep withSolvent(Course share) {
+    public ProcessStep withSolvent(StepProfile share) {
         return new ProcessStep(name, seconds, kelvin, pascals, share, cures);
     }
 

@@ -113,12 +113,13 @@ public record Roller(LineContact contact, double webMetresPerSecond, double kelv
      * @param pass of this roller
      */
     public List<ProcessStep> steps(NipPass pass) {
-        Course hot = Course.constant(kelvin);
-        Course wrap = Course.constant(wrapPascals);
+        StepProfile hot = StepProfile.constant(kelvin);
+        StepProfile wrap = StepProfile.constant(wrapPascals);
         List<ProcessStep> steps = new ArrayList<>();
         steps.add(ProcessStep.of("nip", pass.seconds(), hot, pass));
         if (setting instanceof Setting.Cooling cooling) {
-            steps.add(ProcessStep.of("cool", cooling.seconds(), new Course.Ramp(kelvin, cooling.toKelvin()), wrap));
+            steps.add(
+                    ProcessStep.of("cool", cooling.seconds(), new StepProfile.Ramp(kelvin, cooling.toKelvin()), wrap));
         } else if (setting instanceof Setting.Exposure exposure) {
             steps.add(ProcessStep.of("wait", exposure.afterSeconds(), hot, wrap));
             steps.add(ProcessStep.of("expose", exposure.seconds(), hot, wrap).curing());

@@ -31,16 +31,17 @@ public record SolventPress(
 
     @Override
     public List<ProcessStep> steps() {
-        Course temperature = Course.constant(kelvin);
-        Course full = Course.constant(pascals);
-        Course swollen = Course.constant(solventFraction);
+        StepProfile temperature = StepProfile.constant(kelvin);
+        StepProfile full = StepProfile.constant(pascals);
+        StepProfile swollen = StepProfile.constant(solventFraction);
         return List.of(
-                ProcessStep.of("swell", swellSeconds, temperature, Course.constant(0))
-                        .withSolvent(new Course.Ramp(0, solventFraction)),
-                ProcessStep.of("press", rampSeconds, temperature, new Course.Ramp(0, pascals))
+                ProcessStep.of("swell", swellSeconds, temperature, StepProfile.constant(0))
+                        .withSolvent(new StepProfile.Ramp(0, solventFraction)),
+                ProcessStep.of("press", rampSeconds, temperature, new StepProfile.Ramp(0, pascals))
                         .withSolvent(swollen),
                 ProcessStep.of("hold", holdSeconds, temperature, full).withSolvent(swollen),
-                ProcessStep.of("dry", drySeconds, temperature, full).withSolvent(new Course.Ramp(solventFraction, 0)),
-                ProcessStep.of("release", rampSeconds, temperature, new Course.Ramp(pascals, 0)));
+                ProcessStep.of("dry", drySeconds, temperature, full)
+                        .withSolvent(new StepProfile.Ramp(solventFraction, 0)),
+                ProcessStep.of("release", rampSeconds, temperature, new StepProfile.Ramp(pascals, 0)));
     }
 }

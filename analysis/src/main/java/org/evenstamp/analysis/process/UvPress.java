@@ -55,12 +55,12 @@ public record UvPress(
 
     @Override
     public List<ProcessStep> steps() {
-        Course temperature = Course.constant(kelvin);
-        Course full = Course.constant(pascals);
+        StepProfile temperature = StepProfile.constant(kelvin);
+        StepProfile full = StepProfile.constant(pascals);
         return List.of(
-                ProcessStep.of("press", rampSeconds, temperature, new Course.Ramp(0, pascals)),
+                ProcessStep.of("press", rampSeconds, temperature, new StepProfile.Ramp(0, pascals)),
                 ProcessStep.of("fill", fillSeconds, temperature, full),
                 ProcessStep.of("expose", exposureSeconds, temperature, full).curing(),
-                ProcessStep.of("release", rampSeconds, temperature, new Course.Ramp(pascals, 0)));
+                ProcessStep.of("release", rampSeconds, temperature, new StepProfile.Ramp(pascals, 0)));
     }
 }

@@ -10,7 +10,7 @@ import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.imprint.Materials;
 import org.evenstamp.analysis.imprint.Relief;
 import org.evenstamp.analysis.imprint.TileValues;
-import org.evenstamp.analysis.stampsafety.ParticleStandOff;
+import org.evenstamp.analysis.stamp.ParticleStandOff;
 import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.finding.Finding;
 import org.evenstamp.shared.finding.Place;

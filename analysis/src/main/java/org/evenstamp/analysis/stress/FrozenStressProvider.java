@@ -133,7 +133,7 @@ public final class FrozenStressProvider implements AnalysisProvider {
         double modulus = p.quantity(PLATEAU.id());
         double slip = p.quantity(SLIP.id());
         double strength = p.quantity(Materials.FILM_STRENGTH.id());
-        double hindered = Math.abs(ThermalMismatch.biaxialStress(
+        double hindered = Math.abs(BiaxialStress.biaxialStress(
                 p.quantity(Materials.FILM_MODULUS.id()),
                 p.quantity(Materials.FILM_POISSON.id()),
                 Materials.shrinkage(p)));

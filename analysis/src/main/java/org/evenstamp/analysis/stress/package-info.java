@@ -4,7 +4,7 @@
  * <p>The film rises against a wall faster in a narrow cavity than in a wide one ({@link
  * org.evenstamp.analysis.stress.WallShear}); the stress grows and relaxes by Maxwell's law ({@link
  * org.evenstamp.analysis.stress.Maxwell}) until the film is solid; cooling adds a part that does not relax ({@link
- * org.evenstamp.analysis.stress.ThermalMismatch}). {@link org.evenstamp.analysis.stress.FrozenStressProvider} puts them
+ * org.evenstamp.analysis.stress.BiaxialStress}). {@link org.evenstamp.analysis.stress.FrozenStressProvider} puts them
  * together tile by tile.
  *
  * <p>What lowers the frozen part: slower filling, a higher temperature or a longer hold before cooling (both let it

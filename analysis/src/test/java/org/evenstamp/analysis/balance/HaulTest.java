@@ -28,7 +28,7 @@ class HaulTest {
 
     @Test
     void an_even_stamp_has_no_haul() {
-        Haul haul = haul(grid(5, 4), new double[20]);
+        TransportDistance haul = haul(grid(5, 4), new double[20]);
 
         assertThat(haul.metresByTile()).containsOnly(Double.NaN);
         assertThat(haul.meanMetres()).isZero();
@@ -38,7 +38,7 @@ class HaulTest {
     /** Two tiles serve one between them: each goes one pitch; by hand. */
     @Test
     void surplus_goes_to_the_neighbour_that_lacks_it() {
-        Haul haul = haul(grid(3, 1), new double[] {1e-8, -3e-8, 2e-8});
+        TransportDistance haul = haul(grid(3, 1), new double[] {1e-8, -3e-8, 2e-8});
 
         assertThat(haul.metresByTile()[0]).isCloseTo(PITCH, within(1e-12 * PITCH));
         assertThat(haul.metresByTile()[1]).isNaN();
@@ -60,7 +60,7 @@ class HaulTest {
             moved += Math.max(s, 0);
         }
 
-        Haul haul = haul(grid(columns, 1), surplus);
+        TransportDistance haul = haul(grid(columns, 1), surplus);
 
         assertThat(haul.meanMetres()).isCloseTo(cost / moved, within(1e-9 * cost / moved));
         assertThat(haul.leastMetres()).isEqualTo(haul.meanMetres());
@@ -83,7 +83,7 @@ class HaulTest {
             surplus[0] -= Arrays.stream(surplus).sum();
         }
 
-        Haul haul = haul(grid, surplus);
+        TransportDistance haul = haul(grid, surplus);
 
         double moved = Arrays.stream(surplus).filter(s -> s > 0).sum();
         double optimum = linearProgram(grid, surplus, moved);
@@ -99,7 +99,7 @@ class HaulTest {
             surplus[i] = (grid.column(i) + grid.row(i)) % 2 == 0 ? 1e-8 : -1e-8;
         }
 
-        Haul haul = haul(grid, surplus);
+        TransportDistance haul = haul(grid, surplus);
 
         assertThat(haul.meanMetres()).isCloseTo(PITCH, within(1e-9 * PITCH));
         assertThat(haul.leastMetres()).isCloseTo(PITCH, within(1e-9 * PITCH));
@@ -115,7 +115,7 @@ class HaulTest {
             surplus[i] = grid.column(i) < 128 ? 1e-8 : -1e-8;
         }
 
-        Haul haul = haul(grid, surplus);
+        TransportDistance haul = haul(grid, surplus);
 
         assertThat(haul.meanMetres()).isCloseTo(128 * PITCH, within(1e-3 * 128 * PITCH));
         assertThat(haul.leastMetres()).isLessThanOrEqualTo(128 * PITCH);
@@ -130,7 +130,7 @@ class HaulTest {
         double[] surplus = seed % 2 == 0 ? surplus(random, grid.size()) : wavy(random, grid);
 
         double exact = haul(grid, surplus).meanMetres();
-        Haul steps = Haul.of(grid, surplus, 16, new Progress());
+        TransportDistance steps = TransportDistance.of(grid, surplus, 16, new Progress());
 
         assertThat(steps.leastMetres()).isLessThanOrEqualTo(exact * (1 + 1e-12));
         assertThat(steps.mostMetres()).isGreaterThanOrEqualTo(exact * (1 - 1e-12));
@@ -144,7 +144,7 @@ class HaulTest {
         TileGrid grid = grid(1 + random.nextInt(60), 1 + random.nextInt(60));
         double[] surplus = surplus(random, grid.size());
 
-        Haul haul = haul(grid, surplus);
+        TransportDistance haul = haul(grid, surplus);
 
         double cost = 0;
         double moved = 0;
@@ -187,12 +187,12 @@ class HaulTest {
         Progress progress = new Progress();
         progress.cancel();
 
-        assertThatThrownBy(() -> Haul.of(grid(2, 1), new double[] {1e-8, -1e-8}, progress))
+        assertThatThrownBy(() -> TransportDistance.of(grid(2, 1), new double[] {1e-8, -1e-8}, progress))
                 .isInstanceOf(CancelledException.class);
     }
 
-    private static Haul haul(TileGrid grid, double[] surplus) {
-        return Haul.of(grid, surplus, new Progress());
+    private static TransportDistance haul(TileGrid grid, double[] surplus) {
+        return TransportDistance.of(grid, surplus, new Progress());
     }
 
     private static TileGrid grid(int columns, int rows) {

@@ -4,7 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.ArrayList;
 import java.util.List;
-import org.evenstamp.analysis.numeric.Team;
+import org.evenstamp.analysis.numeric.ThreadTeam;
 import org.evenstamp.shared.progress.Progress;
 
 /** A finished run with the maps of its last step, and checks that hold for every run. */
@@ -26,7 +26,7 @@ final class FilmRun {
 
     static FilmRun of(FilmModel model, SolverOptions options, int threads, double... stops) {
         FilmRun run = new FilmRun();
-        try (Team team = new Team(threads)) {
+        try (ThreadTeam team = new ThreadTeam(threads)) {
             run.report = new FilmSolver(model, options, team)
                     .run(
                             stops,

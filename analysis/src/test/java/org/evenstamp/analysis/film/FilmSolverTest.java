@@ -8,7 +8,7 @@ import java.util.Arrays;
 import java.util.SplittableRandom;
 import java.util.stream.Stream;
 import org.assertj.core.data.Percentage;
-import org.evenstamp.analysis.numeric.Team;
+import org.evenstamp.analysis.numeric.ThreadTeam;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.progress.CancelledException;
 import org.evenstamp.shared.progress.Progress;
@@ -33,7 +33,7 @@ class FilmSolverTest {
     void aTileAloneSinksAsStefanSaysOverFourDecadesOfTime() {
         TileGrid grid = new TileGrid(0, 0, 1e-4, 1, 1);
         // Strip of 10 um, eta = 1e4 Pa s, 5 MPa, 200 nm: heights by Stefan's closed form (strip), evaluated.
-        FilmModel model = FilmModel.of(grid, 200e-9, Recipe.constant(1e4, 5e6, 1000))
+        FilmModel model = FilmModel.of(grid, 200e-9, PressLoad.constant(1e4, 5e6, 1000))
                 .relief(uniform(1, 1e-6), uniform(1, 0.5), uniform(1, 1e-10))
                 .build();
         FilmRun run = FilmRun.of(model, 0.1, 1, 10, 100);
@@ -48,7 +48,7 @@ class FilmSolverTest {
     void whereNothingFlowsBetweenTilesTheVolumeBalanceIsTheEnd(double protrusions) {
         // h = h0 - (1 - f) d with h0 = 200 nm, d = 150 nm: 80, 125, 170 nm (volume balance).
         TileGrid grid = new TileGrid(0, 0, 1e-4, 4, 4);
-        FilmModel model = FilmModel.of(grid, 200e-9, Recipe.constant(1e4, 5e6, 300))
+        FilmModel model = FilmModel.of(grid, 200e-9, PressLoad.constant(1e4, 5e6, 300))
                 .relief(uniform(16, (1 - protrusions) * 150e-9), uniform(16, 1 - protrusions), uniform(16, 1e-12))
                 .stamp(new Stamp.Plate(130e9, 0.28, 525e-6), Surround.PERIODIC)
                 .build();
@@ -65,7 +65,7 @@ class FilmSolverTest {
         // MPa.
         double alone = 1e4 * 1e-10 / (2 * 10e6) * (1 / (200e-9 * 200e-9) - 1 / (300e-9 * 300e-9));
         TileGrid grid = new TileGrid(0, 0, 1e-4, 2, 1);
-        FilmModel model = FilmModel.of(grid, 250e-9, Recipe.constant(1e4, 5e6, 2 * alone))
+        FilmModel model = FilmModel.of(grid, 250e-9, PressLoad.constant(1e4, 5e6, 2 * alone))
                 .thickness(new double[] {300e-9, 200e-9})
                 .relief(uniform(2, 1e-6), uniform(2, 0.5), uniform(2, 1e-10))
                 .build();
@@ -86,7 +86,7 @@ class FilmSolverTest {
         double[] volume = Arrays.stream(fraction).map(f -> f * 150e-9).toArray();
         double[] moment =
                 Arrays.stream(fraction).map(f -> Math.pow(1 - f, 3) * 4e-10).toArray();
-        FilmModel model = FilmModel.of(new TileGrid(0, 0, 1e-3, n, n), 260e-9, Recipe.constant(1e3, 5e6, 300))
+        FilmModel model = FilmModel.of(new TileGrid(0, 0, 1e-3, n, n), 260e-9, PressLoad.constant(1e3, 5e6, 300))
                 .thickness(coated)
                 .relief(volume, fraction, moment)
                 .stamp(new Stamp.HalfSpace(1e6, 0.49), Surround.PERIODIC)
@@ -105,12 +105,12 @@ class FilmSolverTest {
         int n = 16;
         double[] particle = new double[n * n];
         particle[n * n / 2 + n / 2] = 1e-6;
-        FilmModel model = FilmModel.of(new TileGrid(0, 0, 1e-4, n, n), 100e-9, Recipe.constant(1e4, 1e5, 1))
+        FilmModel model = FilmModel.of(new TileGrid(0, 0, 1e-4, n, n), 100e-9, PressLoad.constant(1e4, 1e5, 1))
                 .stamp(SILICON, Surround.PERIODIC)
                 .particles(particle)
                 .build();
         FilmHistory history = new FilmHistory(model, KeptStates.at(new double[0]), java.util.OptionalDouble.empty());
-        try (Team team = new Team(1)) {
+        try (ThreadTeam team = new ThreadTeam(1)) {
             new FilmSolver(model, SolverOptions.STANDARD, team)
                     .run(new double[0], history, new Progress().stage("film", 0, ""));
         }
@@ -126,11 +126,11 @@ class FilmSolverTest {
         double pc = 2e5;
         double[] moment = uniform(1, 1e-10);
         double time = 2e-3 * pascalSeconds;
-        FilmModel sucked = FilmModel.of(grid, 200e-9, Recipe.constant(pascalSeconds, 0, time))
+        FilmModel sucked = FilmModel.of(grid, 200e-9, PressLoad.constant(pascalSeconds, 0, time))
                 .relief(uniform(1, 150e-9), uniform(1, 0.4), moment)
                 .capillaryPressure(uniform(1, pc))
                 .build();
-        FilmModel pressed = FilmModel.of(grid, 200e-9, Recipe.constant(pascalSeconds, 0.6 * pc, time))
+        FilmModel pressed = FilmModel.of(grid, 200e-9, PressLoad.constant(pascalSeconds, 0.6 * pc, time))
                 .relief(uniform(1, 150e-9), uniform(1, 0.4), moment)
                 .build();
         FilmRun run = FilmRun.of(sucked);
@@ -146,7 +146,7 @@ class FilmSolverTest {
     void anUnloadedStampOnALiquidIsSolvedToTheEnd(double pascalSeconds, double gas) {
         int n = 24;
         double[] fraction = blocks(n, 3);
-        FilmModel model = FilmModel.of(new TileGrid(0, 0, 1e-4, n, n), 150e-9, Recipe.constant(pascalSeconds, 0, 60))
+        FilmModel model = FilmModel.of(new TileGrid(0, 0, 1e-4, n, n), 150e-9, PressLoad.constant(pascalSeconds, 0, 60))
                 .relief(
                         Arrays.stream(fraction).map(f -> f * 150e-9).toArray(),
                         fraction,
@@ -168,7 +168,7 @@ class FilmSolverTest {
             boolean pocket = i % n >= 4 && i % n < 12 && i / n >= 4 && i / n < 12;
             fraction[i] = pocket ? 1 : 0.1;
         }
-        FilmModel model = FilmModel.of(new TileGrid(0, 0, 1e-3, n, n), 60e-9, Recipe.constant(1e3, 5e5, 300))
+        FilmModel model = FilmModel.of(new TileGrid(0, 0, 1e-3, n, n), 60e-9, PressLoad.constant(1e3, 5e5, 300))
                 .relief(
                         Arrays.stream(fraction).map(f -> f * 150e-9).toArray(),
                         fraction,
@@ -177,7 +177,7 @@ class FilmSolverTest {
                 .build();
         FilmHistory history = new FilmHistory(model, KeptStates.at(new double[0]), java.util.OptionalDouble.empty());
         double[] lowest = {1};
-        try (Team team = new Team(1)) {
+        try (ThreadTeam team = new ThreadTeam(1)) {
             new FilmSolver(model, SolverOptions.STANDARD, team)
                     .run(
                             new double[0],
@@ -195,7 +195,7 @@ class FilmSolverTest {
     }
 
     /** Rests on the film for 10 s, presses at half and at full pressure, lets go, and presses again. */
-    private record Pausing(double pascalSeconds, double pascal) implements Recipe {
+    private record Pausing(double pascalSeconds, double pascal) implements PressLoad {
         @Override
         public double endSeconds() {
             return 300;
@@ -266,7 +266,7 @@ class FilmSolverTest {
         return fraction;
     }
 
-    private static FilmModel model(int n, double[] fraction, Stamp stamp, Surround surround, Recipe recipe) {
+    private static FilmModel model(int n, double[] fraction, Stamp stamp, Surround surround, PressLoad recipe) {
         TileGrid grid = new TileGrid(0, 0, 10e-3 / n, n, n);
         double[] volume = Arrays.stream(fraction).map(f -> f * 150e-9).toArray();
         double[] moment =
@@ -293,16 +293,17 @@ class FilmSolverTest {
     static Stream<Arguments> recipes() {
         return Stream.of(1L, 2L, 3L)
                 .flatMap(seed -> Stream.of(
-                        Arguments.of(seed, SILICON, Surround.PERIODIC, Recipe.constant(1e4, 5e6, 5)),
-                        Arguments.of(seed, SILICON, Surround.ISOLATED, Recipe.constant(1e4, 5e6, 5)),
-                        Arguments.of(seed, SILICON, Surround.PERIODIC, Recipe.constant(1e-2, 1e5, 1)),
-                        Arguments.of(seed, ELASTOMER, Surround.PERIODIC, Recipe.constant(1e-2, 1e5, 1)),
-                        Arguments.of(seed, ELASTOMER, Surround.ISOLATED, Recipe.constant(1e6, 1e5, 100))));
+                        Arguments.of(seed, SILICON, Surround.PERIODIC, PressLoad.constant(1e4, 5e6, 5)),
+                        Arguments.of(seed, SILICON, Surround.ISOLATED, PressLoad.constant(1e4, 5e6, 5)),
+                        Arguments.of(seed, SILICON, Surround.PERIODIC, PressLoad.constant(1e-2, 1e5, 1)),
+                        Arguments.of(seed, ELASTOMER, Surround.PERIODIC, PressLoad.constant(1e-2, 1e5, 1)),
+                        Arguments.of(seed, ELASTOMER, Surround.ISOLATED, PressLoad.constant(1e6, 1e5, 100))));
     }
 
     @ParameterizedTest
     @MethodSource("recipes")
-    void mirroringAndTurningTheMapMirrorsAndTurnsTheResult(long seed, Stamp stamp, Surround surround, Recipe recipe) {
+    void mirroringAndTurningTheMapMirrorsAndTurnsTheResult(
+            long seed, Stamp stamp, Surround surround, PressLoad recipe) {
         int n = 18;
         double[] fraction = blocks(n, seed);
         double[] turned = new double[n * n];
@@ -318,7 +319,7 @@ class FilmSolverTest {
 
     @ParameterizedTest
     @MethodSource("recipes")
-    void theForceBalancesAndTheFilmStaysUnderTheStamp(long seed, Stamp stamp, Surround surround, Recipe recipe) {
+    void theForceBalancesAndTheFilmStaysUnderTheStamp(long seed, Stamp stamp, Surround surround, PressLoad recipe) {
         FilmRun run = FilmRun.of(model(20, blocks(20, seed), stamp, surround, recipe));
         double[] wanted = new double[400];
         recipe.pressurePascal(0, wanted);
@@ -333,7 +334,7 @@ class FilmSolverTest {
 
     @Test
     void twoThreadsGiveTheSameBitsAsOne() {
-        FilmModel model = model(30, blocks(30, 4), SILICON, Surround.PERIODIC, Recipe.constant(1e4, 5e6, 5));
+        FilmModel model = model(30, blocks(30, 4), SILICON, Surround.PERIODIC, PressLoad.constant(1e4, 5e6, 5));
         FilmRun one = FilmRun.of(model, SolverOptions.STANDARD, 1);
         FilmRun two = FilmRun.of(model, SolverOptions.STANDARD, 2);
         assertThat(two.gap).isEqualTo(one.gap);
@@ -344,7 +345,7 @@ class FilmSolverTest {
     @ParameterizedTest
     @ValueSource(longs = {1, 2})
     void finerTimeStepsApproachOneResult(long seed) {
-        FilmModel model = model(24, blocks(24, seed), SILICON, Surround.PERIODIC, Recipe.constant(1e4, 5e6, 2));
+        FilmModel model = model(24, blocks(24, seed), SILICON, Surround.PERIODIC, PressLoad.constant(1e4, 5e6, 2));
         double[] coarse = FilmRun.of(model, SolverOptions.STANDARD.withTimeControl(1.5, 0.02), 1).gap;
         double[] middle = FilmRun.of(model, SolverOptions.STANDARD.withTimeControl(1.2, 0.002), 1).gap;
         double[] fine = FilmRun.of(model, SolverOptions.STANDARD.withTimeControl(1.1, 0.0005), 1).gap;
@@ -371,7 +372,7 @@ class FilmSolverTest {
                 fraction[i] = coarse[((i / n) >> level) * 16 + ((i % n) >> level)];
             }
             spread[level] = sigma3(
-                    FilmRun.of(model(n, fraction, SILICON, Surround.PERIODIC, Recipe.constant(1e4, 5e6, 2))).gap);
+                    FilmRun.of(model(n, fraction, SILICON, Surround.PERIODIC, PressLoad.constant(1e4, 5e6, 2))).gap);
         }
         assertThat(Math.abs(spread[2] - spread[1])).isLessThan(Math.abs(spread[1] - spread[0]));
         assertThat(spread[2] / spread[1]).isCloseTo(1, within(0.05));
@@ -384,7 +385,7 @@ class FilmSolverTest {
         for (double thickness : new double[] {1e-3, 5e-4, 2e-4}) {
             Stamp stamp = new Stamp.Plate(130e9, 0.28, thickness);
             double spread = sigma3(
-                    FilmRun.of(model(20, fraction, stamp, Surround.PERIODIC, Recipe.constant(1e4, 5e6, 20))).gap);
+                    FilmRun.of(model(20, fraction, stamp, Surround.PERIODIC, PressLoad.constant(1e4, 5e6, 20))).gap);
             assertThat(spread).isGreaterThan(last);
             last = spread;
         }
@@ -394,7 +395,7 @@ class FilmSolverTest {
     void aHeldWedgeTiltsTheResidualLayerAndAFreeStampTurnsItBack() {
         TileGrid grid = new TileGrid(0, 0, 1e-4, 20, 20);
         double[] half = uniform(400, 0.5);
-        FilmModel.Builder held = FilmModel.of(grid, 300e-9, Recipe.constant(1e4, 5e6, 0.1))
+        FilmModel.Builder held = FilmModel.of(grid, 300e-9, PressLoad.constant(1e4, 5e6, 0.1))
                 .relief(uniform(400, 75e-9), half, uniform(400, 4e-10))
                 .stamp(new Stamp.Rigid(), Surround.ISOLATED)
                 .wedge(2e-5, 0);
@@ -412,7 +413,7 @@ class FilmSolverTest {
         TileGrid grid = new TileGrid(0, 0, 1e-4, 21, 21);
         double[] bump = uniform(441, 1e5);
         bump[grid.index(10, 10)] = 2e6;
-        Recipe recipe = new Recipe() {
+        PressLoad recipe = new PressLoad() {
             @Override
             public double endSeconds() {
                 return 1e-3;
@@ -444,7 +445,7 @@ class FilmSolverTest {
     @Timeout(20)
     void aCancelledRunStopsInsideALinearSolve() throws InterruptedException {
         Progress progress = new Progress();
-        FilmModel model = model(128, blocks(128, 8), SILICON, Surround.PERIODIC, Recipe.constant(1e-2, 1e5, 1e6));
+        FilmModel model = model(128, blocks(128, 8), SILICON, Surround.PERIODIC, PressLoad.constant(1e-2, 1e5, 1e6));
         Thread watcher = new Thread(() -> {
             while (progress.stages().isEmpty() || progress.stages().get(0).done() < 50) {
                 Thread.onSpinWait();
@@ -452,7 +453,7 @@ class FilmSolverTest {
             progress.cancel();
         });
         watcher.start();
-        try (Team team = new Team(1)) {
+        try (ThreadTeam team = new ThreadTeam(1)) {
             Stage stage = progress.stage("film", 0, "iterations");
             assertThatThrownBy(() ->
                             new FilmSolver(model, SolverOptions.STANDARD, team).run(new double[0], state -> {}, stage))
@@ -465,7 +466,7 @@ class FilmSolverTest {
     @Test
     @Tag("slow")
     void tilesThatInflowLiftsDoNotFlipBetweenFullAndNotFull() {
-        FilmModel model = model(96, blocks(96, 7), SILICON, Surround.PERIODIC, Recipe.constant(1e-2, 1e5, 60));
+        FilmModel model = model(96, blocks(96, 7), SILICON, Surround.PERIODIC, PressLoad.constant(1e-2, 1e5, 60));
         RunReport report = FilmRun.of(model).report;
         assertThat(report.complete()).isTrue();
         assertThat(report.rejections()).isZero();

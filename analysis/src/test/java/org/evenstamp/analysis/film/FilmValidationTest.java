@@ -6,7 +6,7 @@ import static org.assertj.core.api.Assertions.within;
 import java.util.Arrays;
 import java.util.OptionalDouble;
 import java.util.function.IntToDoubleFunction;
-import org.evenstamp.analysis.numeric.Team;
+import org.evenstamp.analysis.numeric.ThreadTeam;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.progress.Progress;
 import org.junit.jupiter.api.Test;
@@ -36,7 +36,7 @@ class FilmValidationTest {
         double h = 100e-9;
         double eta = 1e4;
         double speed = 1e-2;
-        FilmModel model = FilmModel.of(grid, h, Recipe.constant(eta, 0, 1e-9))
+        FilmModel model = FilmModel.of(grid, h, PressLoad.constant(eta, 0, 1e-9))
                 .relief(map(grid, i -> pad[i] ? 0 : 1e-3), map(grid, i -> pad[i] ? 0 : 1), uniform(grid, 0))
                 .bulkModulus(1e24)
                 .heldHeight(t -> h - speed * t)
@@ -99,7 +99,7 @@ class FilmValidationTest {
             double y = grid.centreYMetres(grid.row(i)) - side / 2;
             return 1e-6 + (x * x + y * y) / (2 * radius);
         });
-        FilmModel model = FilmModel.of(grid, h0, Recipe.constant(1e30, force / (side * side), 1))
+        FilmModel model = FilmModel.of(grid, h0, PressLoad.constant(1e30, force / (side * side), 1))
                 .relief(volume, uniform(grid, 1), uniform(grid, 0))
                 .stamp(new Stamp.HalfSpace(contactModulus, 0), Surround.ISOLATED)
                 .bulkModulus(STIFF)
@@ -130,7 +130,7 @@ class FilmValidationTest {
         double wave = 2e3;
         double tau = stamp.compliance(k) / (h0 * h0 * h0 / (12 * eta) * k * k);
         double[] pressure = map(grid, i -> 1e6 + wave * Math.cos(k * grid.centreXMetres(grid.column(i))));
-        Recipe recipe = new Recipe() {
+        PressLoad recipe = new PressLoad() {
             @Override
             public double endSeconds() {
                 return tau;
@@ -171,7 +171,7 @@ class FilmValidationTest {
     /** A channel that fills until the fronts have come over three tenths of its length each. */
     private static FilmModel channel(int n) {
         TileGrid grid = new TileGrid(0, 0, CHANNEL_LENGTH / n, n, 1);
-        return FilmModel.of(grid, CHANNEL_GAP, Recipe.constant(1, 0, channelSeconds(0.3 * CHANNEL_LENGTH)))
+        return FilmModel.of(grid, CHANNEL_GAP, PressLoad.constant(1, 0, channelSeconds(0.3 * CHANNEL_LENGTH)))
                 .relief(uniform(grid, CHANNEL_DEPTH), uniform(grid, 1), uniform(grid, 0))
                 .stamp(new Stamp.Rigid(), Surround.ISOLATED)
                 .openEdge(CHANNEL_PRESSURE, true, false)
@@ -191,7 +191,7 @@ class FilmValidationTest {
         FilmModel model = channel(n);
         FilmHistory history = new FilmHistory(model, KeptStates.at(new double[0]), OptionalDouble.empty());
         RunReport report;
-        try (Team team = new Team(1)) {
+        try (ThreadTeam team = new ThreadTeam(1)) {
             report = new FilmSolver(model, new SolverOptions(1e-4, 1.3, 1e30, 1e-7, 60, 2000, 5000), team)
                     .run(new double[0], history, new Progress().stage("film", 0, "iterations"));
         }
@@ -231,7 +231,7 @@ class FilmValidationTest {
         TileGrid grid = new TileGrid(0, 0, width / n, n, 1);
         double omega = 2 * Math.PI * 50;
         double end = 18e-3;
-        FilmModel model = FilmModel.of(grid, 10e-6, Recipe.constant(0.015, 0, end))
+        FilmModel model = FilmModel.of(grid, 10e-6, PressLoad.constant(0.015, 0, end))
                 .stamp(new Stamp.Rigid(), Surround.ISOLATED)
                 .openEdge(1e5, true, false)
                 .heldHeight(t -> 10e-6 * (1 + 0.5 * (1 - Math.cos(omega * t))))
@@ -242,7 +242,7 @@ class FilmValidationTest {
         double[] front = {3.736927e-3, 3.571701e-3, 3.292793e-3, 2.915353e-3, 2.413662e-3};
         double[] voids = new double[stops.length];
         double[] closed = {0};
-        try (var team = new org.evenstamp.analysis.numeric.Team(1)) {
+        try (var team = new org.evenstamp.analysis.numeric.ThreadTeam(1)) {
             RunReport report = new FilmSolver(model, new SolverOptions(1e-3, 1.2, 1e-5, 1e-9, 60, 2000, 10000), team)
                     .run(
                             stops,
@@ -276,7 +276,7 @@ class FilmValidationTest {
         double h0 = 1e-8;
         double[] particles = new double[grid.size()];
         particles[grid.index(n / 2, n / 2)] = h0 + height;
-        FilmModel model = FilmModel.of(grid, h0, Recipe.constant(1e30, pressure, 1))
+        FilmModel model = FilmModel.of(grid, h0, PressLoad.constant(1e30, pressure, 1))
                 .stamp(stamp, Surround.PERIODIC)
                 .particles(particles)
                 .bulkModulus(STIFF)
@@ -321,7 +321,7 @@ class FilmValidationTest {
     void sealedGasIsCompressedByPressureAndMeniscus(double pull, double unfilled) {
         TileGrid grid = new TileGrid(0, 0, 1e-5, 2, 2);
         double share = 1e-6; // land carries the stamp
-        FilmModel model = FilmModel.of(grid, 200e-9, Recipe.constant(1e-2, 5e5, 10))
+        FilmModel model = FilmModel.of(grid, 200e-9, PressLoad.constant(1e-2, 5e5, 10))
                 .relief(uniform(grid, 100e-9), uniform(grid, share), uniform(grid, 1e-13))
                 .gas(101325, 0)
                 .capillaryPressure(uniform(grid, pull))
@@ -334,7 +334,7 @@ class FilmValidationTest {
     void gasThatDissolvesLeavesWhatHenrySays() {
         // Residual gas height h_g p0/p - H h_f (equilibrium). p0 = 1 atm, 5 bar above it, H = 0.05.
         TileGrid grid = new TileGrid(0, 0, 1e-5, 1, 1);
-        FilmModel model = FilmModel.of(grid, 200e-9, Recipe.constant(1e-2, 5e5, 10))
+        FilmModel model = FilmModel.of(grid, 200e-9, PressLoad.constant(1e-2, 5e5, 10))
                 .relief(uniform(grid, 100e-9), uniform(grid, 1e-6), uniform(grid, 1e-13))
                 .gas(101325, 0.05)
                 .build();

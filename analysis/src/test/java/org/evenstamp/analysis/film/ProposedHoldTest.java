@@ -10,7 +10,7 @@ import org.evenstamp.analysis.material.FilmLaws;
 import org.evenstamp.analysis.material.Material;
 import org.evenstamp.analysis.material.MaterialKind;
 import org.evenstamp.analysis.material.MaterialLibrary;
-import org.evenstamp.analysis.numeric.Team;
+import org.evenstamp.analysis.numeric.ThreadTeam;
 import org.evenstamp.analysis.recipe.StartingRecipes;
 import org.evenstamp.analysis.rheology.ShearThinning;
 import org.evenstamp.shared.grid.TileGrid;
@@ -40,12 +40,12 @@ class ProposedHoldTest {
         double eta = FilmLaws.viscosity(film).pascalSeconds(number(values, "process.temperature") + 273.15);
         ShearThinning law = FilmLaws.thinning(film);
 
-        FilmModel model = FilmModel.of(new TileGrid(0, 0, 1e-4, 1, 1), FILM, Recipe.constant(eta, pascals, hold))
+        FilmModel model = FilmModel.of(new TileGrid(0, 0, 1e-4, 1, 1), FILM, PressLoad.constant(eta, pascals, hold))
                 .relief(new double[] {VOLUME}, new double[] {SHARE}, new double[] {moment})
                 .thinning(law)
                 .build();
         FilmHistory history = new FilmHistory(model, KeptStates.along(0, FILM), OptionalDouble.empty());
-        try (Team team = new Team(1)) {
+        try (ThreadTeam team = new ThreadTeam(1)) {
             new FilmSolver(model, SolverOptions.STANDARD.withTimeControl(1.05, 1e-3), team)
                     .run(new double[0], history, new Progress().stage("film", 0, "iterations"));
         }

@@ -3,7 +3,7 @@ package org.evenstamp.analysis.film;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
-import org.evenstamp.analysis.numeric.Team;
+import org.evenstamp.analysis.numeric.ThreadTeam;
 import org.evenstamp.shared.grid.TileGrid;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -14,7 +14,7 @@ class StampComplianceTest {
 
     private static double[] displacement(Stamp stamp, TileGrid grid, Surround surround, double[] load) {
         double[] out = new double[grid.size()];
-        try (Team team = new Team(1)) {
+        try (ThreadTeam team = new ThreadTeam(1)) {
             new StampCompliance(stamp, grid, surround, team).apply(load, out);
         }
         return out;

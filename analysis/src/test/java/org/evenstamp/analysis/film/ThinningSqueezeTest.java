@@ -36,7 +36,7 @@ class ThinningSqueezeTest {
         double seconds = 0.004 * GAP / speed;
         double land = 0.5;
         TileGrid grid = new TileGrid(0, 0, 1e-4, 1, 1);
-        FilmModel model = FilmModel.of(grid, GAP, Recipe.constant(REST, load * land, seconds))
+        FilmModel model = FilmModel.of(grid, GAP, PressLoad.constant(REST, load * land, seconds))
                 .relief(new double[] {1e-6}, new double[] {1 - land}, new double[] {land * WIDTH * WIDTH})
                 .thinning(law)
                 .build();
@@ -66,7 +66,7 @@ class ThinningSqueezeTest {
         TileGrid grid = new TileGrid(0, 0, length / n, n, 1);
         double[] all = new double[n];
         java.util.Arrays.fill(all, 1);
-        FilmModel model = FilmModel.of(grid, 50e-9, Recipe.constant(REST, 0, end))
+        FilmModel model = FilmModel.of(grid, 50e-9, PressLoad.constant(REST, 0, end))
                 .relief(java.util.Arrays.stream(all).map(one -> depth).toArray(), all, new double[n])
                 .stamp(new Stamp.Rigid(), Surround.ISOLATED)
                 .openEdge(p, true, false)

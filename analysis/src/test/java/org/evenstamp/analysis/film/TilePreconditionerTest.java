@@ -8,7 +8,7 @@ import java.util.SplittableRandom;
 import org.apache.commons.math3.linear.MatrixUtils;
 import org.apache.commons.math3.linear.RealMatrix;
 import org.evenstamp.analysis.numeric.ProjectedCg;
-import org.evenstamp.analysis.numeric.Team;
+import org.evenstamp.analysis.numeric.ThreadTeam;
 import org.evenstamp.shared.grid.TileGrid;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -26,9 +26,9 @@ class TilePreconditionerTest {
         final boolean[] active;
         private final boolean[] full;
 
-        Case(int columns, int rows, long seed, double flowOverStamp, double contrast, Team team) {
+        Case(int columns, int rows, long seed, double flowOverStamp, double contrast, ThreadTeam team) {
             grid = new TileGrid(0, 0, PITCH, columns, rows);
-            FilmModel model = FilmModel.of(grid, 250e-9, Recipe.constant(1e4, 5e6, 300))
+            FilmModel model = FilmModel.of(grid, 250e-9, PressLoad.constant(1e4, 5e6, 300))
                     .stamp(new Stamp.Plate(130e9, 0.28, 525e-6), Surround.PERIODIC)
                     .build();
             stamp = new StampCompliance(model.stamp, grid, Surround.PERIODIC, team);
@@ -61,7 +61,7 @@ class TilePreconditionerTest {
             }
         }
 
-        int iterations(Team team, long seed) {
+        int iterations(ThreadTeam team, long seed) {
             TilePreconditioner preconditioner = new TilePreconditioner(stamp, grid, team);
             preconditioner.prepare(yield, flow, active);
             double[] ones = new double[grid.size()];
@@ -89,7 +89,7 @@ class TilePreconditionerTest {
     @ParameterizedTest
     @ValueSource(longs = {1, 2, 3, 4})
     void itIsSymmetricAndPositive(long seed) {
-        try (Team team = new Team(2)) {
+        try (ThreadTeam team = new ThreadTeam(2)) {
             Case film = new Case(30, 70, seed, 3, 100, team);
             TilePreconditioner preconditioner = new TilePreconditioner(film.stamp, film.grid, team);
             preconditioner.prepare(film.yield, film.flow, film.active);
@@ -114,7 +114,7 @@ class TilePreconditionerTest {
         int columns = 5;
         int rows = 40;
         double alpha = 1e-15;
-        try (Team team = new Team(1)) {
+        try (ThreadTeam team = new ThreadTeam(1)) {
             Case film = new Case(columns, rows, 5, 30, 100, team);
             int size = film.grid.size();
             double[] weight = new SplittableRandom(6).doubles(size, 0.1, 1).toArray();
@@ -161,7 +161,7 @@ class TilePreconditionerTest {
     @ParameterizedTest
     @ValueSource(doubles = {1e-6, 0.1, 1, 10, 1000})
     void flowThatDiffersAThousandfoldCostsAtMostFourTimesTheIterations(double flowOverStamp) {
-        try (Team team = new Team(1)) {
+        try (ThreadTeam team = new ThreadTeam(1)) {
             int even = new Case(64, 64, 7, flowOverStamp, 1, team).iterations(team, 8);
             int uneven = new Case(64, 64, 7, flowOverStamp, 1000, team).iterations(team, 8);
             assertThat(uneven).as("from %d", even).isLessThanOrEqualTo(4 * even);

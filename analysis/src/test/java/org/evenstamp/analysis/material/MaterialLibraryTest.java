@@ -47,7 +47,7 @@ class MaterialLibraryTest {
         for (Material material : library.materials()) {
             assertThat(material.data()).extracting(Datum::property).doesNotHaveDuplicates();
             for (Datum datum : material.data()) {
-                assertThat(datum.source().startsWith("from memory") && datum.standing() != Standing.FROM_MEMORY)
+                assertThat(datum.source().startsWith("from memory") && datum.standing() != Provenance.FROM_MEMORY)
                         .as(material.id() + " " + datum.property().word())
                         .isFalse();
             }

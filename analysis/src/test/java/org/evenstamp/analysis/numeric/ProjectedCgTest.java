@@ -47,7 +47,7 @@ class ProjectedCgTest {
             random.doubles(n, -1, 1).toArray(), random.doubles(n, -1, 1).toArray()
         };
         double[] x = new double[n];
-        try (Team team = new Team(2)) {
+        try (ThreadTeam team = new ThreadTeam(2)) {
             ProjectedCg.Report report = new ProjectedCg(n, team)
                     .solve(
                             (in, out) -> multiply(a, in, out),
@@ -97,7 +97,7 @@ class ProjectedCgTest {
         int n = 60;
         double[] a = matrix(n, new SplittableRandom(9));
         double[] b = new SplittableRandom(10).doubles(n).toArray();
-        try (Team team = new Team(1)) {
+        try (ThreadTeam team = new ThreadTeam(1)) {
             ProjectedCg.Report report = new ProjectedCg(n, team)
                     .solve(
                             (in, out) -> multiply(a, in, out),
@@ -115,7 +115,7 @@ class ProjectedCgTest {
 
     @Test
     void theFailureOfATeamMemberReachesTheCaller() {
-        try (Team team = new Team(2)) {
+        try (ThreadTeam team = new ThreadTeam(2)) {
             assertThatThrownBy(() -> team.run(
                             (from, to, member) -> {
                                 if (member == 1) {

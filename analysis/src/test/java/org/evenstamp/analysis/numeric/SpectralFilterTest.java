@@ -26,7 +26,7 @@ class SpectralFilterTest {
                 kernel[(rows - r) % rows * columns + (columns - c) % columns] = value;
             }
         }
-        try (Team team = new Team(2)) {
+        try (ThreadTeam team = new ThreadTeam(2)) {
             SpectralFilter filter = new SpectralFilter(columns, rows, team);
             double[] symbol = filter.symbolOf(kernel);
             double[] out = new double[in.length];
@@ -53,7 +53,7 @@ class SpectralFilterTest {
         double[] in = random.doubles((long) columns * rows).toArray();
         double[] fast = new double[in.length];
         double[] slow = new double[in.length];
-        try (Team team = new Team(2)) {
+        try (ThreadTeam team = new ThreadTeam(2)) {
             double[] symbol = evenSymbol(columns, rows);
             new SpectralFilter(columns, rows, team).apply(in, symbol, fast);
             new LineFilter(columns, rows, team).apply(in, symbol, slow);
@@ -70,7 +70,7 @@ class SpectralFilterTest {
         double[] in = new SplittableRandom(3).doubles((long) columns * rows).toArray();
         double[][] out = new double[3][in.length];
         for (int threads = 1; threads <= 3; threads++) {
-            try (Team team = new Team(threads)) {
+            try (ThreadTeam team = new ThreadTeam(threads)) {
                 new SpectralFilter(columns, rows, team).apply(in, evenSymbol(columns, rows), out[threads - 1]);
             }
         }

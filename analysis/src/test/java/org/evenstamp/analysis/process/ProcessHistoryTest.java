@@ -27,8 +27,8 @@ class ProcessHistoryTest {
     private static final FilmLaw RESIN = FilmLaw.of(new Newtonian(0.01, 0, new TemperatureRange(288.15, 313.15)));
     private static final HotPress PRESS = new HotPress(ROOM, 453.15, 343.15, 0.5, 0.4, 5e6, 10, 60);
 
-    private static Course at(double value) {
-        return Course.constant(value);
+    private static StepProfile at(double value) {
+        return StepProfile.constant(value);
     }
 
     private static List<String> codes(List<ProcessStep> steps, FilmLaw film) {
@@ -131,7 +131,7 @@ class ProcessHistoryTest {
                 .containsExactly("process.never-softens");
         ProcessStep cold = ProcessStep.of("touch", 5, at(ROOM), at(1e6));
         ProcessStep hold = ProcessStep.of("hold", 10, at(440), at(1e6));
-        ProcessStep cool = ProcessStep.of("cool", 10, new Course.Ramp(440, 340), at(1e6));
+        ProcessStep cool = ProcessStep.of("cool", 10, new StepProfile.Ramp(440, 340), at(1e6));
         assertThat(codes(List.of(cold, hold, cool), FILM)).containsExactly("process.pressed-below-glass-temperature");
         assertThat(codes(List.of(hold), FILM)).containsExactly("process.never-solidifies");
         assertThat(codes(List.of(hold, cool, hold, cool), FILM)).containsExactly("process.softens-again");
@@ -147,9 +147,9 @@ class ProcessHistoryTest {
 
     @Test
     void solvent_without_a_known_effect_and_two_ramps_in_one_step_are_refused() {
-        ProcessStep swell = ProcessStep.of("swell", 5, at(ROOM), at(0)).withSolvent(new Course.Ramp(0, 0.2));
-        ProcessStep both =
-                ProcessStep.of("both", 5, new Course.Ramp(300, 310), at(0)).withSolvent(new Course.Ramp(0, 0.2));
+        ProcessStep swell = ProcessStep.of("swell", 5, at(ROOM), at(0)).withSolvent(new StepProfile.Ramp(0, 0.2));
+        ProcessStep both = ProcessStep.of("both", 5, new StepProfile.Ramp(300, 310), at(0))
+                .withSolvent(new StepProfile.Ramp(0, 0.2));
 
         assertThat(codes(List.of(swell), FilmLaw.of(LAW))).containsExactly("process.solvent-unknown");
         assertThat(codes(List.of(both), FILM)).containsExactly("process.two-ramps");
@@ -172,7 +172,7 @@ class ProcessHistoryTest {
         ProcessHistory history = ProcessHistory.of(
                 List.of(
                         ProcessStep.of("hold", 10, at(500), at(1e6)),
-                        ProcessStep.of("cool", 10, new Course.Ramp(500, 340), at(0))),
+                        ProcessStep.of("cool", 10, new StepProfile.Ramp(500, 340), at(0))),
                 FILM);
 
         assertThat(history.cautions())

@@ -50,7 +50,7 @@ class RollerTest {
         assertThat(sum).isCloseTo(2e4, withinPercentage(1e-3));
         assertThat(pass.pascals(0.3, middle)).isCloseTo(roller.contact().peakPascals(), withinPercentage(1e-9));
         // What a place feels while the roller passes is its nip step.
-        Course nip = roller.steps().get(0).pascals();
+        StepProfile nip = roller.steps().get(0).pascals();
         for (double share = 0.05; share < 1; share += 0.1) {
             assertThat(pass.pascals(0.3, pass.entrySeconds(0.3) + share * roller.dwellSeconds()))
                     .isCloseTo(nip.at(share), withinPercentage(1e-6));
@@ -128,7 +128,7 @@ class RollerTest {
     /** Nickel stamp on silicon, 80 K at 50 mm: difference of expansions 10.8e-6 1/K. */
     @Test
     void nickel_stamp_slips_over_silicon_as_worked() {
-        assertThat(new ThermalMismatch(13.4e-6, 2.6e-6).offsetMetres(0.05, 378.15, 298.15))
+        assertThat(new ExpansionMismatch(13.4e-6, 2.6e-6).offsetMetres(0.05, 378.15, 298.15))
                 .isCloseTo(43.2e-6, withinPercentage(1e-6));
     }
 

@@ -22,8 +22,8 @@ class StefanSinkTest {
     private static ProcessHistory constant(double pascals, double pascalSeconds, double seconds) {
         return ProcessHistory.of(
                 List.of(
-                        ProcessStep.of("hold", seconds, Course.constant(450), Course.constant(pascals)),
-                        ProcessStep.of("set", 1, Course.constant(450), Course.constant(pascals))
+                        ProcessStep.of("hold", seconds, StepProfile.constant(450), StepProfile.constant(pascals)),
+                        ProcessStep.of("set", 1, StepProfile.constant(450), StepProfile.constant(pascals))
                                 .curing()),
                 FilmLaw.of(new Newtonian(pascalSeconds, 0, ANY)));
     }

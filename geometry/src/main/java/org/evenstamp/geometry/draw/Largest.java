@@ -57,7 +57,7 @@ final class Largest implements PolygonSink {
         double size = Math.max(box[2] - box[0], box[3] - box[1]);
         boolean boxed = repeat != null && copies > budget.polygons();
         Sketch.Outline outline = boxed
-                ? new Sketch.Outline(Sketch.Look.ARRAY, List.of(around(box, repeat)), null)
+                ? new Sketch.Outline(Sketch.Style.ARRAY, List.of(around(box, repeat)), null)
                 : new Sketch.Outline(look(polygon), rings(polygon), copies == 1 ? null : repeat);
         candidates.add(new Candidate(
                 outline,
@@ -120,20 +120,20 @@ final class Largest implements PolygonSink {
             its[3] = Math.max(its[3], ring[i + 1]);
         }
         Sketch.Outline outline =
-                new Sketch.Outline(Sketch.Look.ARRAY, List.of(around(its, one.outline.repeat())), null);
+                new Sketch.Outline(Sketch.Style.ARRAY, List.of(around(its, one.outline.repeat())), null);
         return new Candidate(outline, one.size, one.left, one.bottom, one.chunk, one.ordinal, 0);
     }
 
-    private Sketch.Look look(PackedPolygon polygon) {
+    private Sketch.Style look(PackedPolygon polygon) {
         Role role = polygon.traits.role();
         if (role == Role.KEEPOUT) {
-            return Sketch.Look.KEEPOUT;
+            return Sketch.Style.KEEPOUT;
         }
         if (polygon.traits.texture() != null) {
-            return Sketch.Look.TEXTURE;
+            return Sketch.Style.TEXTURE;
         }
         boolean cavity = role == Role.CAVITY || (role != Role.PROTRUSION && drawnAreCavities);
-        return cavity ? Sketch.Look.CAVITY : Sketch.Look.PROTRUSION;
+        return cavity ? Sketch.Style.CAVITY : Sketch.Style.PROTRUSION;
     }
 
     private static List<double[]> rings(PackedPolygon polygon) {

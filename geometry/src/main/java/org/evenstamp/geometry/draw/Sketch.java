@@ -32,7 +32,7 @@ public record Sketch(List<Outline> polygons, long shown, long total, int arraysA
     }
 
     /** What a polygon is drawn as. */
-    public enum Look {
+    public enum Style {
         /** A recess. */
         CAVITY,
         /** A raised part. */
@@ -53,7 +53,7 @@ public record Sketch(List<Outline> polygons, long shown, long total, int arraysA
      * @param repeat its copies; null for one
      */
     public record Outline(
-            Look look, List<double[]> rings, @Nullable Repeat repeat) {
+            Style look, List<double[]> rings, @Nullable Repeat repeat) {
         /** Copies the list. */
         public Outline {
             rings = List.copyOf(rings);
@@ -98,7 +98,7 @@ public record Sketch(List<Outline> polygons, long shown, long total, int arraysA
         for (Largest.Candidate candidate : kept.inOrder()) {
             polygons.add(candidate.outline());
             shown += candidate.copies();
-            boxes += candidate.outline().look() == Look.ARRAY ? 1 : 0;
+            boxes += candidate.outline().look() == Style.ARRAY ? 1 : 0;
         }
         double tolerance = 0;
         long vertices = count(polygons);

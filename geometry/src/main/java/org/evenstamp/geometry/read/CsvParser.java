@@ -4,7 +4,7 @@ import org.evenstamp.geometry.clean.Defect;
 
 /** Parses a table (RFC 4180, other delimiters too) with a column of well-known text, one feature a row. */
 final class CsvParser extends ByteCursor implements RecordParser {
-    private final Intake intake;
+    private final FeatureCollector intake;
     private final CsvColumns columns;
     private final PropertyReader properties;
     private final WktParser wkt;
@@ -13,7 +13,7 @@ final class CsvParser extends ByteCursor implements RecordParser {
 
     private final int[] to;
 
-    CsvParser(Chunk chunk, Intake intake, PropertyReader properties, CsvColumns columns) {
+    CsvParser(Chunk chunk, FeatureCollector intake, PropertyReader properties, CsvColumns columns) {
         super(chunk);
         this.intake = intake;
         this.properties = properties;

@@ -31,12 +31,12 @@ final class GeoJsonParser extends JsonCursor implements RecordParser {
         WITHOUT_AREA
     }
 
-    private final Intake intake;
+    private final FeatureCollector intake;
     private final PropertyReader properties;
     private final Arrangement arrangement;
     private int lineSeenTo;
 
-    GeoJsonParser(Chunk chunk, Intake intake, PropertyReader properties, Arrangement arrangement) {
+    GeoJsonParser(Chunk chunk, FeatureCollector intake, PropertyReader properties, Arrangement arrangement) {
         super(chunk);
         this.intake = intake;
         this.properties = properties;

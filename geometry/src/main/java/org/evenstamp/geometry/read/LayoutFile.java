@@ -32,7 +32,7 @@ public final class LayoutFile implements PolygonSource {
     private final Path file;
     private final ReadOptions options;
     private final Compression compression;
-    private final Opening opening;
+    private final DetectedFormat opening;
     private final double metresPerUnit;
     private final long size;
     private final FileTime modified;
@@ -42,7 +42,7 @@ public final class LayoutFile implements PolygonSource {
     private volatile @Nullable ReadReport report;
 
     private LayoutFile(
-            Path file, ReadOptions options, Compression compression, Opening opening, int chunkBytes, int limit)
+            Path file, ReadOptions options, Compression compression, DetectedFormat opening, int chunkBytes, int limit)
             throws IOException {
         this.file = file;
         this.options = options;
@@ -88,9 +88,9 @@ public final class LayoutFile implements PolygonSource {
             try (FileBytes in = FileBytes.open(file, Compression.NONE)) {
                 compression = Compression.of(magic, in.read(magic, 0, magic.length));
             }
-            Opening opening;
+            DetectedFormat opening;
             try (FileBytes in = FileBytes.open(file, compression)) {
-                opening = Opening.look(file, in, options.format(), limit);
+                opening = DetectedFormat.look(file, in, options.format(), limit);
             }
             return new LayoutFile(file, options, compression, opening, chunkBytes, limit);
         } catch (IOException e) {
@@ -214,7 +214,7 @@ public final class LayoutFile implements PolygonSource {
             }
             run(workers, cutter);
             refuseChanged();
-            report = Intake.report(
+            report = FeatureCollector.report(
                     workers.stream().map(worker -> worker.intake).toList(),
                     opening.format(),
                     compression,
@@ -310,7 +310,7 @@ public final class LayoutFile implements PolygonSource {
         private final ChunkCutter cutter;
         private final Stage stage;
         private final Chunk chunk = new Chunk(file.toString());
-        private final Intake intake;
+        private final FeatureCollector intake;
         private final RecordParser parser;
         /** Read by the caller after it has waited for this worker's thread. */
         private @Nullable Throwable failure;
@@ -318,7 +318,7 @@ public final class LayoutFile implements PolygonSource {
         Worker(ChunkCutter cutter, Stage stage, PolygonSink sink) {
             this.cutter = cutter;
             this.stage = stage;
-            this.intake = new Intake(sink, chunk, metresPerUnit, options.badFeatures());
+            this.intake = new FeatureCollector(sink, chunk, metresPerUnit, options.badFeatures());
             this.parser = parser(chunk, intake);
         }
 
@@ -346,7 +346,7 @@ public final class LayoutFile implements PolygonSource {
         }
     }
 
-    private RecordParser parser(Chunk chunk, Intake intake) {
+    private RecordParser parser(Chunk chunk, FeatureCollector intake) {
         PropertyReader properties = new PropertyReader(metresPerUnit, traits);
         return switch (opening.format()) {
             case GEOJSON, GEOJSON_LINES -> new GeoJsonParser(chunk, intake, properties, opening.arrangement());

@@ -52,7 +52,7 @@ final class PropertyReader {
     }
 
     /** Reads the JSON value between two indexes, its syntax already checked, and gives the intake what it means. */
-    void read(Chunk chunk, int from, int to, Intake intake) {
+    void read(Chunk chunk, int from, int to, FeatureCollector intake) {
         int slot = hash(chunk.bytes, from, to) & (REMEMBERED - 1);
         byte[] known = spellings[slot];
         if (known != null && Arrays.equals(known, 0, known.length, chunk.bytes, from, to)) {
@@ -72,7 +72,7 @@ final class PropertyReader {
     }
 
     /** Reads cells of a table, empty ones absent, and gives the intake what they mean. */
-    void read(String depth, String role, Intake intake) {
+    void read(String depth, String role, FeatureCollector intake) {
         try {
             Double metres = null;
             if (!depth.isEmpty()) {

@@ -1,6 +1,6 @@
 package org.evenstamp.geometry.read;
 
-/** Parses the features of one chunk after the other into an {@link Intake}. Every worker has its own. */
+/** Parses the features of one chunk after the other into an {@link FeatureCollector}. Every worker has its own. */
 interface RecordParser {
     /**
      * Parses all features of a chunk.

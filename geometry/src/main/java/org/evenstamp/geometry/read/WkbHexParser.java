@@ -13,11 +13,11 @@ final class WkbHexParser extends ByteCursor implements RecordParser {
     private static final int DEEPEST = 100;
     private static final String FIX = "write the geometry again; a line holds one whole geometry in hexadecimal digits";
 
-    private final Intake intake;
+    private final FeatureCollector intake;
     private ByteBuffer wkb = ByteBuffer.allocate(1024);
     private int recordAt;
 
-    WkbHexParser(Chunk chunk, Intake intake) {
+    WkbHexParser(Chunk chunk, FeatureCollector intake) {
         super(chunk);
         this.intake = intake;
     }

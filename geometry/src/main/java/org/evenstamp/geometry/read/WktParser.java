@@ -6,9 +6,9 @@ import org.evenstamp.geometry.clean.Defect;
 final class WktParser extends ByteCursor implements RecordParser {
     private static final int DEEPEST = 100;
 
-    private final Intake intake;
+    private final FeatureCollector intake;
 
-    WktParser(Chunk chunk, Intake intake) {
+    WktParser(Chunk chunk, FeatureCollector intake) {
         super(chunk);
         this.intake = intake;
     }

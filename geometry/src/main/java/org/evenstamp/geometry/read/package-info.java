@@ -2,7 +2,7 @@
  * Layout files become polygons.
  *
  * <pre>
- *  file --FileBytes--> bytes --ChunkCutter--> chunks of whole features --RecordParser--> rings --Intake--> polygons --> sink
+ *  file --FileBytes--> bytes --ChunkCutter--> chunks of whole features --RecordParser--> rings --FeatureCollector--> polygons --> sink
  *        unpack               one at a time         every worker its own           check, mend, scale, count
  * </pre>
  *

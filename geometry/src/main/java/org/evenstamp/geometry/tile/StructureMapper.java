@@ -84,7 +84,7 @@ final class StructureMapper {
     }
 
     /** How a tile's drawn land is looked at. */
-    private enum Look {
+    private enum Fineness {
         /** No drawn land. */
         NONE(0, 0),
         /** No cavity in the tile. */
@@ -98,26 +98,26 @@ final class StructureMapper {
         private final int cells;
         private final int perTile;
 
-        Look(int cells, int perTile) {
+        Fineness(int cells, int perTile) {
             this.cells = cells;
             this.perTile = perTile;
         }
     }
 
-    private Look look(int tile) {
+    private Fineness look(int tile) {
         if (sums.drawnLand[tile] <= NOTHING) {
-            return Look.NONE;
+            return Fineness.NONE;
         }
         if (sums.drawnEdge[tile] <= NOTHING * grid.pitchMetres()) {
-            return sums.cavity[tile] > NOTHING ? Look.COARSE : Look.FAR;
+            return sums.cavity[tile] > NOTHING ? Fineness.COARSE : Fineness.FAR;
         }
         double pitch = 2 / edgeDensity[tile] * (1 + NOTHING);
-        for (Look look : List.of(Look.COARSE, Look.MEDIUM, Look.FINE)) {
+        for (Fineness look : List.of(Fineness.COARSE, Fineness.MEDIUM, Fineness.FINE)) {
             if (pitch / CELLS_PER_PITCH >= grid.pitchMetres() / look.perTile) {
                 return look;
             }
         }
-        return Look.SAMPLED;
+        return Fineness.SAMPLED;
     }
 
     /** Cell of a sampling picture in metres. */
@@ -132,8 +132,8 @@ final class StructureMapper {
     double pictureCells() {
         double cells = 0;
         for (int i = 0; i < grid.size(); i++) {
-            Look look = look(i);
-            cells += (double) look.cells * look.cells * (look == Look.SAMPLED ? 5 : 1);
+            Fineness look = look(i);
+            cells += (double) look.cells * look.cells * (look == Fineness.SAMPLED ? 5 : 1);
         }
         return cells;
     }
@@ -151,10 +151,10 @@ final class StructureMapper {
         findFarPaths(layout);
         for (int tile = 0; tile < grid.size(); tile++) {
             Part part = new Part();
-            Look look = look(tile);
-            if (look == Look.FAR || (look != Look.NONE && edgeDensity[tile] == 0)) {
+            Fineness look = look(tile);
+            if (look == Fineness.FAR || (look != Fineness.NONE && edgeDensity[tile] == 0)) {
                 part.far(tile);
-            } else if (look != Look.NONE) {
+            } else if (look != Fineness.NONE) {
                 part.grating(tile);
             }
             finish(tile, part);
@@ -187,7 +187,7 @@ final class StructureMapper {
     private void findFarPaths(PolygonSource layout) {
         boolean any = false;
         for (int tile = 0; tile < grid.size() && !any; tile++) {
-            any = look(tile) == Look.FAR;
+            any = look(tile) == Fineness.FAR;
         }
         if (!any) {
             return;
@@ -205,7 +205,7 @@ final class StructureMapper {
             return;
         }
         for (int tile = 0; tile < grid.size(); tile++) {
-            if (look(tile) == Look.FAR) {
+            if (look(tile) == Fineness.FAR) {
                 double sum = 0;
                 double longest = 0;
                 for (int r = 0; r < perTile; r++) {
@@ -413,7 +413,7 @@ final class StructureMapper {
             return studio.unconverged + finer.unconverged + sampler.unconverged;
         }
 
-        void whole(int tile, Look look, Part part) {
+        void whole(int tile, Fineness look, Part part) {
             Studio its = look.cells == CELLS ? studio : finer;
             double cell = grid.pitchMetres() / look.perTile;
             its.draw(band, tile, grid.centreXMetres(grid.column(tile)), grid.centreYMetres(grid.row(tile)), cell);
@@ -438,7 +438,7 @@ final class StructureMapper {
             sampled++;
             double centreX = grid.centreXMetres(grid.column(tile));
             double centreY = grid.centreYMetres(grid.row(tile));
-            int perTile = Look.COARSE.perTile;
+            int perTile = Fineness.COARSE.perTile;
             double coarse = grid.pitchMetres() / perTile;
             studio.draw(band, tile, centreX, centreY, coarse);
             double pureShare = 0;

@@ -50,7 +50,8 @@ class SketchTest {
 
         assertThat(sketch.polygons())
                 .extracting(Sketch.Outline::look)
-                .containsExactly(Sketch.Look.CAVITY, Sketch.Look.PROTRUSION, Sketch.Look.KEEPOUT, Sketch.Look.CAVITY);
+                .containsExactly(
+                        Sketch.Style.CAVITY, Sketch.Style.PROTRUSION, Sketch.Style.KEEPOUT, Sketch.Style.CAVITY);
         assertThat(sketch.polygons().get(1).rings().get(0)).containsExactly(3, 0, 5, 0, 5, 2, 3, 2);
         assertThat(sketch.shown()).isEqualTo(6);
         assertThat(sketch.total()).isEqualTo(6);
@@ -112,7 +113,7 @@ class SketchTest {
         Sketch sketch = sketch(1000, 100_000, 1);
 
         assertThat(sketch.arraysAsBoxes()).isEqualTo(1);
-        assertThat(sketch.polygons().get(0).look()).isEqualTo(Sketch.Look.ARRAY);
+        assertThat(sketch.polygons().get(0).look()).isEqualTo(Sketch.Style.ARRAY);
         assertThat(sketch.polygons().get(0).rings().get(0)).containsExactly(0, -1998, 1999, -1998, 1999, 1, 0, 1);
         assertThat(sketch.total()).isEqualTo(1_000_000);
         assertThat(sketch.shown()).isZero();

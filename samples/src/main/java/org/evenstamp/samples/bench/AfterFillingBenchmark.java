@@ -10,7 +10,7 @@ import org.evenstamp.analysis.balance.BalanceProvider;
 import org.evenstamp.analysis.etch.EtchProvider;
 import org.evenstamp.analysis.film.FilmProvider;
 import org.evenstamp.analysis.release.ReleaseProvider;
-import org.evenstamp.analysis.stampsafety.StampSafetyProvider;
+import org.evenstamp.analysis.stamp.StampSafetyProvider;
 import org.evenstamp.analysis.standing.SlumpProvider;
 import org.evenstamp.analysis.standing.StandingProvider;
 import org.evenstamp.analysis.stress.FrozenStressProvider;

@@ -6,12 +6,12 @@ import java.util.Locale;
 import java.util.SplittableRandom;
 import org.evenstamp.analysis.film.FilmModel;
 import org.evenstamp.analysis.film.FilmSolver;
-import org.evenstamp.analysis.film.Recipe;
+import org.evenstamp.analysis.film.PressLoad;
 import org.evenstamp.analysis.film.RunReport;
 import org.evenstamp.analysis.film.SolverOptions;
 import org.evenstamp.analysis.film.Stamp;
 import org.evenstamp.analysis.film.Surround;
-import org.evenstamp.analysis.numeric.Team;
+import org.evenstamp.analysis.numeric.ThreadTeam;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.progress.Progress;
 
@@ -36,7 +36,7 @@ public final class FilmBenchmark {
             long wall = System.nanoTime();
             long cpu = cpuNanos(machine);
             RunReport report;
-            try (Team team = new Team(threads)) {
+            try (ThreadTeam team = new ThreadTeam(threads)) {
                 report = new FilmSolver(model, SolverOptions.STANDARD, team)
                         .run(new double[0], state -> {}, new Progress().stage("film", 0, "iterations"));
             }
@@ -87,7 +87,7 @@ public final class FilmBenchmark {
         double[] volume = Arrays.stream(fraction).map(f -> f * 200e-9).toArray();
         double[] moment =
                 Arrays.stream(fraction).map(f -> Math.pow(1 - f, 3) * 4e-10).toArray();
-        Recipe recipe = liquid ? Recipe.constant(1e-2, 1e5, 60) : Recipe.constant(1e4, 5e6, 300);
+        PressLoad recipe = liquid ? PressLoad.constant(1e-2, 1e5, 60) : PressLoad.constant(1e4, 5e6, 300);
         return FilmModel.of(new TileGrid(0, 0, 10e-3 / n, n, n), 250e-9, recipe)
                 .relief(volume, fraction, moment)
                 .stamp(new Stamp.Plate(130e9, 0.28, 525e-6), Surround.PERIODIC)

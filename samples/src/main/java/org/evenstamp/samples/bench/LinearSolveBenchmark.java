@@ -4,7 +4,7 @@ import java.util.SplittableRandom;
 import java.util.concurrent.TimeUnit;
 import org.evenstamp.analysis.numeric.ProjectedCg;
 import org.evenstamp.analysis.numeric.SpectralFilter;
-import org.evenstamp.analysis.numeric.Team;
+import org.evenstamp.analysis.numeric.ThreadTeam;
 import org.openjdk.jmh.annotations.Benchmark;
 import org.openjdk.jmh.annotations.BenchmarkMode;
 import org.openjdk.jmh.annotations.Fork;
@@ -40,7 +40,7 @@ public class LinearSolveBenchmark {
     int threads;
 
     private final double[][] uniform = new double[1][];
-    private Team team = new Team(1);
+    private ThreadTeam team = new ThreadTeam(1);
     private SpectralFilter filter = new SpectralFilter(1, 1, team);
     private ProjectedCg solver = new ProjectedCg(1, team);
     private double[] symbol = {};
@@ -58,7 +58,7 @@ public class LinearSolveBenchmark {
     @Setup
     public void prepare() {
         int size = tiles * tiles;
-        team = new Team(threads);
+        team = new ThreadTeam(threads);
         filter = new SpectralFilter(tiles, tiles, team);
         solver = new ProjectedCg(size, team);
         SplittableRandom random = new SplittableRandom(1);

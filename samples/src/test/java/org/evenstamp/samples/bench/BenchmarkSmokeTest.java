@@ -98,7 +98,7 @@ class BenchmarkSmokeTest {
     @Test
     @Tag("slow") // a dozen Java runtimes start
     void the_program_is_measured_beside_its_yardsticks(@TempDir Path folder) throws IOException {
-        List<String> evenstamp = List.of(JAVA, "-cp", System.getProperty("java.class.path"), "org.evenstamp.cli.Main");
+        List<String> evenstamp = List.of(JAVA, "-cp", System.getProperty("java.class.path"), "org.evenstamp.tool.Main");
         List<Benchmark> benchmarks = List.of(Benchmark.READ, Benchmark.SCALE, Benchmark.START);
         BenchmarkOptions options = new BenchmarkOptions(300, 22, 1, evenstamp, folder, null, false, benchmarks);
 

@@ -15,13 +15,13 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.zip.GZIPInputStream;
 import org.evenstamp.analysis.pipeline.AnalysisFinder;
-import org.evenstamp.cli.command.Evenstamp;
-import org.evenstamp.cli.command.LayoutFiles;
-import org.evenstamp.cli.command.Surroundings;
-import org.evenstamp.cli.console.Console;
-import org.evenstamp.cli.exit.Interruption;
+import org.evenstamp.engine.run.LayoutFiles;
 import org.evenstamp.geometry.write.LayoutWriter;
 import org.evenstamp.shared.progress.Progress;
+import org.evenstamp.tool.command.Evenstamp;
+import org.evenstamp.tool.command.ToolContext;
+import org.evenstamp.tool.console.Console;
+import org.evenstamp.tool.exit.Interruption;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -74,7 +74,7 @@ class FlawedLayoutTest {
                 new Console(new PrintWriter(new StringWriter()), new PrintWriter(new StringWriter()), false, false);
         Progress progress = new Progress();
         return Evenstamp.run(
-                new Surroundings(
+                new ToolContext(
                         console, "test", progress, new Interruption(progress), AnalysisFinder::find, LayoutFiles::open),
                 arguments);
     }

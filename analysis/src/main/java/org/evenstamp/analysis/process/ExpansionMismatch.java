@@ -1,0 +1,27 @@
+package org.evenstamp.analysis.process;
+
+/**
+ * What stamp and substrate do to each other when they cool from the temperature at which the film set.
+ *
+ * @param stampPerKelvin linear expansion of the stamp
+ * @param substratePerKelvin linear expansion of the substrate
+ */
+public record ExpansionMismatch(double stampPerKelvin, double substratePerKelvin) {
+
+    /** Returns the strain of the substrate less that of the stamp, a pure number, between two temperatures. */
+    public double strain(double fromKelvin, double toKelvin) {
+        return (substratePerKelvin - stampPerKelvin) * (toKelvin - fromKelvin);
+    }
+
+    /**
+     * Returns how far a point of the substrate moves outward against the stamp, in m, when both are free and held at their
+     * common centre.
+     *
+     * @param radiusMetres distance from that centre
+     * @param fromKelvin temperature at which the film set
+     * @param toKelvin temperature of release
+     */
+    public double offsetMetres(double radiusMetres, double fromKelvin, double toKelvin) {
+        return strain(fromKelvin, toKelvin) * radiusMetres;
+    }
+}

@@ -1,0 +1,164 @@
+package org.evenstamp.engine.job;
+
+import java.util.List;
+import java.util.Locale;
+import java.util.OptionalDouble;
+import org.evenstamp.analysis.dummy.DummyPrices;
+import org.evenstamp.geometry.dummy.DummyRules;
+import org.evenstamp.geometry.dummy.DummyShape;
+import org.evenstamp.geometry.tile.MapOptions;
+import org.evenstamp.shared.problem.Problems;
+import org.evenstamp.shared.spi.Parameter;
+import org.evenstamp.shared.spi.Parameter.Choice;
+import org.evenstamp.shared.spi.Parameter.Quantity;
+import org.evenstamp.shared.spi.Parameters;
+
+/**
+ * The section {@code dummy} of a job: what dummy features look like, where they may stand and what they are for.
+ *
+ * @param rules shape and distances
+ * @param mostShare largest share of a tile's area that dummies may take, 0 to 1
+ * @param windowMetres standard deviation of the Gaussian average; empty to find it from stamp and film
+ * @param goal what is made small
+ * @param prices what dummies cost
+ * @param rounds most rounds of placing and solving
+ */
+public record DummyChoice(
+        DummyRules rules, double mostShare, OptionalDouble windowMetres, Goal goal, DummyPrices prices, int rounds) {
+    /** What is made small. */
+    public enum Goal {
+        /** The variance of the averaged volume. */
+        VARIANCE,
+        /** Largest minus smallest averaged volume. */
+        RANGE
+    }
+
+    private static final Choice SHAPE =
+            new Choice("dummy.shape", List.of("square", "disc", "line", "cross"), "shape of a dummy feature");
+    private static final Quantity SIZE = Quantity.optional(
+            "dummy.size",
+            "um",
+            2e-4,
+            1e5,
+            "side, diameter, span or width (along x) of a dummy; evenstamp dummy needs it");
+    private static final Quantity LENGTH =
+            Quantity.optional("dummy.length", "um", 2e-4, 1e5, "extent along y of a dummy line; needed for lines");
+    private static final Quantity ARM = Quantity.optional(
+            "dummy.arm", "um", 2e-4, 1e5, "width of a cross's arms; a third of its size when left out");
+    private static final Quantity SMALL = Quantity.optional(
+            "dummy.small-size", "um", 2e-4, 1e5, "size of a second, smaller dummy of the same shape for narrow places");
+    private static final Quantity GAP =
+            Quantity.optional("dummy.gap", "um", 1e-4, 1e5, "distance from dummy to dummy; evenstamp dummy needs it");
+    private static final Quantity SPACING = Quantity.optional(
+            "dummy.spacing", "um", 0, 1e5, "distance from dummies to drawn features; evenstamp dummy needs it");
+    private static final Quantity RIM = Quantity.optional(
+            "dummy.rim", "um", 0, 1e6, "distance from dummies to the stamp's rim; that to features when left out");
+    private static final Choice ARRANGEMENT =
+            new Choice("dummy.arrangement", List.of("square", "hexagonal", "staggered"), "how dummies are arranged");
+    private static final Choice SENSE =
+            new Choice("dummy.sense", List.of("cavities", "protrusions"), "whether dummies are recessed or raised");
+    private static final Choice PADS = new Choice(
+            "dummy.pads", List.of("closed", "open"), "whether dummies may stand inside large drawn features");
+    private static final Choice SYMMETRIC = new Choice(
+            "dummy.symmetric", List.of("no", "yes"), "whether a mirrored layout gets exactly mirrored dummies");
+    private static final Quantity MOST =
+            Quantity.standard("dummy.most", "1", 1, 0, 1, "largest share of a tile's area that dummies may take");
+    private static final Quantity WINDOW = Quantity.optional(
+            "dummy.window",
+            "um",
+            1e-3,
+            1e6,
+            "length over which stamp and film even out the cavity volume (standard deviation of a Gaussian average); found"
+                    + " from the stamp's compliance and the film's flow when left out");
+    private static final Choice GOAL = new Choice(
+            "dummy.goal", List.of("variance", "range"), "what is made small: variance or range of the averaged volume");
+    private static final Quantity PRICE_AREA = Quantity.standard(
+            "dummy.price-area",
+            "1",
+            DummyPrices.STANDARD.area(),
+            0,
+            1,
+            "price of added volume over the spread without dummies (this project's choice)");
+    private static final Quantity PRICE_AMOUNT = Quantity.standard(
+            "dummy.price-amount",
+            "1",
+            DummyPrices.STANDARD.amount(),
+            0,
+            1,
+            "price of uneven amounts beside uneven averages (this project's choice)");
+    private static final Quantity ROUNDS = Quantity.standard(
+            "dummy.rounds", "1", 3, 1, 20, "most rounds of placing dummies and solving the film again");
+
+    static final List<Parameter> PARAMETERS = List.of(
+            SHAPE,
+            SIZE,
+            LENGTH,
+            ARM,
+            SMALL,
+            GAP,
+            SPACING,
+            RIM,
+            ARRANGEMENT,
+            SENSE,
+            PADS,
+            SYMMETRIC,
+            MOST,
+            WINDOW,
+            GOAL,
+            PRICE_AREA,
+            PRICE_AMOUNT,
+            ROUNDS);
+
+    /**
+     * Reads the section of a job.
+     *
+     * @throws org.evenstamp.shared.problem.InputException when a number is missing
+     */
+    public static DummyChoice of(Job job) {
+        Parameters p = job.settings();
+        boolean line = p.choice(SHAPE.id()).equals("line");
+        Problems problems = new Problems();
+        for (Quantity needed : line ? List.of(SIZE, LENGTH, GAP, SPACING) : List.of(SIZE, GAP, SPACING)) {
+            if (p.find(needed.id()).isEmpty()) {
+                problems.add(
+                        "job.missing-key",
+                        job.name(),
+                        "the job does not set " + needed.id() + ": " + needed.meaning(),
+                        "add it to the section dummy, such as \"10 um\"");
+            }
+        }
+        problems.throwIfAny();
+        double size = p.quantity(SIZE.id());
+        double spacing = p.quantity(SPACING.id());
+        OptionalDouble small = p.find(SMALL.id());
+        return new DummyChoice(
+                new DummyRules(
+                        shape(p, size, 1),
+                        small.isPresent() ? shape(p, small.getAsDouble(), small.getAsDouble() / size) : null,
+                        DummyRules.Arrangement.valueOf(word(p, ARRANGEMENT)),
+                        p.quantity(GAP.id()),
+                        spacing,
+                        p.find(RIM.id()).orElse(spacing),
+                        MapOptions.Drawn.valueOf(word(p, SENSE)),
+                        p.choice(PADS.id()).equals("open"),
+                        p.choice(SYMMETRIC.id()).equals("yes")),
+                p.quantity(MOST.id()),
+                p.find(WINDOW.id()),
+                Goal.valueOf(word(p, GOAL)),
+                new DummyPrices(p.quantity(PRICE_AREA.id()), p.quantity(PRICE_AMOUNT.id())),
+                (int) Math.rint(p.quantity(ROUNDS.id())));
+    }
+
+    private static String word(Parameters p, Choice choice) {
+        return p.choice(choice.id()).toUpperCase(Locale.ROOT);
+    }
+
+    private static DummyShape shape(Parameters p, double size, double scale) {
+        return switch (p.choice(SHAPE.id())) {
+            case "disc" -> DummyShape.disc(size);
+            case "line" -> DummyShape.line(size, p.quantity(LENGTH.id()) * scale);
+            case "cross" -> DummyShape.cross(size, p.find(ARM.id()).orElse(size / scale / 3) * scale);
+            default -> DummyShape.square(size);
+        };
+    }
+}

@@ -1,0 +1,98 @@
+package org.evenstamp.engine.job;
+
+import java.util.Collections;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+
+/** A piece of a job file that knows where it stands. */
+public sealed interface JobNode {
+    /** Returns where it begins. */
+    Mark mark();
+
+    /** Returns what it is, in words for a person. */
+    String kind();
+
+    /**
+     * A place in the file.
+     *
+     * @param line from 1
+     * @param column from 1
+     */
+    record Mark(int line, int column) {}
+
+    /**
+     * Keys and values in the order of the file.
+     *
+     * @param mark where it begins
+     * @param entries value by key
+     */
+    record Mapping(Mark mark, Map<String, Entry> entries) implements JobNode {
+        /** Copies the entries. */
+        public Mapping {
+            entries = Collections.unmodifiableMap(new LinkedHashMap<>(entries));
+        }
+
+        @Override
+        public String kind() {
+            return "a group of keys";
+        }
+    }
+
+    /**
+     * One key's value.
+     *
+     * @param keyMark where the key stands
+     * @param value what it is set to
+     */
+    record Entry(Mark keyMark, JobNode value) {}
+
+    /**
+     * A list.
+     *
+     * @param mark where it begins
+     * @param items what is in it
+     */
+    record Sequence(Mark mark, List<JobNode> items) implements JobNode {
+        /** Copies the items. */
+        public Sequence {
+            items = List.copyOf(items);
+        }
+
+        @Override
+        public String kind() {
+            return "a list";
+        }
+    }
+
+    /**
+     * A single value as written.
+     *
+     * @param mark where it stands
+     * @param text the value, without quotes
+     * @param type what the syntax makes of it
+     */
+    record Scalar(Mark mark, String text, Type type) implements JobNode {
+        /** What the syntax makes of a value. */
+        public enum Type {
+            /** Text. */
+            TEXT,
+            /** A number without quotes. */
+            NUMBER,
+            /** true or false. */
+            TRUTH,
+            /** No value. */
+            NOTHING
+        }
+
+        @Override
+        public String kind() {
+            return switch (type) {
+                case TEXT -> "\"" + text + "\"";
+                case NUMBER -> "the bare number " + text;
+                case TRUTH -> text;
+                case NOTHING -> "nothing";
+            };
+        }
+    }
+}

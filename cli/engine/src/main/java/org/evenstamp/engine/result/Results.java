@@ -1,0 +1,130 @@
+package org.evenstamp.engine.result;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import org.evenstamp.analysis.limit.Ranking;
+import org.evenstamp.analysis.process.SafetyCautions;
+import org.evenstamp.engine.job.JobNode;
+import org.evenstamp.geometry.tile.TileMap;
+import org.evenstamp.shared.field.Field;
+import org.evenstamp.shared.field.FieldName;
+import org.evenstamp.shared.field.FieldSet;
+import org.evenstamp.shared.finding.Finding;
+import org.evenstamp.shared.finding.Limit;
+import org.evenstamp.shared.spi.Curve;
+import org.evenstamp.shared.spi.Figure;
+import org.evenstamp.shared.spi.Snapshot;
+import org.evenstamp.shared.unit.Unit;
+
+/**
+ * What a run has to tell.
+ *
+ * @param toolVersion version of the tool
+ * @param name name of the job or of the layout
+ * @param job the job as written
+ * @param inputs the files that were read
+ * @param read how many features were read, skipped and repaired, word by number
+ * @param map the measured layout
+ * @param fields all fields, those of the map first
+ * @param analyses the analyses that ran, in that order
+ * @param skipped analyses that did not run, with the reason
+ * @param limits the limits of the job
+ * @param broken those that are exceeded
+ * @param ranking the worst places over all analyses
+ * @param warnings what a reader must know
+ */
+public record Results(
+        String toolVersion,
+        String name,
+        JobNode.Mapping job,
+        List<InputFile> inputs,
+        ReadCount read,
+        TileMap map,
+        FieldSet fields,
+        List<AnalysisPart> analyses,
+        Map<String, String> skipped,
+        List<Limit> limits,
+        List<Finding.LimitBroken> broken,
+        Ranking ranking,
+        List<Finding.Warning> warnings) {
+
+    /** Returns what can hurt people in the job's process; nothing when the layout was only measured. */
+    public List<String> cautions() {
+        if (analyses.isEmpty()) {
+            return List.of();
+        }
+        return SafetyCautions.of(
+                word("process", "kind").orElse(""), job.entries().containsKey("etch"));
+    }
+
+    /** Returns the layout file as the job names it; empty when it names none. */
+    public String layoutName() {
+        return word("layout", "file").orElse("");
+    }
+
+    /** Returns the length of one coordinate step of the layout as the job writes it; {@code um} when the job leaves it to the file. */
+    public String layoutUnit() {
+        return word("layout", "unit").orElse("um");
+    }
+
+    /** Returns the snapshots of the fields that have any, by the id of the field, in the order of the analyses. */
+    public Map<String, List<Snapshot>> snapshots() {
+        Map<String, List<Snapshot>> byField = new LinkedHashMap<>();
+        for (AnalysisPart part : analyses) {
+            for (Snapshot snapshot : part.snapshots()) {
+                byField.computeIfAbsent(snapshot.field().name().id(), id -> new ArrayList<>())
+                        .add(snapshot);
+            }
+        }
+        return byField;
+    }
+
+    /** Returns the display unit of the field that a limit bounds. */
+    public Unit unit(Limit limit) {
+        return fields.find(limit.fieldId())
+                .map(Field::name)
+                .map(FieldName::unit)
+                .orElse(Unit.ONE);
+    }
+
+    private Optional<String> word(String section, String key) {
+        return Optional.ofNullable(job.entries().get(section))
+                .map(entry -> entry.value() instanceof JobNode.Mapping keys
+                        ? keys.entries().get(key)
+                        : null)
+                .map(entry -> entry.value() instanceof JobNode.Scalar word ? word.text() : null);
+    }
+
+    /**
+     * A file that was read.
+     *
+     * @param name as the job names it
+     * @param bytes its size
+     * @param sha256 its hash, lower-case hexadecimal
+     */
+    public record InputFile(String name, long bytes, String sha256) {}
+
+    /**
+     * What became of the features of the layout file.
+     *
+     * @param format word for the format
+     * @param counts number by what it counts, in the order they are shown
+     * @param examples places of bad features, the first few
+     */
+    public record ReadCount(String format, Map<String, Long> counts, List<String> examples) {}
+
+    /**
+     * What one analysis answered beside its fields.
+     *
+     * @param id the analysis
+     * @param summary one sentence for a person
+     * @param figures its numbers
+     * @param curves its series
+     * @param snapshots fields of it as they came to be, those of one field in order of time
+     */
+    public record AnalysisPart(
+            String id, String summary, List<Figure> figures, List<Curve> curves, List<Snapshot> snapshots) {}
+}

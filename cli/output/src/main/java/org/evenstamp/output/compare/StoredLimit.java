@@ -1,0 +1,29 @@
+package org.evenstamp.output.compare;
+
+import org.evenstamp.output.text.ShortDecimal;
+
+/**
+ * A limit of a stored run.
+ *
+ * @param field id of the field it bounds
+ * @param measure which number of the field, as in job files
+ * @param side {@code <=} or {@code >=}
+ * @param bound the bound, in {@code unit}
+ * @param unit display unit of the field
+ */
+public record StoredLimit(String field, String measure, String side, double bound, String unit) {
+    /** Returns what makes it the same limit in another run, whatever its bound. */
+    String key() {
+        return field + " " + measure + " " + side;
+    }
+
+    /** Returns it as text. */
+    String text() {
+        return key() + " " + ShortDecimal.of(bound) + symbol();
+    }
+
+    /** Returns the unit as it follows a number. */
+    public String symbol() {
+        return unit.equals("1") ? "" : " " + unit;
+    }
+}

@@ -1,0 +1,50 @@
+package org.evenstamp.output.page;
+
+import java.util.List;
+import org.evenstamp.engine.result.Results;
+import org.evenstamp.geometry.draw.Sketch;
+import org.evenstamp.shared.field.FieldSet;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * What a page tells.
+ *
+ * @param results the run
+ * @param sketch the layout's polygons to draw
+ * @param parameters what the analyses were given
+ * @param other another run to set beside this one; null for none
+ */
+public record PageContent(
+        Results results,
+        Sketch sketch,
+        List<UsedParameter> parameters,
+        @Nullable Other other) {
+    /** Copies the list. */
+    public PageContent {
+        parameters = List.copyOf(parameters);
+    }
+
+    /**
+     * A parameter of an analysis that ran.
+     *
+     * @param id path in the job file
+     * @param value as written in the job, or the default with its unit; empty when neither is there
+     * @param given whether the job says it
+     * @param analyses ids of the analyses that read it
+     * @param meaning one sentence
+     */
+    public record UsedParameter(String id, String value, boolean given, List<String> analyses, String meaning) {
+        /** Copies the list. */
+        public UsedParameter {
+            analyses = List.copyOf(analyses);
+        }
+    }
+
+    /**
+     * Another run on the same grid.
+     *
+     * @param name what it is called on the page
+     * @param fields its fields; those with an id of this run are compared
+     */
+    public record Other(String name, FieldSet fields) {}
+}

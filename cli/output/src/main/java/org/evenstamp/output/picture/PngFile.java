@@ -1,0 +1,81 @@
+package org.evenstamp.output.picture;
+
+import java.awt.image.BufferedImage;
+import java.io.ByteArrayOutputStream;
+import java.nio.ByteBuffer;
+import java.nio.charset.StandardCharsets;
+import java.util.zip.CRC32;
+import java.util.zip.Deflater;
+
+/**
+ * Writes an opaque picture as PNG (ISO/IEC 15948), 8 bits a channel, no interlace.
+ *
+ * <p>Every line is coded as its difference from the line above (filter type 2): on a map most lines repeat, so this packs
+ * well and takes a fraction of the time of an encoder that tries all filters on all lines.
+ */
+final class PngFile {
+    private static final byte[] SIGNATURE = {(byte) 0x89, 'P', 'N', 'G', '\r', '\n', 0x1a, '\n'};
+    private static final byte UP = 2;
+    private static final int LEVEL = 4;
+
+    private PngFile() {}
+
+    /** Returns the file. */
+    static byte[] of(BufferedImage image) {
+        int width = image.getWidth();
+        int height = image.getHeight();
+        ByteArrayOutputStream file = new ByteArrayOutputStream();
+        file.writeBytes(SIGNATURE);
+        ByteBuffer header = ByteBuffer.allocate(13).putInt(width).putInt(height);
+        header.put((byte) 8).put((byte) 2).put((byte) 0).put((byte) 0).put((byte) 0); // depth, RGB, the only methods
+        chunk(file, "IHDR", header.array());
+        chunk(file, "IDAT", packed(image, width, height));
+        chunk(file, "IEND", new byte[0]);
+        return file.toByteArray();
+    }
+
+    private static byte[] packed(BufferedImage image, int width, int height) {
+        byte[] line = new byte[1 + 3 * width];
+        line[0] = UP;
+        int[] above = new int[width];
+        int[] pixels = new int[width];
+        byte[] buffer = new byte[1 << 16];
+        ByteArrayOutputStream packed = new ByteArrayOutputStream();
+        Deflater deflater = new Deflater(LEVEL);
+        try {
+            for (int y = 0; y < height; y++) {
+                image.getRGB(0, y, width, 1, pixels, 0, width);
+                for (int x = 0; x < width; x++) {
+                    line[3 * x + 1] = (byte) ((pixels[x] >> 16) - (above[x] >> 16));
+                    line[3 * x + 2] = (byte) ((pixels[x] >> 8) - (above[x] >> 8));
+                    line[3 * x + 3] = (byte) (pixels[x] - above[x]);
+                }
+                deflater.setInput(line);
+                while (!deflater.needsInput()) {
+                    packed.write(buffer, 0, deflater.deflate(buffer));
+                }
+                int[] swap = above;
+                above = pixels;
+                pixels = swap;
+            }
+            deflater.finish();
+            while (!deflater.finished()) {
+                packed.write(buffer, 0, deflater.deflate(buffer));
+            }
+        } finally {
+            deflater.end();
+        }
+        return packed.toByteArray();
+    }
+
+    private static void chunk(ByteArrayOutputStream file, String type, byte[] content) {
+        byte[] name = type.getBytes(StandardCharsets.US_ASCII);
+        CRC32 crc = new CRC32();
+        crc.update(name);
+        crc.update(content);
+        file.writeBytes(ByteBuffer.allocate(4).putInt(content.length).array());
+        file.writeBytes(name);
+        file.writeBytes(content);
+        file.writeBytes(ByteBuffer.allocate(4).putInt((int) crc.getValue()).array());
+    }
+}

@@ -1,0 +1,5 @@
+/** Numbers and limits in words. */
+@NullMarked
+package org.evenstamp.output.text;
+
+import org.jspecify.annotations.NullMarked;

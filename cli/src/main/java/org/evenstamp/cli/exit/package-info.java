@@ -1,8 +1,0 @@
-/**
- * How a run ends: the {@link org.evenstamp.cli.exit.ExitCode} a script can rely on, and {@link
- * org.evenstamp.cli.exit.Failure}, which turns every exception into lines for a person and one of those codes.
- */
-@NullMarked
-package org.evenstamp.cli.exit;
-
-import org.jspecify.annotations.NullMarked;

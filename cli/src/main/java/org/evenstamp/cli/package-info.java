@@ -1,8 +1,0 @@
-/**
- * The tool at the command line: reads the job, wires geometry and analyses together, writes results. The only part that
- * prints and that ends the process.
- */
-@NullMarked
-package org.evenstamp.cli;
-
-import org.jspecify.annotations.NullMarked;

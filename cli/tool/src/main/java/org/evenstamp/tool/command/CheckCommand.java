@@ -1,0 +1,81 @@
+package org.evenstamp.tool.command;
+
+import java.io.PrintWriter;
+import java.nio.file.Path;
+import java.util.Objects;
+import java.util.concurrent.Callable;
+import java.util.stream.Collectors;
+import org.evenstamp.analysis.pipeline.FoundAnalysis;
+import org.evenstamp.analysis.pipeline.Pipeline;
+import org.evenstamp.engine.job.Job;
+import org.evenstamp.engine.job.JobReader;
+import org.evenstamp.output.file.AnswerJson;
+import org.evenstamp.tool.exit.ExitCode;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+
+/** {@code check JOB}: all problems of a job, without computing anything. */
+@Command(
+        name = "check",
+        description = "Shows all problems of a job at once and what would run; computes nothing and writes nothing.",
+        footerHeading = "%nExamples:%n",
+        footer = {"  evenstamp check first/job.yaml", "  evenstamp check first/job.yaml --json"})
+final class CheckCommand implements Callable<Integer> {
+    private final ToolContext context;
+
+    @Parameters(paramLabel = "JOB", description = "The job file, YAML or JSON.")
+    @Nullable
+    Path file;
+
+    @Option(names = "--json", description = "Print as JSON what would run.")
+    boolean json;
+
+    @Mixin
+    CommonOptions.Plugins plugins = new CommonOptions.Plugins();
+
+    CheckCommand(ToolContext context) {
+        this.context = context;
+    }
+
+    @Override
+    public Integer call() {
+        Path jobFile = Objects.requireNonNull(file);
+        Job job = JobReader.read(jobFile, new Pipeline(context.analyses().apply(plugins.directories)));
+        context.layouts().open(job.layout());
+        PrintWriter out = context.console().out();
+        if (json) {
+            out.print(json(job));
+            return ExitCode.WITHIN_LIMITS;
+        }
+        out.println(jobFile + ": no problem found");
+        out.println("will run: "
+                + job.plan().running().stream().map(FoundAnalysis::id).collect(Collectors.joining(", ")));
+        job.plan()
+                .skipped()
+                .forEach(skipped ->
+                        out.println("will not run " + skipped.analysis().id() + ": " + skipped.reason()));
+        out.println("results will go to " + job.output());
+        return ExitCode.WITHIN_LIMITS;
+    }
+
+    /** The keys that {@code result.json} has too mean the same here. */
+    private static String json(Job job) {
+        return AnswerJson.write(json -> json.text("name", job.name())
+                .text("verdict", "no problem found")
+                .list("analyses", list -> {
+                    for (FoundAnalysis analysis : job.plan().running()) {
+                        list.item(item -> item.text("id", analysis.id())
+                                .text("summary", analysis.description().summary()));
+                    }
+                })
+                .group("skipped", group -> {
+                    for (var skipped : job.plan().skipped()) {
+                        group.text(skipped.analysis().id(), skipped.reason());
+                    }
+                })
+                .text("output", job.output().toString()));
+    }
+}

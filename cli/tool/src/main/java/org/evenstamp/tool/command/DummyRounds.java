@@ -1,0 +1,279 @@
+package org.evenstamp.tool.command;
+
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.OptionalDouble;
+import org.evenstamp.analysis.CommonParameters;
+import org.evenstamp.analysis.dummy.DummyPlan;
+import org.evenstamp.analysis.dummy.DummyTask;
+import org.evenstamp.analysis.dummy.FlowWindow;
+import org.evenstamp.analysis.dummy.GaussianWindow;
+import org.evenstamp.analysis.dummy.ProgramReport;
+import org.evenstamp.analysis.dummy.RangeProgram;
+import org.evenstamp.analysis.dummy.VarianceProgram;
+import org.evenstamp.analysis.film.FilmProvider;
+import org.evenstamp.analysis.numeric.ThreadTeam;
+import org.evenstamp.engine.job.DummyChoice;
+import org.evenstamp.engine.job.Job;
+import org.evenstamp.engine.result.FieldStatistics;
+import org.evenstamp.engine.result.Results;
+import org.evenstamp.engine.run.FileHash;
+import org.evenstamp.geometry.draw.Sketch;
+import org.evenstamp.geometry.dummy.DummyFiles;
+import org.evenstamp.geometry.dummy.DummyPlacer;
+import org.evenstamp.geometry.dummy.FreeSites;
+import org.evenstamp.geometry.dummy.Placement;
+import org.evenstamp.geometry.layout.PolygonSource;
+import org.evenstamp.geometry.tile.MapOptions;
+import org.evenstamp.output.file.Comparison;
+import org.evenstamp.output.file.DummyReport;
+import org.evenstamp.output.file.ResultsDirectory;
+import org.evenstamp.shared.field.Field;
+import org.evenstamp.shared.field.TileFields;
+import org.evenstamp.shared.finding.Finding;
+import org.evenstamp.shared.grid.TileGrid;
+import org.evenstamp.shared.problem.InputException;
+import org.evenstamp.shared.progress.Stage;
+import org.evenstamp.shared.spi.Parameters;
+
+/**
+ * Rounds of deciding, placing and solving.
+ *
+ * <p>The averaged cavity volume only stands in for the residual layer. So after each round the program starts from what the
+ * solver found instead: the averages are set to what they must have been for the residual layer that came out. The rounds end
+ * when the spread of the residual layer no longer falls by {@value #LEAST_GAIN} of itself; the best round is kept.
+ */
+final class DummyRounds {
+    static final String DUMMIES = "dummies.geojson";
+    static final String MERGED = "merged.geojson.gz";
+
+    private static final double LEAST_GAIN = 0.01;
+    private static final double VARIANCE_GAP = 1e-5;
+    private static final double RANGE_GAP = 1e-3;
+    private static final int BUDGET = 5000;
+    private static final double RANGE_PRICE = 0.01;
+
+    private final ToolContext context;
+    private final int threads;
+    private final boolean sketching;
+    private final Job job;
+    private final DummyChoice choice;
+    private final ResultsDirectory directory;
+
+    /** Rounds that also keep the polygons to draw, if they shall. */
+    DummyRounds(
+            ToolContext context,
+            int threads,
+            boolean sketching,
+            Job job,
+            DummyChoice choice,
+            ResultsDirectory directory) {
+        this.sketching = sketching;
+        this.context = context;
+        this.threads = threads;
+        this.job = job;
+        this.choice = choice;
+        this.directory = directory;
+    }
+
+    /**
+     * What came of it.
+     *
+     * @param before the stamp as it is
+     * @param after with the dummies of the best round, which are in the directory
+     * @param sketch the polygons to draw, dummies among them
+     * @param report the rounds
+     */
+    record Outcome(Results before, Results after, Sketch sketch, DummyReport report) {}
+
+    private record Round(Placement placement, Results results, Sketch sketch, double sigma3) {}
+
+    Outcome run(List<FileHash> inputs) {
+        Results before = new Computation(context, threads, false).run(job, inputs);
+        TileGrid grid = before.fields().grid();
+        double start = spread(before);
+        PolygonSource layout = context.layouts().open(job.layout()).source();
+        DummyPlacer placer = new DummyPlacer(
+                choice.rules(), job.layout().drawn(), before.map().outline(), grid);
+        FreeSites sites = placer.surveyForSome(layout, threads, context.progress());
+        double window = windowMetres(before);
+        List<DummyReport.Round> rounds = new ArrayList<>();
+        Round best = null;
+        boolean bestIsLast = false;
+        try (ThreadTeam team = ThreadTeam.forValues(grid.size(), threads)) {
+            boolean periodic = job.settings()
+                    .choice(FilmProvider.SURROUND.id())
+                    .equals(FilmProvider.SURROUND.options().get(0));
+            GaussianWindow average =
+                    new GaussianWindow(grid.columns(), grid.rows(), window / grid.pitchMetres(), periodic, team);
+            double[] base = new double[grid.size()];
+            average.average(volume(before), base);
+            for (int n = 1; n <= choice.rounds(); n++) {
+                DummyPlan plan = decide(average, base, sites.capacitySquareMetres(), grid);
+                Round last = round(before, layout, sites, areas(plan.amounts(), grid), inputs);
+                rounds.add(report(n, plan.report(), last));
+                boolean gained = last.sigma3() < (best == null ? start : best.sigma3()) * (1 - LEAST_GAIN);
+                bestIsLast = best == null || last.sigma3() < best.sigma3();
+                if (bestIsLast) {
+                    best = last;
+                }
+                if (!gained) {
+                    break;
+                }
+                base = learnt(average, before, last.results());
+            }
+        }
+        Round kept = java.util.Objects.requireNonNull(best);
+        if (!bestIsLast) {
+            write(layout, sites, kept.placement().askedSquareMetres());
+        }
+        List<Finding.Warning> warnings = new ArrayList<>(kept.placement().warnings());
+        return new Outcome(
+                before,
+                kept.results(),
+                kept.sketch(),
+                new DummyReport(
+                        window,
+                        kept.placement().dummies(),
+                        sum(kept.placement().placedSquareMetres()),
+                        rounds,
+                        warnings));
+    }
+
+    private static DummyReport.Round report(int number, ProgramReport program, Round round) {
+        return new DummyReport.Round(
+                number,
+                program,
+                round.placement().dummies(),
+                sum(round.placement().askedSquareMetres()),
+                sum(round.placement().placedSquareMetres()),
+                round.sigma3());
+    }
+
+    private DummyPlan decide(GaussianWindow average, double[] base, double[] capacity, TileGrid grid) {
+        double[] least = new double[grid.size()];
+        double[] most = new double[grid.size()];
+        boolean recessed = choice.rules().sense() == MapOptions.Drawn.CAVITIES;
+        for (int i = 0; i < capacity.length; i++) {
+            double share = Math.min(choice.mostShare(), capacity[i] / grid.tileAreaSquareMetres());
+            if (recessed) {
+                most[i] = share * depth();
+            } else {
+                least[i] = -share * depth();
+            }
+        }
+        DummyTask task = DummyTask.of(average, base, least, most);
+        try (Stage stage = context.progress().stage("deciding on dummies", 0, "iterations")) {
+            return choice.goal() == DummyChoice.Goal.VARIANCE
+                    ? new VarianceProgram(task, choice.prices()).solve(VARIANCE_GAP, BUDGET, stage)
+                    : RangeProgram.range(task, RANGE_PRICE).solve(RANGE_GAP, BUDGET, stage);
+        }
+    }
+
+    private double depth() {
+        return java.util.Objects.requireNonNull(job.depthMetres());
+    }
+
+    private double[] areas(double[] amounts, TileGrid grid) {
+        double[] areas = new double[amounts.length];
+        for (int i = 0; i < areas.length; i++) {
+            areas[i] = Math.abs(amounts[i]) / depth() * grid.tileAreaSquareMetres();
+        }
+        return areas;
+    }
+
+    private Round round(Results before, PolygonSource layout, FreeSites sites, double[] asked, List<FileHash> inputs) {
+        Written written = write(layout, sites, asked);
+        Job.LayoutChoice merged = new Job.LayoutChoice(
+                written.merged(),
+                MERGED,
+                null,
+                null,
+                job.layout().drawn(),
+                before.map().outline(),
+                false);
+        Computation computation = new Computation(context, threads, sketching);
+        Results results = computation.run(job.on(merged, before.fields().grid().pitchMetres()), inputs);
+        return new Round(written.placement(), results, computation.sketch(), spread(results));
+    }
+
+    private record Written(Path merged, Placement placement) {}
+
+    private Written write(PolygonSource layout, FreeSites sites, double[] asked) {
+        List<Written> written = new ArrayList<>();
+        directory.add(DUMMIES, file -> {
+            Path merged = file.resolveSibling(MERGED);
+            written.add(
+                    new Written(merged, new DummyFiles(file, merged).write(layout, sites, asked, context.progress())));
+        });
+        return written.get(0);
+    }
+
+    /** Returns the averages of the stamp without dummies that the solver's residual layer speaks for. */
+    private static double[] learnt(GaussianWindow average, Results before, Results after) {
+        double[] added = volume(after);
+        double[] without = volume(before);
+        for (int i = 0; i < added.length; i++) {
+            added[i] -= without[i];
+        }
+        double[] base = new double[added.length];
+        average.average(added, base);
+        Field residual = residual(after);
+        for (int i = 0; i < base.length; i++) {
+            base[i] = -residual.at(i) - base[i];
+        }
+        return base;
+    }
+
+    private static double[] volume(Results results) {
+        return results.fields().get(TileFields.CAVITY_VOLUME).toArray();
+    }
+
+    private static Field residual(Results results) {
+        return Comparison.residual(results.fields())
+                .orElseThrow(() -> new InputException(
+                        "dummy.no-residual",
+                        "",
+                        "no analysis of this job gives a residual layer to even out",
+                        "set " + CommonParameters.FILM_THICKNESS.id() + " at least"));
+    }
+
+    private static double spread(Results results) {
+        residual(results);
+        return Comparison.residualSigma3(results.fields()).orElse(0);
+    }
+
+    private double windowMetres(Results before) {
+        if (choice.windowMetres().isPresent()) {
+            return choice.windowMetres().getAsDouble();
+        }
+        Parameters settings = job.settings();
+        OptionalDouble viscosity = settings.find(CommonParameters.FILM_VISCOSITY.id());
+        OptionalDouble hold = settings.find(CommonParameters.HOLD.id());
+        if (viscosity.isEmpty() || hold.isEmpty()) {
+            throw new InputException(
+                    "dummy.window",
+                    "dummy.window",
+                    "cannot be found without " + CommonParameters.FILM_VISCOSITY.id() + " and "
+                            + CommonParameters.HOLD.id(),
+                    "set them, or dummy.window itself");
+        }
+        Field residual = residual(before);
+        double gap = residual.name().unit().toSi(FieldStatistics.of(residual).mean());
+        TileGrid grid = before.fields().grid();
+        double longest = Math.max(grid.columns(), grid.rows()) * grid.pitchMetres() / 4;
+        return gap > 0
+                ? FlowWindow.lengthMetres(
+                        FilmProvider.stamp(settings), gap, viscosity.getAsDouble(), hold.getAsDouble(), longest)
+                : 0;
+    }
+
+    private static double sum(double[] values) {
+        double sum = 0;
+        for (double value : values) {
+            sum += value;
+        }
+        return sum;
+    }
+}

@@ -1,0 +1,101 @@
+package org.evenstamp.tool.command;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.evenstamp.output.file.Comparison;
+import org.evenstamp.shared.field.Field;
+import org.evenstamp.shared.field.FieldName;
+import org.evenstamp.shared.field.FieldSet;
+import org.evenstamp.shared.field.TileFields;
+
+/**
+ * Other ways to even out a stamp, estimated by changing the measured tiles instead of drawing them: shallower cavities, and
+ * large cavity pads broken up by lines of land. A pad is a tile of which more than {@value #PAD} is cavity.
+ */
+final class Levers {
+    private static final double PAD = 0.9;
+    private static final double SHALLOWER = 0.8;
+
+    private Levers() {}
+
+    /** A changed stamp, as fields of the tile map. */
+    record Lever(String name, FieldSet fields) {}
+
+    /** Returns the stamps to compare with. */
+    static List<Lever> of(FieldSet measured) {
+        return List.of(
+                new Lever("depth x 0.8", shallower(measured)),
+                new Lever("pads striped", lined(measured, 10e-6, 10e-6)),
+                new Lever("pads slotted", lined(measured, 20e-6, 5e-6)));
+    }
+
+    /** Returns the fields that were there before any analysis ran. */
+    static FieldSet measured(Comparison.Variant variant) {
+        List<Field> fields = new ArrayList<>();
+        for (FieldName name : TileFields.all()) {
+            variant.fields().find(name.id()).ifPresent(fields::add);
+        }
+        variant.fields().find(TileFields.FILM_COATED.id()).ifPresent(fields::add);
+        return FieldSet.empty(variant.fields().grid()).with(fields);
+    }
+
+    private static FieldSet shallower(FieldSet measured) {
+        List<Field> fields = new ArrayList<>();
+        for (Field field : measured.all()) {
+            boolean scales = field.name().equals(TileFields.CAVITY_VOLUME)
+                    || field.name().equals(TileFields.WALL_AREA);
+            double[] values = values(field);
+            for (int i = 0; scales && i < values.length; i++) {
+                values[i] *= SHALLOWER;
+            }
+            fields.add(Field.of(field.name(), measured.grid(), values));
+        }
+        return FieldSet.empty(measured.grid()).with(fields);
+    }
+
+    /** Pads become a grating of cavities and land of these widths; its squeeze moment is that of strips, land share x width². */
+    private static FieldSet lined(FieldSet measured, double cavity, double land) {
+        double share = cavity / (cavity + land);
+        Field fraction = measured.get(TileFields.CAVITY_FRACTION);
+        Field volume = measured.get(TileFields.CAVITY_VOLUME);
+        List<Field> fields = new ArrayList<>();
+        for (Field field : measured.all()) {
+            double[] values = values(field);
+            for (int i = 0; i < values.length; i++) {
+                double filled = fraction.at(i);
+                if (filled > PAD) {
+                    double depth = volume.at(i) / filled;
+                    values[i] = lined(field.name(), values[i], share, cavity, land, depth);
+                }
+            }
+            fields.add(Field.of(field.name(), measured.grid(), values));
+        }
+        return FieldSet.empty(measured.grid()).with(fields);
+    }
+
+    private static double lined(FieldName name, double value, double share, double cavity, double land, double depth) {
+        double edges = 2 / (cavity + land);
+        return switch (name.id()) {
+            case "cavity.fraction" -> share;
+            case "cavity.volume" -> share * depth;
+            case "edge.density" -> edges;
+            case "wall.area" -> edges * depth;
+            case "squeeze.moment" -> (1 - share) * land * land;
+            case "flow.path.mean" -> land / 4;
+            case "flow.path.max" -> land / 2;
+            case "protrusion.width.min" -> land;
+            case "cavity.width.min" -> cavity;
+            default -> value;
+        };
+    }
+
+    private static double[] values(Field field) {
+        double[] values = field.toArray();
+        for (int i = 0; i < values.length; i++) {
+            if (!field.known(i)) {
+                values[i] = Double.NaN;
+            }
+        }
+        return values;
+    }
+}

@@ -1,0 +1,54 @@
+package org.evenstamp.tool.command;
+
+import java.nio.file.Path;
+import java.util.Objects;
+import java.util.concurrent.Callable;
+import org.evenstamp.analysis.pipeline.Pipeline;
+import org.evenstamp.engine.job.Job;
+import org.evenstamp.engine.job.JobReader;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Parameters;
+
+/** {@code run JOB}: the whole job. */
+@Command(
+        name = "run",
+        description = {
+            "Runs a job: measures its layout, runs every analysis it has the parameters for, checks its limits and writes"
+                    + " the results.",
+            "Without --out the results go where the job says (output.directory), or else into <job name>-results beside"
+                    + " the job."
+        },
+        footerHeading = "%nExamples:%n",
+        footer = {
+            "  evenstamp run first/job.yaml",
+            "  evenstamp run first/job.yaml --replace --json > result.json",
+            "  evenstamp run first/job.yaml --out trial --pictures --tiles-geojson"
+        })
+final class RunCommand implements Callable<Integer> {
+    private final ToolContext context;
+
+    @Parameters(paramLabel = "JOB", description = "The job file, YAML or JSON.")
+    @Nullable
+    Path file;
+
+    @Mixin
+    CommonOptions options = new CommonOptions();
+
+    @Mixin
+    CommonOptions.Plugins plugins = new CommonOptions.Plugins();
+
+    RunCommand(ToolContext context) {
+        this.context = context;
+    }
+
+    @Override
+    public Integer call() {
+        Path jobFile = Objects.requireNonNull(file);
+        Pipeline pipeline = new Pipeline(context.analyses().apply(plugins.directories));
+        Job job = JobReader.read(jobFile, pipeline);
+        return new JobRunner(context, options)
+                .run(job, JobRunner.Input.of(jobFile, job), options.out == null ? job.output() : options.out);
+    }
+}
