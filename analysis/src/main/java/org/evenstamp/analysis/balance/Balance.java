@@ -63,16 +63,16 @@ record Balance(double filmMetres, double viscosityPascalSeconds, double pressure
             surplus[i] = Math.abs(difference) <= EVEN * Math.max(meanVolume, meanFilm) ? 0 : difference;
             fillTime[i] = v == 0 ? 0 : moment.known(i) ? fillTime(film[i], v, moment.at(i)) : Double.NaN;
         }
-        TransportDistance haul = TransportDistance.of(grid, surplus, context.progress());
+        TransportDistance transport = TransportDistance.of(grid, surplus, context.progress());
         return new AnalysisResult(
                 List.of(
                         Field.of(BalanceFields.RESIDUAL_LOCAL, grid, residual),
                         Field.of(BalanceFields.FILL_SHARE_LOCAL, grid, filled),
                         Field.of(BalanceFields.STARVED_SHARE, grid, starved),
                         Field.of(BalanceFields.VOLUME_SURPLUS, grid, surplus),
-                        Field.of(BalanceFields.HAUL_DISTANCE, grid, haul.metresByTile()),
+                        Field.of(BalanceFields.TRANSPORT_DISTANCE, grid, transport.metresByTile()),
                         Field.of(BalanceFields.FILL_TIME_FREE, grid, fillTime)),
-                figures(grid, film, volume, residual, haul),
+                figures(grid, film, volume, residual, transport),
                 List.of(),
                 warnings(context.fields(), film, volume));
     }
@@ -97,7 +97,7 @@ record Balance(double filmMetres, double viscosityPascalSeconds, double pressure
     }
 
     private List<Figure> figures(
-            TileGrid grid, double[] film, double[] volume, double[] residual, TransportDistance haul) {
+            TileGrid grid, double[] film, double[] volume, double[] residual, TransportDistance transport) {
         double mean = mean(residual);
         double variance = 0;
         int starved = 0;
@@ -124,11 +124,18 @@ record Balance(double filmMetres, double viscosityPascalSeconds, double pressure
                         Arrays.stream(volume).max().orElseThrow(),
                         "nm",
                         "thinnest film with which every tile fills alone"),
-                Figure.of("haul.volume", haul.movedCubicMetres(), "nL", "film that has to change its tile"),
-                Figure.of("haul.mean", haul.meanMetres(), "um", "mean distance it has to travel"),
+                Figure.of("transport.volume", transport.movedCubicMetres(), "nL", "film that has to change its tile"),
+                Figure.of("transport.mean", transport.meanMetres(), "um", "mean distance it has to travel"),
                 Figure.of(
-                        "haul.mean.least", haul.leastMetres(), "um", "lower bound of the shortest possible mean haul"),
-                Figure.of("haul.mean.most", haul.mostMetres(), "um", "upper bound of the shortest possible mean haul"));
+                        "transport.mean.least",
+                        transport.leastMetres(),
+                        "um",
+                        "lower bound of the shortest possible mean transport"),
+                Figure.of(
+                        "transport.mean.most",
+                        transport.mostMetres(),
+                        "um",
+                        "upper bound of the shortest possible mean transport"));
     }
 
     private List<Finding.Warning> warnings(FieldSet fields, double[] film, double[] volume) {

@@ -22,8 +22,8 @@ public final class BalanceFields {
             "nm",
             "film that has to leave the tile (negative: arrive) until the residual layer is even, spread over its area");
     /** How far it has to travel. */
-    public static final FieldName HAUL_DISTANCE = FieldName.of(
-            "haul.distance",
+    public static final FieldName TRANSPORT_DISTANCE = FieldName.of(
+            "transport.distance",
             "um",
             "mean distance that the tile's surplus has to travel; no value where there is no surplus");
     /** Fill time at the applied pressure. */
@@ -36,6 +36,7 @@ public final class BalanceFields {
 
     /** Returns all of them in the order they are given. */
     public static List<FieldName> all() {
-        return List.of(RESIDUAL_LOCAL, FILL_SHARE_LOCAL, STARVED_SHARE, VOLUME_SURPLUS, HAUL_DISTANCE, FILL_TIME_FREE);
+        return List.of(
+                RESIDUAL_LOCAL, FILL_SHARE_LOCAL, STARVED_SHARE, VOLUME_SURPLUS, TRANSPORT_DISTANCE, FILL_TIME_FREE);
     }
 }

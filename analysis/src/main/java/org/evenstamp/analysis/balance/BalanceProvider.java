@@ -18,7 +18,7 @@ import org.evenstamp.shared.spi.Parameters;
  *   <li>{@code residual.local = max(h0 - v, 0)}, {@code fill.share.local = min(1, h0 / v)} (1 without cavity), {@code
  *       starved.share = 1 - fill.share.local}: conservation of volume.
  *   <li>{@code volume.surplus = mean(v) - v + h0 - mean(h0)}: positive where film has to leave.
- *   <li>{@code haul.distance}: where the surplus goes when all of it takes the shortest way, see {@link TransportDistance}.
+ *   <li>{@code transport.distance}: where the surplus goes when all of it takes the shortest way, see {@link TransportDistance}.
  *   <li>{@code fill.time.free = eta T / (2 p) (1 / (h0 - v)^2 - 1 / h0^2)}: squeeze flow between parallel plates at
  *       constant pressure (Stefan's law, from Reynolds' equation; {@code T} as {@link TileFields#SQUEEZE_MOMENT}). Valid for
  *       a Newtonian film without slip under protrusions at least about 3 times as wide as the film is thick; a warning says

@@ -17,9 +17,9 @@ import org.evenstamp.shared.progress.Stage;
  * its block's leftover, each summed over all steps:
  *
  * <ul>
- *   <li>the optimum is at most the haul found plus {@code sum(left over x r)}, since that is what a real plan would cost at
+ *   <li>the optimum is at most the transport found plus {@code sum(left over x r)}, since that is what a real plan would cost at
  *       most;
- *   <li>it is at least the haul of the coarsest grid less {@code sum(surplus or deficit x r)} (triangle inequality), and at
+ *   <li>it is at least the transport of the coarsest grid less {@code sum(surplus or deficit x r)} (triangle inequality), and at
  *       least one tile pitch.
  * </ul>
  *
@@ -47,22 +47,22 @@ final class TransportDistance {
         this.movedCubicMetres = movedCubicMetres;
     }
 
-    /** Returns the mean haul of each tile's surplus, NaN where there is none. */
+    /** Returns the mean transport of each tile's surplus, NaN where there is none. */
     double[] metresByTile() {
         return metresByTile.clone();
     }
 
-    /** Returns the mean haul of all surplus, 0 when there is none. */
+    /** Returns the mean transport of all surplus, 0 when there is none. */
     double meanMetres() {
         return meanMetres;
     }
 
-    /** Returns a lower bound of the smallest possible mean haul. */
+    /** Returns a lower bound of the smallest possible mean transport. */
     double leastMetres() {
         return leastMetres;
     }
 
-    /** Returns an upper bound of the smallest possible mean haul. */
+    /** Returns an upper bound of the smallest possible mean transport. */
     double mostMetres() {
         return mostMetres;
     }
@@ -73,7 +73,7 @@ final class TransportDistance {
     }
 
     /**
-     * Finds the haul.
+     * Finds the transport.
      *
      * @param surplusMetres film that has to leave each tile per area, negative where it has to arrive; the sum is zero up
      *     to rounding
@@ -91,7 +91,7 @@ final class TransportDistance {
             return new TransportDistance(byTile, 0, 0, 0, 0);
         }
         Level tiles = Level.of(grid, surplusMetres, moved);
-        try (Stage stage = progress.stage("haul of surplus film", 0, "steps")) {
+        try (Stage stage = progress.stage("transport of surplus film", 0, "steps")) {
             Cost cost = tiles.solve(exactTiles, byTile, stage);
             double pitch = grid.pitchMetres();
             double units = tiles.surplusUnits();
@@ -153,13 +153,13 @@ final class TransportDistance {
             return Arrays.stream(units).filter(u -> u > 0).sum();
         }
 
-        /** Writes the mean haul of every point with surplus into {@code haul}, in tiles. */
-        Cost solve(int exactTiles, double[] haul, Stage stage) {
+        /** Writes the mean transport of every point with surplus into {@code transport}, in tiles. */
+        Cost solve(int exactTiles, double[] transport, Stage stage) {
             double[] cost = new double[size()];
             long[] left = units.clone();
             if (size() <= exactTiles) {
                 double found = carry(IntStream.range(0, size()).toArray(), cost, left, stage);
-                setHauls(cost, haul);
+                setHauls(cost, transport);
                 return new Cost(found, found, found);
             }
             int block = (int) Math.ceil(Math.sqrt((double) size() / exactTiles));
@@ -186,14 +186,14 @@ final class TransportDistance {
                     cost[i] += left[i] * coarseHaul[i / columns / block * coarseColumns + i % columns / block];
                 }
             }
-            setHauls(cost, haul);
+            setHauls(cost, transport);
             return new Cost(near + far.found, far.least - shiftAll, near + far.most + shiftLeft);
         }
 
-        private void setHauls(double[] cost, double[] haul) {
+        private void setHauls(double[] cost, double[] transport) {
             for (int i = 0; i < size(); i++) {
                 if (units[i] > 0) {
-                    haul[i] = cost[i] / units[i];
+                    transport[i] = cost[i] / units[i];
                 }
             }
         }

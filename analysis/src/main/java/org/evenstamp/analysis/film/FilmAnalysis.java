@@ -211,7 +211,7 @@ final class FilmAnalysis {
                 Field.of(FilmProvider.PRESSURE_PEAK, grid, history.peakPressure()),
                 Field.of(FilmProvider.PRESSURE_OPEN, grid, history.filling().openPressure()),
                 Field.of(FilmProvider.FILL_RATE, grid, history.filling().rate()),
-                Field.of(FilmProvider.FILL_MEMORY, grid, history.filling().memory()),
+                Field.of(FilmProvider.FILL_UNRELAXED, grid, history.filling().memory()),
                 Field.of(FilmProvider.STAMP_DEFLECTION, grid, history.deflection()),
                 Field.of(FilmProvider.FILM_FLUX, grid, history.peakFlux()));
     }

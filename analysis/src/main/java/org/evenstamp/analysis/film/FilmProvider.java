@@ -55,8 +55,8 @@ public final class FilmProvider implements AnalysisProvider {
             "fill.rate", "nm/s", "largest rate at which the tile's cavities take in film, volume per area and time");
 
     /** Filling that the stress remembers. */
-    public static final FieldName FILL_MEMORY = FieldName.of(
-            "fill.memory",
+    public static final FieldName FILL_UNRELAXED = FieldName.of(
+            "fill.unrelaxed",
             "nm",
             "volume per area that the tile's cavities took in, as far as the film's stress has not relaxed when the pressing"
                     + " ends");
@@ -218,7 +218,7 @@ public final class FilmProvider implements AnalysisProvider {
                     PRESSURE_PEAK,
                     PRESSURE_OPEN,
                     FILL_RATE,
-                    FILL_MEMORY,
+                    FILL_UNRELAXED,
                     STAMP_DEFLECTION,
                     FILM_FLUX),
             List.of(),

@@ -30,8 +30,8 @@ public final class ImprintFields {
     public static final FieldName FILL_RATE =
             FieldName.of("fill.rate", "nm/s", "largest rate at which the tile's cavities take in film");
     /** Filling that the stress remembers, by the film solver. */
-    public static final FieldName FILL_MEMORY =
-            FieldName.of("fill.memory", "nm", "volume per area taken in, as far as the film's stress has not relaxed");
+    public static final FieldName FILL_UNRELAXED = FieldName.of(
+            "fill.unrelaxed", "nm", "volume per area taken in, as far as the film's stress has not relaxed");
     /** Deflection of the stamp's face by the film solver. */
     public static final FieldName STAMP_DEFLECTION =
             FieldName.of("stamp.deflection", "nm", "deflection of the stamp's face at the end of the hold");

@@ -15,7 +15,7 @@ import org.evenstamp.shared.problem.Problems;
 /**
  * Compares fields with limits.
  *
- * <p>Only tiles with a value are looked at: the haul distance of a tile that has no surplus breaks no limit. Where a
+ * <p>Only tiles with a value are looked at: the transport distance of a tile that has no surplus breaks no limit. Where a
  * limited field lacks values, a warning says in how many tiles nothing could be compared. A value equal to the bound keeps
  * the limit; so does one that misses it by rounding, 1e-12 of the bound.
  */

@@ -58,8 +58,8 @@ public final class StampSafetyProvider implements AnalysisProvider {
             "1",
             "largest of bending, contact and particle stress over the stamp's strength; 1 is the limit");
     /** Lost area. */
-    public static final FieldName LOST =
-            FieldName.of("stamp.lost", "1", "1 where a particle holds the stamp off the film, 0 elsewhere");
+    public static final FieldName UNPRINTED =
+            FieldName.of("particle.unprinted", "1", "1 where a particle holds the stamp off the film, 0 elsewhere");
 
     private static final Parameter.Quantity STRENGTH = Parameter.Quantity.required(
             "stamp.strength", "MPa", 1e-3, 1e5, "tensile (flexural) strength of the stamp, as its maker states it");
@@ -74,7 +74,7 @@ public final class StampSafetyProvider implements AnalysisProvider {
     @Override
     public AnalysisDescription description() {
         return new AnalysisDescription(
-                "stampsafety",
+                "stamp",
                 "Stress in the stamp over its strength, and the area lost to particles",
                 List.of(
                         CommonParameters.STAMP_MODULUS,
@@ -89,7 +89,7 @@ public final class StampSafetyProvider implements AnalysisProvider {
                         TileFields.EDGE_DENSITY,
                         ImprintFields.STAMP_DEFLECTION),
                 List.of(ImprintFields.PRESSURE_OPEN),
-                List.of(BENDING, CONTACT, PARTICLE, INDEX, LOST),
+                List.of(BENDING, CONTACT, PARTICLE, INDEX, UNPRINTED),
                 List.of(new Index(
                         INDEX,
                         List.of(
@@ -139,7 +139,7 @@ public final class StampSafetyProvider implements AnalysisProvider {
         TileValues contact = new TileValues(CONTACT, grid);
         TileValues over = new TileValues(PARTICLE, grid);
         TileValues index = new TileValues(INDEX, grid);
-        TileValues lost = new TileValues(LOST, grid);
+        TileValues lost = new TileValues(UNPRINTED, grid);
         try (Stage stage = context.progress().stage("stamp safety", grid.size(), "tiles")) {
             for (int i = 0; i < grid.size(); i++) {
                 stage.advance(1);
@@ -207,7 +207,7 @@ public final class StampSafetyProvider implements AnalysisProvider {
                         "MPa",
                         "strength minus the largest stress; negative: broken")));
         double area = lost.countAbove(0) * grid.tileAreaSquareMetres();
-        figures.add(Figure.of("lost.area", area, "mm^2", "area of the tiles that particles hold off the film"));
+        figures.add(Figure.of("unprinted.area", area, "mm^2", "area of the tiles that particles hold off the film"));
         return figures;
     }
 
@@ -245,7 +245,7 @@ public final class StampSafetyProvider implements AnalysisProvider {
         List<Finding.Warning> warnings = new ArrayList<>();
         if (plate.blind()) {
             warnings.add(new Finding.Warning(
-                    "stampsafety",
+                    "stamp",
                     "stamp.bending-unseen",
                     "the map is smaller than two thicknesses of the stamp: its bending cannot be seen and is stated as 0",
                     new Place.WholeStamp()));
@@ -285,7 +285,7 @@ public final class StampSafetyProvider implements AnalysisProvider {
             double row = Math.floor((y - grid.originYMetres()) / grid.pitchMetres());
             boolean inside = column >= 0 && column < grid.columns() && row >= 0 && row < grid.rows();
             Place place = inside ? Place.Tile.of(grid, grid.index((int) column, (int) row)) : new Place.WholeStamp();
-            return new Finding.Warning("stampsafety", code, message, place);
+            return new Finding.Warning("stamp", code, message, place);
         }
     }
 }

@@ -32,7 +32,7 @@ import org.evenstamp.shared.spi.Remedy;
  * Stress frozen into the film beside the cavity walls, tile by tile.
  *
  * <p>Where the film was solved, the history is the solver's own: the largest filling rate gives the shear rate, and {@code
- * fill.memory}, the filling as far as a Maxwell element remembers it when the pressing ends (cooling under pressure included),
+ * fill.unrelaxed}, the filling as far as a Maxwell element remembers it when the pressing ends (cooling under pressure included),
  * gives the stress, frozen from then on. Otherwise the simplest history that the fields allow: the tile fills at the constant
  * mean rate {@code v/t_fill} until it is full (the share that fills, over the hold, where it never is), the stress relaxes at the
  * filling viscosity through the rest of the hold, and the film then sets at once.
@@ -89,7 +89,7 @@ public final class FrozenStressProvider implements AnalysisProvider {
                         ImprintFields.FILL_TIME,
                         ImprintFields.FILL_SHARE,
                         ImprintFields.FILL_RATE,
-                        ImprintFields.FILL_MEMORY),
+                        ImprintFields.FILL_UNRELAXED),
                 List.of(RATE, FROZEN, THERMAL, INDEX),
                 List.of(new Index(
                         INDEX,
@@ -207,7 +207,7 @@ public final class FrozenStressProvider implements AnalysisProvider {
             solved = fields.find(ImprintFields.FILL_TIME.id());
             share = fields.find(ImprintFields.FILL_SHARE.id());
             most = fields.find(ImprintFields.FILL_RATE.id());
-            memory = fields.find(ImprintFields.FILL_MEMORY.id());
+            memory = fields.find(ImprintFields.FILL_UNRELAXED.id());
             free = fields.get(ImprintFields.FILL_TIME_FREE);
         }
 

@@ -12,6 +12,6 @@ class BalanceContractTest extends AnalysisContract {
 
     @Override
     protected Set<String> fieldsWithGaps() {
-        return Set.of(BalanceFields.HAUL_DISTANCE.id(), BalanceFields.FILL_TIME_FREE.id());
+        return Set.of(BalanceFields.TRANSPORT_DISTANCE.id(), BalanceFields.FILL_TIME_FREE.id());
     }
 }

@@ -49,8 +49,8 @@ class BalanceTest {
                 .isCloseTo(90 * NM, within(1e-6 * NM));
         assertThat(at(result, BalanceFields.VOLUME_SURPLUS, 0)).isCloseTo(-45 * NM, within(1e-6 * NM));
         assertThat(at(result, BalanceFields.VOLUME_SURPLUS, 1)).isCloseTo(45 * NM, within(1e-6 * NM));
-        assertThat(at(result, BalanceFields.HAUL_DISTANCE, 1)).isCloseTo(100 * UM, within(1e-9 * UM));
-        assertThat(field(result, BalanceFields.HAUL_DISTANCE).known(0)).isFalse();
+        assertThat(at(result, BalanceFields.TRANSPORT_DISTANCE, 1)).isCloseTo(100 * UM, within(1e-9 * UM));
+        assertThat(field(result, BalanceFields.TRANSPORT_DISTANCE).known(0)).isFalse();
     }
 
     /** Cavities of 300 nm x 0.8 = 240 nm under 200 nm of film fill by 200/240. */

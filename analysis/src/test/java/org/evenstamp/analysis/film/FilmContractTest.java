@@ -55,6 +55,6 @@ class FilmContractTest extends AnalysisContract {
 
     @Override
     protected Set<String> fieldsWithGaps() {
-        return Set.of(FilmProvider.FILL_TIME.id(), FilmProvider.PRESSURE_OPEN.id(), FilmProvider.FILL_MEMORY.id());
+        return Set.of(FilmProvider.FILL_TIME.id(), FilmProvider.PRESSURE_OPEN.id(), FilmProvider.FILL_UNRELAXED.id());
     }
 }

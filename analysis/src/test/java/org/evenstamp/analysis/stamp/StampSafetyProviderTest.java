@@ -40,7 +40,7 @@ class StampSafetyProviderTest {
         assertThat(answer.at(StampSafetyProvider.CONTACT, 0)).isCloseTo(edge, withinPercentage(1e-9));
         assertThat(answer.at(StampSafetyProvider.INDEX, 0)).isCloseTo(edge / 100e6, withinPercentage(1e-9));
         assertThat(answer.figure("margin")).isCloseTo(100e6 - edge, withinPercentage(1e-9));
-        assertThat(answer.figure("lost.area")).isZero();
+        assertThat(answer.figure("unprinted.area")).isZero();
         assertThat(answer.result().curves()).isEmpty();
     }
 
@@ -82,12 +82,12 @@ class StampSafetyProviderTest {
     void a_particle_takes_its_disc_from_the_print() {
         Trial.Answer answer = dusty(1e-6).run();
         double disc = Math.PI * 5.742e-3 * 5.742e-3;
-        assertThat(answer.figure("lost.area")).isCloseTo(disc, withinPercentage(3));
+        assertThat(answer.figure("unprinted.area")).isCloseTo(disc, withinPercentage(3));
         Curve.Column radius = answer.result().curves().get(0).columns().get(4);
         assertThat(radius.at(0)).isCloseTo(5.742e-3, withinPercentage(0.1));
         assertThat(answer.codes()).isEmpty();
-        assertThat(answer.at(StampSafetyProvider.LOST, 20 * 40 + 20)).isEqualTo(1);
-        assertThat(answer.at(StampSafetyProvider.LOST, 0)).isZero();
+        assertThat(answer.at(StampSafetyProvider.UNPRINTED, 20 * 40 + 20)).isEqualTo(1);
+        assertThat(answer.at(StampSafetyProvider.UNPRINTED, 0)).isZero();
         assertThat(answer.at(StampSafetyProvider.INDEX, 20 * 40 + 20)).isCloseTo(0.346, within(0.002));
     }
 

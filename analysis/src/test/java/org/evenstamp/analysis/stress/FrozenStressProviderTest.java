@@ -99,13 +99,13 @@ class FrozenStressProviderTest {
     @Test
     void the_solved_history_goes_before_the_mean_one() {
         Trial.Answer answer = trial().everywhere(ImprintFields.FILL_RATE, 40e-9)
-                .everywhere(ImprintFields.FILL_MEMORY, 2e-9)
+                .everywhere(ImprintFields.FILL_UNRELAXED, 2e-9)
                 .run();
         // slot of 100 nm, a quarter of the area: 6 U/w with U = 4 times the rate per area
         assertThat(answer.at(FrozenStressProvider.RATE, 0)).isCloseTo(6 * 160e-9 / 100e-9, withinPercentage(1e-9));
         assertThat(answer.at(FrozenStressProvider.FROZEN, 0))
                 .isCloseTo(1e5 * 6 * 8e-9 / 100e-9, withinPercentage(1e-9));
-        Trial.Answer coated = trial().everywhere(ImprintFields.FILL_MEMORY, -2e-9)
+        Trial.Answer coated = trial().everywhere(ImprintFields.FILL_UNRELAXED, -2e-9)
                 .given("stamp.coating", "release")
                 .given("stamp.slip-length", "50 nm")
                 .run();

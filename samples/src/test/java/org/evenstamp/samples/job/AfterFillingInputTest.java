@@ -93,13 +93,13 @@ class AfterFillingInputTest {
         Outcome outcome = run("coating: none", "coating: release");
 
         assertThat(outcome.skipped()).isEmpty();
-        assertThat(ran(outcome)).contains("stress", "release", "standing", "slump", "stampsafety", "etch");
+        assertThat(ran(outcome)).contains("stress", "release", "standing", "slump", "stamp", "etch");
     }
 
     @ParameterizedTest
     @CsvSource({
         "'  strength: \"72 MPa\"\n', film.strength, release stress",
-        "'  strength: \"100 MPa\"\n', stamp.strength, stampsafety",
+        "'  strength: \"100 MPa\"\n', stamp.strength, stamp",
         "'  lateral-rate: \"0.1 nm/s\"\n', etch.lateral-rate, etch",
         "'  shelf-viscosity: \"1e13 Pa s\"\n', film.shelf-viscosity, slump",
     })

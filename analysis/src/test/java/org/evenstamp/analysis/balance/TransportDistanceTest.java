@@ -23,27 +23,27 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
 
-class HaulTest {
+class TransportDistanceTest {
     private static final double PITCH = 25e-6;
 
     @Test
     void an_even_stamp_has_no_haul() {
-        TransportDistance haul = haul(grid(5, 4), new double[20]);
+        TransportDistance transport = transport(grid(5, 4), new double[20]);
 
-        assertThat(haul.metresByTile()).containsOnly(Double.NaN);
-        assertThat(haul.meanMetres()).isZero();
-        assertThat(haul.movedCubicMetres()).isZero();
+        assertThat(transport.metresByTile()).containsOnly(Double.NaN);
+        assertThat(transport.meanMetres()).isZero();
+        assertThat(transport.movedCubicMetres()).isZero();
     }
 
     /** Two tiles serve one between them: each goes one pitch; by hand. */
     @Test
     void surplus_goes_to_the_neighbour_that_lacks_it() {
-        TransportDistance haul = haul(grid(3, 1), new double[] {1e-8, -3e-8, 2e-8});
+        TransportDistance transport = transport(grid(3, 1), new double[] {1e-8, -3e-8, 2e-8});
 
-        assertThat(haul.metresByTile()[0]).isCloseTo(PITCH, within(1e-12 * PITCH));
-        assertThat(haul.metresByTile()[1]).isNaN();
-        assertThat(haul.metresByTile()[2]).isCloseTo(PITCH, within(1e-12 * PITCH));
-        assertThat(haul.movedCubicMetres()).isCloseTo(3e-8 * PITCH * PITCH, within(1e-30));
+        assertThat(transport.metresByTile()[0]).isCloseTo(PITCH, within(1e-12 * PITCH));
+        assertThat(transport.metresByTile()[1]).isNaN();
+        assertThat(transport.metresByTile()[2]).isCloseTo(PITCH, within(1e-12 * PITCH));
+        assertThat(transport.movedCubicMetres()).isCloseTo(3e-8 * PITCH * PITCH, within(1e-30));
     }
 
     /** On a line the optimum is the integral of |cumulative surplus| (S. S. Vallender, Theory Probab. Appl. 18 (1974) 784). */
@@ -60,12 +60,12 @@ class HaulTest {
             moved += Math.max(s, 0);
         }
 
-        TransportDistance haul = haul(grid(columns, 1), surplus);
+        TransportDistance transport = transport(grid(columns, 1), surplus);
 
-        assertThat(haul.meanMetres()).isCloseTo(cost / moved, within(1e-9 * cost / moved));
-        assertThat(haul.leastMetres()).isEqualTo(haul.meanMetres());
-        assertThat(haul.mostMetres()).isEqualTo(haul.meanMetres());
-        assertThat(haul(grid(1, columns), surplus).meanMetres())
+        assertThat(transport.meanMetres()).isCloseTo(cost / moved, within(1e-9 * cost / moved));
+        assertThat(transport.leastMetres()).isEqualTo(transport.meanMetres());
+        assertThat(transport.mostMetres()).isEqualTo(transport.meanMetres());
+        assertThat(transport(grid(1, columns), surplus).meanMetres())
                 .as("a column is a row turned")
                 .isCloseTo(cost / moved, within(1e-9 * cost / moved));
     }
@@ -83,11 +83,11 @@ class HaulTest {
             surplus[0] -= Arrays.stream(surplus).sum();
         }
 
-        TransportDistance haul = haul(grid, surplus);
+        TransportDistance transport = transport(grid, surplus);
 
         double moved = Arrays.stream(surplus).filter(s -> s > 0).sum();
         double optimum = linearProgram(grid, surplus, moved);
-        assertThat(haul.meanMetres()).isCloseTo(optimum, within(1e-7 * optimum));
+        assertThat(transport.meanMetres()).isCloseTo(optimum, within(1e-7 * optimum));
     }
 
     /** Chequered tiles: all go to a neighbour, though the blocks by which a large grid is done are even in themselves. */
@@ -99,11 +99,11 @@ class HaulTest {
             surplus[i] = (grid.column(i) + grid.row(i)) % 2 == 0 ? 1e-8 : -1e-8;
         }
 
-        TransportDistance haul = haul(grid, surplus);
+        TransportDistance transport = transport(grid, surplus);
 
-        assertThat(haul.meanMetres()).isCloseTo(PITCH, within(1e-9 * PITCH));
-        assertThat(haul.leastMetres()).isCloseTo(PITCH, within(1e-9 * PITCH));
-        assertThat(haul.mostMetres()).isCloseTo(PITCH, within(1e-9 * PITCH));
+        assertThat(transport.meanMetres()).isCloseTo(PITCH, within(1e-9 * PITCH));
+        assertThat(transport.leastMetres()).isCloseTo(PITCH, within(1e-9 * PITCH));
+        assertThat(transport.mostMetres()).isCloseTo(PITCH, within(1e-9 * PITCH));
     }
 
     /** One half too thick, the other too thin: everything moves half the width; by symmetry. */
@@ -115,11 +115,11 @@ class HaulTest {
             surplus[i] = grid.column(i) < 128 ? 1e-8 : -1e-8;
         }
 
-        TransportDistance haul = haul(grid, surplus);
+        TransportDistance transport = transport(grid, surplus);
 
-        assertThat(haul.meanMetres()).isCloseTo(128 * PITCH, within(1e-3 * 128 * PITCH));
-        assertThat(haul.leastMetres()).isLessThanOrEqualTo(128 * PITCH);
-        assertThat(haul.mostMetres()).isGreaterThanOrEqualTo(128 * PITCH);
+        assertThat(transport.meanMetres()).isCloseTo(128 * PITCH, within(1e-3 * 128 * PITCH));
+        assertThat(transport.leastMetres()).isLessThanOrEqualTo(128 * PITCH);
+        assertThat(transport.mostMetres()).isGreaterThanOrEqualTo(128 * PITCH);
     }
 
     @ParameterizedTest
@@ -129,7 +129,7 @@ class HaulTest {
         TileGrid grid = grid(20 + random.nextInt(12), 20 + random.nextInt(12));
         double[] surplus = seed % 2 == 0 ? surplus(random, grid.size()) : wavy(random, grid);
 
-        double exact = haul(grid, surplus).meanMetres();
+        double exact = transport(grid, surplus).meanMetres();
         TransportDistance steps = TransportDistance.of(grid, surplus, 16, new Progress());
 
         assertThat(steps.leastMetres()).isLessThanOrEqualTo(exact * (1 + 1e-12));
@@ -144,20 +144,20 @@ class HaulTest {
         TileGrid grid = grid(1 + random.nextInt(60), 1 + random.nextInt(60));
         double[] surplus = surplus(random, grid.size());
 
-        TransportDistance haul = haul(grid, surplus);
+        TransportDistance transport = transport(grid, surplus);
 
         double cost = 0;
         double moved = 0;
         for (int i = 0; i < surplus.length; i++) {
-            assertThat(Double.isNaN(haul.metresByTile()[i])).isEqualTo(!(surplus[i] > 0));
+            assertThat(Double.isNaN(transport.metresByTile()[i])).isEqualTo(!(surplus[i] > 0));
             if (surplus[i] > 0) {
-                assertThat(haul.metresByTile()[i]).isGreaterThanOrEqualTo(PITCH * (1 - 1e-9));
-                cost += surplus[i] * haul.metresByTile()[i];
+                assertThat(transport.metresByTile()[i]).isGreaterThanOrEqualTo(PITCH * (1 - 1e-9));
+                cost += surplus[i] * transport.metresByTile()[i];
                 moved += surplus[i];
             }
         }
         if (moved > 0) {
-            assertThat(haul.meanMetres()).isCloseTo(cost / moved, within(1e-9 * cost / moved));
+            assertThat(transport.meanMetres()).isCloseTo(cost / moved, within(1e-9 * cost / moved));
         }
     }
 
@@ -175,11 +175,11 @@ class HaulTest {
             turned[grid.column(i) * 9 + 8 - grid.row(i)] = surplus[i];
             reversed[i] = -surplus[i];
         }
-        double mean = haul(grid, surplus).meanMetres();
+        double mean = transport(grid, surplus).meanMetres();
 
-        assertThat(haul(grid, mirrored).meanMetres()).isCloseTo(mean, within(1e-9 * mean));
-        assertThat(haul(grid(9, 13), turned).meanMetres()).isCloseTo(mean, within(1e-9 * mean));
-        assertThat(haul(grid, reversed).meanMetres()).isCloseTo(mean, within(1e-9 * mean));
+        assertThat(transport(grid, mirrored).meanMetres()).isCloseTo(mean, within(1e-9 * mean));
+        assertThat(transport(grid(9, 13), turned).meanMetres()).isCloseTo(mean, within(1e-9 * mean));
+        assertThat(transport(grid, reversed).meanMetres()).isCloseTo(mean, within(1e-9 * mean));
     }
 
     @Test
@@ -191,7 +191,7 @@ class HaulTest {
                 .isInstanceOf(CancelledException.class);
     }
 
-    private static TransportDistance haul(TileGrid grid, double[] surplus) {
+    private static TransportDistance transport(TileGrid grid, double[] surplus) {
         return TransportDistance.of(grid, surplus, new Progress());
     }
 
@@ -218,7 +218,7 @@ class HaulTest {
         return Arrays.stream(values).map(v -> v - mean).toArray();
     }
 
-    /** Mean haul by a general simplex method, one variable for every pair of tiles. */
+    /** Mean transport by a general simplex method, one variable for every pair of tiles. */
     private static double linearProgram(TileGrid grid, double[] surplus, double moved) {
         int[] from = indices(surplus, 1);
         int[] to = indices(surplus, -1);
