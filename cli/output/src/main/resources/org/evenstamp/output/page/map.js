@@ -4,15 +4,15 @@
 
 const CELL_WITH_NUMBER = 62;
 const SMALLEST_POLYGON = 1.6;
-/** Polygons below this many pixels are spots rather than outlines. */
-const SPECK = 4;
 
-/** How outlines are drawn, by their width in pixels (twice the area over the rim). */
-const WEIGHTS = [
-  {from: 3.5, width: 1, strength: 0.85, halo: true},
-  {from: 1.2, width: 0.8, strength: 0.5, halo: false},
-  {from: 0, width: 0.5, strength: 0.22, halo: false}
-];
+/** Side of the blocks in which the ink of outlines is measured, and how wide the surroundings of a block are in blocks. */
+const BLOCK = 8, AROUND = 3;
+/** Shares of the surroundings that outlines may cover: up to the first they are drawn in full, beyond the second not at all. */
+const INK_FREE = 0.05, INK_MOST = 0.1;
+/** How wide an outline is, and what its dark casing adds beside it. */
+const LINE = {width: 1, strength: 0.85, casing: 2.2, shade: 0.35};
+const INK_A_LENGTH = LINE.width * LINE.strength + (LINE.casing - LINE.width) * LINE.shade;
+const DASHES_OF_LOOKS = [[], [6, 3], [2, 3], [8, 2, 2, 2], [1, 2]];
 
 class StampMap {
   constructor(target, grid, sketch) {
@@ -22,6 +22,8 @@ class StampMap {
     this.outlines = 'auto';
     this.hatched = null;
     this.sketch = null;
+    /** Looks of polygons that are not drawn. */
+    this.hidden = new Set();
     this.note = () => {};
     const {columns, rows, side_um: side} = grid;
     const left = grid.origin_x_um, bottom = grid.origin_y_um;
@@ -249,87 +251,113 @@ class StampMap {
     };
   }
 
-  drawPolygons(g, extent, scale, ratio) {
+  /** Calls back with every copy of every polygon that reaches into the extent: its number and its shift. */
+  eachInside(extent, call) {
     const sketch = this.sketch;
-    if (!sketch || this.outlines === 'off') {
+    for (let p = 0; p < sketch.count; p++) {
+      if (this.hidden.has(sketch.look[p])) continue;
+      const b = 4 * p, x0 = sketch.box[b], y0 = sketch.box[b + 1], x1 = sketch.box[b + 2], y1 = sketch.box[b + 3];
+      const array = sketch.repeat.get(p);
+      const columns = array ? array.columns : 1, rows = array ? array.rows : 1;
+      for (let row = 0; row < rows; row++) {
+        const dy = array ? row * array.dy : 0;
+        if (y1 + dy < extent[1] || y0 + dy > extent[3]) continue;
+        for (let column = 0; column < columns; column++) {
+          const dx = array ? column * array.dx : 0;
+          if (x1 + dx >= extent[0] && x0 + dx <= extent[2]) call(p, dx, dy);
+        }
+      }
+    }
+  }
+
+  /** Calls back with the edges of a polygon in pixels of the canvas; what is shorter than a pixel is joined. */
+  edges(p, dx, dy, extent, scale, move, line) {
+    const sketch = this.sketch;
+    for (let r = sketch.firstRing[p]; r < sketch.firstRing[p + 1]; r++) {
+      const start = r === 0 ? 0 : sketch.ringEnd[r - 1];
+      let firstX = 0, firstY = 0, lastX = 0, lastY = 0;
+      for (let v = start; v < sketch.ringEnd[r]; v++) {
+        const x = (sketch.xy[2 * v] + dx - extent[0]) * scale, y = (extent[3] - sketch.xy[2 * v + 1] - dy) * scale;
+        if (v === start) {
+          move(x, y);
+          firstX = x;
+          firstY = y;
+        } else if (Math.abs(x - lastX) + Math.abs(y - lastY) < 0.4) {
+          continue;
+        } else {
+          line(x, y);
+        }
+        lastX = x;
+        lastY = y;
+      }
+      line(firstX, firstY);
+    }
+  }
+
+  /**
+   * Draws the outlines where they leave the colours to be seen. First their ink is measured in small blocks that stand
+   * still on the stamp; then each block shows its outlines by how much of its surroundings they would cover.
+   */
+  drawPolygons(g, extent, scale, ratio) {
+    if (!this.sketch || this.outlines === 'off') {
       this.note(0, 0);
       return;
     }
-    const least = SMALLEST_POLYGON * ratio / scale;
-    let small = 0, drawn = 0;
-    const dashes = [[], [6, 3], [2, 3], [8, 2, 2, 2], [1, 2]].map(dash => dash.map(length => length * ratio));
-    // Narrow polygons stand close together: drawn faint, they leave the colours below to be seen.
-    const paths = WEIGHTS.map(() => dashes.map(() => ({path: new Path2D(), size: 0})));
-    const dark = this.outlines === 'dark', light = this.outlines === 'light';
-    g.lineJoin = 'round';
-    g.fillStyle = dark ? 'rgba(0,0,0,0.22)' : 'rgba(255,255,255,0.22)';
-    const stroke = (i, look) => {
-      const {width, strength, halo} = WEIGHTS[i], {path} = paths[i][look];
-      g.setLineDash(dashes[look]);
-      if (halo && !dark && !light) {
-        g.lineWidth = 2.4 * ratio;
-        g.strokeStyle = 'rgba(0,0,0,0.35)';
-        g.stroke(path);
-      }
-      g.lineWidth = width * ratio;
-      g.strokeStyle = dark ? `rgba(0,0,0,${strength})` : `rgba(255,255,255,${strength})`;
-      g.stroke(path);
-      paths[i][look] = {path: new Path2D(), size: 0};
+    const ink = new InkBlocks(g.canvas, extent, scale, BLOCK * ratio);
+    const least = SMALLEST_POLYGON * ratio / scale, box = this.sketch.box;
+    let x0 = 0, y0 = 0;
+    const move = (x, y) => {
+      x0 = x;
+      y0 = y;
     };
-    const add = (p, dx, dy) => {
-      const b = 4 * p, wide = (sketch.box[b + 2] - sketch.box[b]) * scale, high = (sketch.box[b + 3] - sketch.box[b + 1]) * scale;
-      if (wide < SPECK * ratio && high < SPECK * ratio) {
-        g.fillRect((sketch.box[b] + dx - extent[0]) * scale, (extent[3] - sketch.box[b + 3] - dy) * scale, wide, high);
+    const measure = (x, y) => {
+      ink.add(x0, y0, x, y);
+      move(x, y);
+    };
+    const tiny = p => box[4 * p + 2] - box[4 * p] < least && box[4 * p + 3] - box[4 * p + 1] < least;
+    this.eachInside(extent, (p, dx, dy) => {
+      if (!tiny(p)) this.edges(p, dx, dy, extent, scale, move, measure);
+    });
+    ink.settle(ratio * INK_A_LENGTH);
+
+    let drawn = 0, left = 0;
+    const one = document.createElement('canvas');
+    one.width = g.canvas.width;
+    one.height = g.canvas.height;
+    const h = one.getContext('2d');
+    h.lineJoin = 'round';
+    const paths = DASHES_OF_LOOKS.map(() => ({path: new Path2D(), size: 0}));
+    const dark = this.outlines === 'dark', plain = dark || this.outlines === 'light';
+    const stroke = look => {
+      h.setLineDash(DASHES_OF_LOOKS[look].map(length => length * ratio));
+      if (!plain) {
+        h.lineWidth = LINE.casing * ratio;
+        h.strokeStyle = `rgba(0,0,0,${LINE.shade})`;
+        h.stroke(paths[look].path);
+      }
+      h.lineWidth = LINE.width * ratio;
+      h.strokeStyle = dark ? `rgba(0,0,0,${LINE.strength})` : `rgba(255,255,255,${LINE.strength})`;
+      h.stroke(paths[look].path);
+      paths[look] = {path: new Path2D(), size: 0};
+    };
+    this.eachInside(extent, (p, dx, dy) => {
+      const seen = !tiny(p) && ink.shows((box[4 * p] + dx - extent[0]) * scale, (extent[3] - box[4 * p + 3] - dy) * scale,
+        (box[4 * p + 2] + dx - extent[0]) * scale, (extent[3] - box[4 * p + 1] - dy) * scale);
+      if (!seen) {
+        left++;
         return;
       }
-      const width = sketch.width[p] * scale / ratio, i = WEIGHTS.findIndex(weight => width >= weight.from), look = sketch.look[p];
+      drawn++;
+      const look = this.sketch.look[p];
       // A browser strokes many small paths much faster than a large one.
-      if (paths[i][look].size++ > 200) stroke(i, look);
-      const path = paths[i][look].path;
-      for (let r = sketch.firstRing[p]; r < sketch.firstRing[p + 1]; r++) {
-        const start = r === 0 ? 0 : sketch.ringEnd[r - 1];
-        let lastX = NaN, lastY = NaN;
-        for (let v = start; v < sketch.ringEnd[r]; v++) {
-          const x = (sketch.xy[2 * v] + dx - extent[0]) * scale, y = (extent[3] - sketch.xy[2 * v + 1] - dy) * scale;
-          if (v === start) path.moveTo(x, y);
-          else if (Math.abs(x - lastX) + Math.abs(y - lastY) < 0.4) continue;
-          else path.lineTo(x, y);
-          lastX = x;
-          lastY = y;
-        }
-        path.closePath();
-      }
-    };
-    for (let p = 0; p < sketch.count; p++) {
-      const b = 4 * p, x0 = sketch.box[b], y0 = sketch.box[b + 1], x1 = sketch.box[b + 2], y1 = sketch.box[b + 3];
-      const tiny = x1 - x0 < least && y1 - y0 < least;
-      const array = sketch.repeat.get(p);
-      if (!array) {
-        if (x1 < extent[0] || x0 > extent[2] || y1 < extent[1] || y0 > extent[3]) continue;
-        if (tiny) {
-          small++;
-        } else {
-          add(p, 0, 0);
-          drawn++;
-        }
-        continue;
-      }
-      if (tiny) {
-        small += array.columns * array.rows;
-        continue;
-      }
-      for (let row = 0; row < array.rows; row++) {
-        for (let column = 0; column < array.columns; column++) {
-          const dx = column * array.dx, dy = row * array.dy;
-          if (x1 + dx >= extent[0] && x0 + dx <= extent[2] && y1 + dy >= extent[1] && y0 + dy <= extent[3]) {
-            add(p, dx, dy);
-            drawn++;
-          }
-        }
-      }
-    }
-    paths.forEach((looks, i) => looks.forEach((one, look) => stroke(i, look)));
-    this.note(drawn, small);
+      if (paths[look].size++ > 200) stroke(look);
+      const path = paths[look].path;
+      this.edges(p, dx, dy, extent, scale, (x, y) => path.moveTo(x, y), (x, y) => path.lineTo(x, y));
+    });
+    paths.forEach((path, look) => stroke(look));
+    ink.fade(h);
+    g.drawImage(one, 0, 0);
+    this.note(drawn, left);
   }
 
   /** Lays a line across the stamp, or takes it away; tells every change. */
@@ -376,6 +404,87 @@ class StampMap {
       pieces.push({from: cuts[i - 1] * length, to: cuts[i] * length, tile});
     }
     return pieces;
+  }
+}
+
+/** How much outlines cover, block by block of the screen; the blocks keep their places on the stamp when the map moves. */
+class InkBlocks {
+  constructor(canvas, extent, scale, side) {
+    const modulo = (value, by) => (value % by + by) % by;
+    this.side = side;
+    this.left = -modulo(extent[0] * scale, side);
+    this.top = -modulo(-extent[3] * scale, side);
+    this.columns = Math.ceil((canvas.width - this.left) / side);
+    this.rows = Math.ceil((canvas.height - this.top) / side);
+    this.length = new Float64Array(this.columns * this.rows);
+    this.strength = null;
+  }
+
+  /** Adds a line in pixels. */
+  add(x0, y0, x1, y1) {
+    const dx = x1 - x0, dy = y1 - y0, length = Math.sqrt(dx * dx + dy * dy);
+    const width = this.columns * this.side + this.left, height = this.rows * this.side + this.top;
+    // Only the part that is on the canvas, so that a close look at a long edge costs little.
+    let from = 0, to = 1;
+    for (const [start, way, most] of [[x0, dx, width], [y0, dy, height]]) {
+      if (way === 0) {
+        if (start < 0 || start >= most) return;
+        continue;
+      }
+      const a = -start / way, b = (most - start) / way;
+      from = Math.max(from, Math.min(a, b));
+      to = Math.min(to, Math.max(a, b));
+    }
+    if (!(to > from)) return;
+    const pieces = Math.max(1, Math.ceil((to - from) * length / (this.side / 2))), share = (to - from) / pieces;
+    for (let i = 0; i < pieces; i++) {
+      const at = from + (i + 0.5) * share;
+      const column = Math.min(this.columns - 1, Math.floor((x0 + at * dx - this.left) / this.side));
+      const row = Math.min(this.rows - 1, Math.floor((y0 + at * dy - this.top) / this.side));
+      this.length[Math.max(0, row) * this.columns + Math.max(0, column)] += share * length;
+    }
+  }
+
+  /** Finds how strongly each block shows its lines, which are so wide. */
+  settle(width) {
+    const {columns, rows} = this, reach = (AROUND - 1) / 2, area = (AROUND * this.side) ** 2;
+    this.strength = new Float64Array(columns * rows);
+    for (let row = 0; row < rows; row++) {
+      for (let column = 0; column < columns; column++) {
+        let sum = 0;
+        for (let r = Math.max(0, row - reach); r <= Math.min(rows - 1, row + reach); r++) {
+          for (let c = Math.max(0, column - reach); c <= Math.min(columns - 1, column + reach); c++) sum += this.length[r * columns + c];
+        }
+        const cover = sum * width / area;
+        this.strength[row * columns + column] = Math.max(0, Math.min(1, (INK_MOST - cover) / (INK_MOST - INK_FREE)));
+      }
+    }
+  }
+
+  /** Returns whether any block that a rectangle reaches shows its lines. */
+  shows(x0, y0, x1, y1) {
+    const at = (value, start, most) => Math.max(0, Math.min(most - 1, Math.floor((value - start) / this.side)));
+    const c1 = at(x1, this.left, this.columns), r1 = at(y1, this.top, this.rows);
+    for (let row = at(y0, this.top, this.rows); row <= r1; row++) {
+      for (let column = at(x0, this.left, this.columns); column <= c1; column++) {
+        if (this.strength[row * this.columns + column] > 0) return true;
+      }
+    }
+    return false;
+  }
+
+  /** Takes from a drawing what the blocks do not show. */
+  fade(g) {
+    const mask = document.createElement('canvas');
+    mask.width = this.columns;
+    mask.height = this.rows;
+    const image = new ImageData(this.columns, this.rows);
+    this.strength.forEach((strength, i) => { image.data[4 * i + 3] = Math.round(255 * strength); });
+    mask.getContext('2d').putImageData(image, 0, 0);
+    g.globalCompositeOperation = 'destination-in';
+    g.imageSmoothingEnabled = false;
+    g.drawImage(mask, this.left, this.top, this.columns * this.side, this.rows * this.side);
+    g.globalCompositeOperation = 'source-over';
   }
 }
 

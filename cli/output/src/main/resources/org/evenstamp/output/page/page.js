@@ -612,7 +612,7 @@ function drawnNote() {
   stampMap.note = (drawn, small) => {
     const count = n => n.toLocaleString('en');
     const now = stampMap.outlines === 'off' || !about.total ? [] : [count(drawn) + ' polygons in this view'
-      + (small ? '; ' + count(small) + ' below ' + SMALLEST_POLYGON + ' pixels are not drawn: zoom in' : '')];
+      + (small ? '; ' + count(small) + ' more stand too close to be drawn: zoom in' : '')];
     el('drawn').textContent = [...now, ...parts].join('. ') + (now.length + parts.length ? '.' : '');
   };
   const left = about.total - about.shown;

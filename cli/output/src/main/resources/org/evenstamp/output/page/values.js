@@ -62,7 +62,7 @@ async function polygonsOf(id, about) {
     const value = next();
     return value % 2 ? -(value + 1) / 2 : value / 2;
   };
-  const look = new Uint8Array(count), firstRing = new Uint32Array(count + 1), box = new Float64Array(4 * count), width = new Float64Array(count);
+  const look = new Uint8Array(count), firstRing = new Uint32Array(count + 1), box = new Float64Array(4 * count);
   const repeat = new Map();
   let xy = new Float64Array(1 << 16), vertices = 0, x = 0, y = 0;
   const ringEnd = [];
@@ -73,7 +73,7 @@ async function polygonsOf(id, about) {
       repeat.set(p, {columns: next(), rows: next(), dx: step() * about.step_um, dy: step() * about.step_um});
     }
     const rings = next();
-    let x0 = Infinity, y0 = Infinity, x1 = -Infinity, y1 = -Infinity, area = 0, way = 0;
+    let x0 = Infinity, y0 = Infinity, x1 = -Infinity, y1 = -Infinity;
     for (let r = 0; r < rings; r++) {
       const length = next();
       if (2 * (vertices + length) > xy.length) {
@@ -95,23 +95,12 @@ async function polygonsOf(id, about) {
           if (py > y1) y1 = py;
         }
       }
-      const start = vertices - length;
-      let twice = 0;
-      for (let i = start; i < vertices; i++) {
-        const j = i + 1 < vertices ? i + 1 : start;
-        const ax = xy[2 * i] - xy[2 * start], ay = xy[2 * i + 1] - xy[2 * start + 1];
-        const bx = xy[2 * j] - xy[2 * start], by = xy[2 * j + 1] - xy[2 * start + 1];
-        twice += ax * by - bx * ay;
-        way += Math.hypot(bx - ax, by - ay);
-      }
-      area += (r === 0 ? 1 : -1) * Math.abs(twice) / 2;
       ringEnd.push(vertices);
     }
     box.set([x0, y0, x1, y1], 4 * p);
-    width[p] = way > 0 ? 2 * Math.abs(area) / way : 0; // that of a long strip; half the side of a square
     firstRing[p + 1] = ringEnd.length;
   }
-  return {count, look, firstRing, ringEnd: Uint32Array.from(ringEnd), xy, box, width, repeat};
+  return {count, look, firstRing, ringEnd: Uint32Array.from(ringEnd), xy, box, repeat};
 }
 
 /** Returns a number as a person reads it: six significant digits, as the fields carry them. */

@@ -68,6 +68,11 @@ final class SamplePage {
         return this;
     }
 
+    SamplePage with(Sketch.Outline polygon) {
+        polygons.add(polygon);
+        return this;
+    }
+
     /** Smooth, small, signed, sparse and constant fields, some with holes. */
     SamplePage withFields(long seed) {
         SplittableRandom random = new SplittableRandom(seed);
