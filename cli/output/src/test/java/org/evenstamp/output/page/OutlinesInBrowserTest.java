@@ -80,9 +80,11 @@ class OutlinesInBrowserTest {
                     covered.add(covered(picture, x, y, even));
                 }
             }
-            assertThat(covered).isNotEmpty().allSatisfy(share -> assertThat(share)
-                    .as("share of a square that outlines cover, %s um a pixel around %s", zoom * 12, centre[0])
-                    .isLessThanOrEqualTo(0.1));
+            assertThat(covered)
+                    .isNotEmpty()
+                    .allSatisfy(share -> assertThat(share)
+                            .as("share of a square that outlines cover, %s um a pixel around %s", zoom * 12, centre[0])
+                            .isLessThanOrEqualTo(0.1));
         }
     }
 
@@ -133,9 +135,8 @@ class OutlinesInBrowserTest {
                 .max(Map.Entry.comparingByValue())
                 .orElseThrow()
                 .getKey();
-        long scale =
-                (long) browser.number("const c = sequential[Math.round((sequential.length - 1) / 2)];"
-                        + "return (c & 255) << 16 | (c >> 8 & 255) << 8 | c >> 16 & 255");
+        long scale = (long) browser.number("const c = sequential[Math.round((sequential.length - 1) / 2)];"
+                + "return (c & 255) << 16 | (c >> 8 & 255) << 8 | c >> 16 & 255");
         assertThat(Integer.toHexString(most)).isEqualTo(Long.toHexString(scale));
         return most;
     }
