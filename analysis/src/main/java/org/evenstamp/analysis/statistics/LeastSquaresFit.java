@@ -1,0 +1,289 @@
+package org.evenstamp.analysis.statistics;
+
+import java.util.List;
+import org.apache.commons.math3.distribution.ChiSquaredDistribution;
+import org.apache.commons.math3.exception.TooManyEvaluationsException;
+import org.apache.commons.math3.exception.TooManyIterationsException;
+import org.apache.commons.math3.fitting.leastsquares.LeastSquaresBuilder;
+import org.apache.commons.math3.fitting.leastsquares.LeastSquaresOptimizer;
+import org.apache.commons.math3.fitting.leastsquares.LevenbergMarquardtOptimizer;
+import org.apache.commons.math3.linear.Array2DRowRealMatrix;
+import org.apache.commons.math3.linear.ArrayRealVector;
+import org.apache.commons.math3.linear.DiagonalMatrix;
+import org.apache.commons.math3.linear.EigenDecomposition;
+import org.apache.commons.math3.linear.RealMatrix;
+import org.apache.commons.math3.linear.RealVector;
+import org.apache.commons.math3.util.Pair;
+import org.evenstamp.shared.problem.InputException;
+
+/**
+ * The values of free numbers with which a model fits measurements best: weighted least squares with optional priors, by
+ * Levenberg and Marquardt's method of Apache Commons Math. A prior counts as one more measurement of its number.
+ *
+ * <p>Checked against the certified values of the NIST Statistical Reference Datasets for nonlinear regression.
+ */
+public final class LeastSquaresFit {
+    private static final int MOST_STEPS = 2000;
+    private static final double TOLERANCE = 1e-12;
+
+    private LeastSquaresFit() {}
+
+    /** What is fitted. */
+    public interface Model {
+        /** Returns the prediction of every measurement. */
+        double[] predictions(double[] values);
+
+        /** Returns the slopes of the predictions, one row a measurement, one column a free number. */
+        double[][] slopes(double[] values);
+    }
+
+    /**
+     * A free number.
+     *
+     * @param name for messages
+     * @param start where to begin, within the bounds
+     * @param least lower bound
+     * @param most upper bound
+     * @param prior what is known of it beforehand: its deviation around {@code start}; infinite when nothing is known
+     */
+    public record Free(String name, double start, double least, double most, double prior) {
+        /** Refuses a start outside the bounds and a prior that is not positive. */
+        public Free {
+            if (!(start >= least && start <= most) || !(prior > 0)) {
+                throw new IllegalArgumentException(name + " starts at " + start + ", outside " + least + " to " + most
+                        + ", or has the prior deviation " + prior);
+            }
+        }
+
+        /** Returns a number of which nothing is known. */
+        public static Free unbounded(String name, double start) {
+            return new Free(
+                    name, start, Double.NEGATIVE_INFINITY, Double.POSITIVE_INFINITY, Double.POSITIVE_INFINITY);
+        }
+    }
+
+    /**
+     * What came of it.
+     *
+     * @param values best values
+     * @param covariance their covariance, from slopes, deviations and priors
+     * @param residuals measurement less prediction, in the measurement's unit
+     * @param chiSquare sum of squared residuals over deviations, priors left out
+     * @param freedom measurements and priors less free numbers
+     * @param steps steps taken
+     */
+    public record Result(
+            double[] values,
+            double[][] covariance,
+            double[] residuals,
+            double chiSquare,
+            int freedom,
+            int steps) {
+        /** Returns the standard error of a value. */
+        public double error(int i) {
+            return Math.sqrt(covariance[i][i]);
+        }
+
+        /** Returns the correlation of two values. */
+        public double correlation(int i, int j) {
+            return i == j ? 1 : covariance[i][j] / (error(i) * error(j));
+        }
+
+        /** Returns the chance of a chi-square at least this large if the model and the deviations hold. */
+        public double probability() {
+            return freedom < 1
+                    ? 1
+                    : 1 - new ChiSquaredDistribution(null, freedom).cumulativeProbability(chiSquare);
+        }
+
+        /** Returns the eigenvalues and eigenvectors (columns) of the correlation matrix, the largest first. */
+        public EigenDecomposition directions() {
+            int n = values.length;
+            RealMatrix correlations = new Array2DRowRealMatrix(n, n);
+            for (int i = 0; i < n; i++) {
+                for (int j = 0; j < n; j++) {
+                    correlations.setEntry(i, j, correlation(i, j));
+                }
+            }
+            return new EigenDecomposition(correlations);
+        }
+    }
+
+    /**
+     * Fits.
+     *
+     * @param model what predicts the measurements
+     * @param measured the measurements
+     * @param deviations their standard deviations, above 0
+     * @param free the free numbers
+     * @throws InputException when measurements and priors together are fewer than the free numbers, or tell nothing about a
+     *     combination of them
+     */
+    public static Result fit(Model model, double[] measured, double[] deviations, List<Free> free) {
+        int m = measured.length;
+        int n = free.size();
+        int priors = (int) free.stream().filter(LeastSquaresFit::isKnown).count();
+        if (m + priors < n) {
+            throw new InputException(
+                    "fit.too-few",
+                    "",
+                    m + " measurements and " + priors + " priors do not determine " + n + " free values",
+                    "measure at more places, or free fewer values");
+        }
+        int rows = m + priors;
+        double[] target = new double[rows];
+        double[] weight = new double[rows];
+        for (int i = 0; i < m; i++) {
+            target[i] = measured[i];
+            weight[i] = 1 / (deviations[i] * deviations[i]);
+        }
+        int row = m;
+        for (Free one : free) {
+            if (isKnown(one)) {
+                target[row] = one.start();
+                weight[row++] = 1 / (one.prior() * one.prior());
+            }
+        }
+        double[] start = free.stream().mapToDouble(Free::start).toArray();
+        LeastSquaresBuilder problem = new LeastSquaresBuilder()
+                .start(start)
+                .target(target)
+                .weight(new DiagonalMatrix(weight))
+                .model(point -> evaluated(model, free, point, rows))
+                .parameterValidator(point -> within(free, point))
+                .lazyEvaluation(false)
+                .maxEvaluations(10 * MOST_STEPS)
+                .maxIterations(MOST_STEPS);
+        LeastSquaresOptimizer optimizer = new LevenbergMarquardtOptimizer()
+                .withCostRelativeTolerance(TOLERANCE)
+                .withParameterRelativeTolerance(TOLERANCE)
+                .withOrthoTolerance(TOLERANCE);
+        double[] best;
+        int steps;
+        try {
+            LeastSquaresOptimizer.Optimum optimum = optimizer.optimize(problem.build());
+            best = optimum.getPoint().toArray();
+            steps = optimum.getIterations();
+        } catch (TooManyEvaluationsException | TooManyIterationsException e) {
+            throw new InputException(
+                    "fit.unsettled",
+                    "",
+                    "the fit does not settle within " + MOST_STEPS + " steps",
+                    "start closer to the values, or free fewer of them");
+        }
+        return result(model, free, measured, deviations, best, steps);
+    }
+
+    private static boolean isKnown(Free one) {
+        return !Double.isInfinite(one.prior());
+    }
+
+    private static RealVector within(List<Free> free, RealVector point) {
+        RealVector inside = point.copy();
+        for (int i = 0; i < free.size(); i++) {
+            inside.setEntry(
+                    i,
+                    Math.max(
+                            free.get(i).least(),
+                            Math.min(free.get(i).most(), point.getEntry(i))));
+        }
+        return inside;
+    }
+
+    private static Pair<RealVector, RealMatrix> evaluated(Model model, List<Free> free, RealVector point, int rows) {
+        double[] values = point.toArray();
+        double[] predictions = model.predictions(values);
+        double[][] slopes = model.slopes(values);
+        double[] all = new double[rows];
+        double[][] jacobian = new double[rows][];
+        System.arraycopy(predictions, 0, all, 0, predictions.length);
+        System.arraycopy(slopes, 0, jacobian, 0, slopes.length);
+        int row = predictions.length;
+        for (int k = 0; k < free.size(); k++) {
+            if (isKnown(free.get(k))) {
+                all[row] = values[k];
+                jacobian[row] = new double[free.size()];
+                jacobian[row++][k] = 1;
+            }
+        }
+        return new Pair<>(new ArrayRealVector(all, false), new Array2DRowRealMatrix(jacobian, false));
+    }
+
+    private static Result result(
+            Model model,
+            List<Free> free,
+            double[] measured,
+            double[] deviations,
+            double[] best,
+            int steps) {
+        int n = free.size();
+        double[] predictions = model.predictions(best);
+        double[][] slopes = model.slopes(best);
+        double[][] normal = new double[n][n];
+        double[] residuals = new double[measured.length];
+        double chiSquare = 0;
+        for (int i = 0; i < measured.length; i++) {
+            residuals[i] = measured[i] - predictions[i];
+            double weight = 1 / (deviations[i] * deviations[i]);
+            chiSquare += residuals[i] * residuals[i] * weight;
+            for (int j = 0; j < n; j++) {
+                for (int k = 0; k < n; k++) {
+                    normal[j][k] += slopes[i][j] * slopes[i][k] * weight;
+                }
+            }
+        }
+        int priors = 0;
+        for (int k = 0; k < n; k++) {
+            if (isKnown(free.get(k))) {
+                normal[k][k] += 1 / (free.get(k).prior() * free.get(k).prior());
+                priors++;
+            }
+        }
+        return new Result(
+                best,
+                inverse(normal),
+                residuals,
+                chiSquare,
+                measured.length + priors - n,
+                steps);
+    }
+
+    /** Inverts a symmetric matrix, scaled to ones on its diagonal so that units do not matter. */
+    private static double[][] inverse(double[][] normal) {
+        int n = normal.length;
+        double[] scale = new double[n];
+        RealMatrix scaled = new Array2DRowRealMatrix(n, n);
+        for (int i = 0; i < n; i++) {
+            scale[i] = Math.sqrt(normal[i][i]);
+        }
+        for (int i = 0; i < n; i++) {
+            for (int j = 0; j < n; j++) {
+                scaled.setEntry(i, j, normal[i][j] / (scale[i] * scale[j]));
+            }
+        }
+        EigenDecomposition parts = finite(scale) ? new EigenDecomposition(scaled) : null;
+        if (parts == null || !(parts.getRealEigenvalue(n - 1) > 1e-13)) {
+            throw new InputException(
+                    "fit.undetermined",
+                    "",
+                    "the measurements tell nothing about one combination of the free values",
+                    "give a prior, free fewer values, or measure elsewhere");
+        }
+        double[][] inverse = parts.getSolver().getInverse().getData();
+        for (int i = 0; i < n; i++) {
+            for (int j = 0; j < n; j++) {
+                inverse[i][j] /= scale[i] * scale[j];
+            }
+        }
+        return inverse;
+    }
+
+    private static boolean finite(double[] scale) {
+        for (double value : scale) {
+            if (!(value > 0) || Double.isInfinite(value)) {
+                return false;
+            }
+        }
+        return true;
+    }
+}
