@@ -16,8 +16,7 @@ public final class JointDistribution {
     private final List<Distribution> distributions;
     private final double @Nullable [][] lower;
 
-    private JointDistribution(
-            List<Distribution> distributions, double @Nullable [][] lower) {
+    private JointDistribution(List<Distribution> distributions, double @Nullable [][] lower) {
         this.distributions = List.copyOf(distributions);
         this.lower = lower;
     }
@@ -41,8 +40,8 @@ public final class JointDistribution {
         }
         for (int i = 0; i < n; i++) {
             if (correlations[i].length != n || correlations[i][i] != 1) {
-                throw new IllegalArgumentException("row " + (i + 1) + " of the correlations is not of length " + n
-                        + " with a 1 on the diagonal");
+                throw new IllegalArgumentException(
+                        "row " + (i + 1) + " of the correlations is not of length " + n + " with a 1 on the diagonal");
             }
         }
         try {

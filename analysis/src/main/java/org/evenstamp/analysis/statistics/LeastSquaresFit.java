@@ -57,8 +57,7 @@ public final class LeastSquaresFit {
 
         /** Returns a number of which nothing is known. */
         public static Free unbounded(String name, double start) {
-            return new Free(
-                    name, start, Double.NEGATIVE_INFINITY, Double.POSITIVE_INFINITY, Double.POSITIVE_INFINITY);
+            return new Free(name, start, Double.NEGATIVE_INFINITY, Double.POSITIVE_INFINITY, Double.POSITIVE_INFINITY);
         }
     }
 
@@ -73,12 +72,7 @@ public final class LeastSquaresFit {
      * @param steps steps taken
      */
     public record Result(
-            double[] values,
-            double[][] covariance,
-            double[] residuals,
-            double chiSquare,
-            int freedom,
-            int steps) {
+            double[] values, double[][] covariance, double[] residuals, double chiSquare, int freedom, int steps) {
         /** Returns the standard error of a value. */
         public double error(int i) {
             return Math.sqrt(covariance[i][i]);
@@ -91,9 +85,7 @@ public final class LeastSquaresFit {
 
         /** Returns the chance of a chi-square at least this large if the model and the deviations hold. */
         public double probability() {
-            return freedom < 1
-                    ? 1
-                    : 1 - new ChiSquaredDistribution(null, freedom).cumulativeProbability(chiSquare);
+            return freedom < 1 ? 1 : 1 - new ChiSquaredDistribution(null, freedom).cumulativeProbability(chiSquare);
         }
 
         /** Returns the eigenvalues and eigenvectors (columns) of the correlation matrix, the largest first. */
@@ -182,10 +174,7 @@ public final class LeastSquaresFit {
         RealVector inside = point.copy();
         for (int i = 0; i < free.size(); i++) {
             inside.setEntry(
-                    i,
-                    Math.max(
-                            free.get(i).least(),
-                            Math.min(free.get(i).most(), point.getEntry(i))));
+                    i, Math.max(free.get(i).least(), Math.min(free.get(i).most(), point.getEntry(i))));
         }
         return inside;
     }
@@ -210,12 +199,7 @@ public final class LeastSquaresFit {
     }
 
     private static Result result(
-            Model model,
-            List<Free> free,
-            double[] measured,
-            double[] deviations,
-            double[] best,
-            int steps) {
+            Model model, List<Free> free, double[] measured, double[] deviations, double[] best, int steps) {
         int n = free.size();
         double[] predictions = model.predictions(best);
         double[][] slopes = model.slopes(best);
@@ -239,13 +223,7 @@ public final class LeastSquaresFit {
                 priors++;
             }
         }
-        return new Result(
-                best,
-                inverse(normal),
-                residuals,
-                chiSquare,
-                measured.length + priors - n,
-                steps);
+        return new Result(best, inverse(normal), residuals, chiSquare, measured.length + priors - n, steps);
     }
 
     /** Inverts a symmetric matrix, scaled to ones on its diagonal so that units do not matter. */

@@ -88,7 +88,8 @@ public record SobolIndices(double variance, Estimate[] first, Estimate[] total) 
     }
 
     private static Estimate estimate(double value, double[] resampled) {
-        double[] sorted = Arrays.stream(resampled).filter(Double::isFinite).sorted().toArray();
+        double[] sorted =
+                Arrays.stream(resampled).filter(Double::isFinite).sorted().toArray();
         int tail = sorted.length / 40;
         return sorted.length == 0
                 ? new Estimate(value, Double.NEGATIVE_INFINITY, Double.POSITIVE_INFINITY)

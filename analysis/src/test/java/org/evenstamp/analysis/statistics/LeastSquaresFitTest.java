@@ -142,13 +142,14 @@ class LeastSquaresFitTest {
         for (int k = 0; k < n; k++) {
             double value = problem.values()[k];
             assertThat(found.values()[k]).as("b%s", k + 1).isCloseTo(value, within(1e-5 * Math.abs(value)));
-            assertThat(found.error(k)).as("error of b%s", k + 1).isCloseTo(problem.errors()[k], within(1e-4 * problem.errors()[k]));
+            assertThat(found.error(k))
+                    .as("error of b%s", k + 1)
+                    .isCloseTo(problem.errors()[k], within(1e-4 * problem.errors()[k]));
         }
         assertThat(found.chiSquare() * deviation * deviation)
                 .isCloseTo(problem.sumOfSquares(), within(1e-8 * problem.sumOfSquares()));
         assertThat(found.freedom()).isEqualTo(m - n);
     }
-
 
     /** A straight line through 12 noisy points: its 95 % interval misses the truth in about 5 of 100 seeds. */
     @Test

@@ -62,7 +62,9 @@ class SamplingTest {
             for (int i = 0; i < n; i++) {
                 double x = points.point(i)[d];
                 assertThat(x).isBetween(Math.nextUp(0.0), Math.nextDown(1.0));
-                assertThat(met[(int) (x * n)]).as("slice %s of %s", (int) (x * n), d).isFalse();
+                assertThat(met[(int) (x * n)])
+                        .as("slice %s of %s", (int) (x * n), d)
+                        .isFalse();
                 met[(int) (x * n)] = true;
             }
         }
@@ -125,8 +127,8 @@ class SamplingTest {
 
     @Test
     void correlations_that_cannot_be_are_refused() {
-        List<Distribution> three = List.of(
-                new Distribution.Normal(0, 1), new Distribution.Normal(0, 1), new Distribution.Normal(0, 1));
+        List<Distribution> three =
+                List.of(new Distribution.Normal(0, 1), new Distribution.Normal(0, 1), new Distribution.Normal(0, 1));
 
         assertThatThrownBy(() -> JointDistribution.correlated(
                         three, new double[][] {{1, 0.9, -0.9}, {0.9, 1, 0.9}, {-0.9, 0.9, 1}}))
