@@ -61,18 +61,65 @@ public final class LeastSquaresFit {
         }
     }
 
-    /**
-     * What came of it.
-     *
-     * @param values best values
-     * @param covariance their covariance, from slopes, deviations and priors
-     * @param residuals measurement less prediction, in the measurement's unit
-     * @param chiSquare sum of squared residuals over deviations, priors left out
-     * @param freedom measurements and priors less free numbers
-     * @param steps steps taken
-     */
-    public record Result(
-            double[] values, double[][] covariance, double[] residuals, double chiSquare, int freedom, int steps) {
+    /** What came of it. Immutable. */
+    public static final class Result {
+        private final double[] values;
+        private final double[][] covariance;
+        private final double[] residuals;
+        private final double chiSquare;
+        private final int freedom;
+        private final int steps;
+
+        private Result(
+                double[] values,
+                double[][] covariance,
+                double[] residuals,
+                double chiSquare,
+                int freedom,
+                int steps) {
+            this.values = values;
+            this.covariance = covariance;
+            this.residuals = residuals;
+            this.chiSquare = chiSquare;
+            this.freedom = freedom;
+            this.steps = steps;
+        }
+
+        /** Returns the best value of a free number. */
+        public double value(int i) {
+            return values[i];
+        }
+
+        /** Returns the best values. */
+        public double[] values() {
+            return values.clone();
+        }
+
+        /** Returns measurement less prediction, one a measurement, in its unit. */
+        public double[] residuals() {
+            return residuals.clone();
+        }
+
+        /** Returns the covariance of two values, from slopes, deviations and priors. */
+        public double covariance(int i, int j) {
+            return covariance[i][j];
+        }
+
+        /** Returns the sum of squared residuals over deviations, priors left out. */
+        public double chiSquare() {
+            return chiSquare;
+        }
+
+        /** Returns measurements and priors less free numbers. */
+        public int freedom() {
+            return freedom;
+        }
+
+        /** Returns the number of steps taken. */
+        public int steps() {
+            return steps;
+        }
+
         /** Returns the standard error of a value. */
         public double error(int i) {
             return Math.sqrt(covariance[i][i]);

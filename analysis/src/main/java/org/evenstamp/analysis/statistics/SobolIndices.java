@@ -1,6 +1,8 @@
 package org.evenstamp.analysis.statistics;
 
+import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.List;
 import java.util.SplittableRandom;
 
 /**
@@ -18,8 +20,14 @@ import java.util.SplittableRandom;
  * @param first first-order index of each input, with its interval
  * @param total total index of each input, with its interval
  */
-public record SobolIndices(double variance, Estimate[] first, Estimate[] total) {
+public record SobolIndices(double variance, List<Estimate> first, List<Estimate> total) {
     private static final int RESAMPLES = 500;
+
+    /** Copies the lists. */
+    public SobolIndices {
+        first = List.copyOf(first);
+        total = List.copyOf(total);
+    }
 
     /**
      * An index.
@@ -78,11 +86,11 @@ public record SobolIndices(double variance, Estimate[] first, Estimate[] total) 
                 resampled[1][k][r] = total(a, mixed[k], drawn) / spread;
             }
         }
-        Estimate[] first = new Estimate[inputs];
-        Estimate[] total = new Estimate[inputs];
+        List<Estimate> first = new ArrayList<>();
+        List<Estimate> total = new ArrayList<>();
         for (int k = 0; k < inputs; k++) {
-            first[k] = estimate(first(a, b, mixed[k], all) / variance, resampled[0][k]);
-            total[k] = estimate(total(a, mixed[k], all) / variance, resampled[1][k]);
+            first.add(estimate(first(a, b, mixed[k], all) / variance, resampled[0][k]));
+            total.add(estimate(total(a, mixed[k], all) / variance, resampled[1][k]));
         }
         return new SobolIndices(variance, first, total);
     }

@@ -141,7 +141,7 @@ class LeastSquaresFitTest {
 
         for (int k = 0; k < n; k++) {
             double value = problem.values()[k];
-            assertThat(found.values()[k]).as("b%s", k + 1).isCloseTo(value, within(1e-5 * Math.abs(value)));
+            assertThat(found.value(k)).as("b%s", k + 1).isCloseTo(value, within(1e-5 * Math.abs(value)));
             assertThat(found.error(k))
                     .as("error of b%s", k + 1)
                     .isCloseTo(problem.errors()[k], within(1e-4 * problem.errors()[k]));
@@ -171,7 +171,7 @@ class LeastSquaresFitTest {
                     y,
                     deviations,
                     List.of(LeastSquaresFit.Free.unbounded("a", 0), LeastSquaresFit.Free.unbounded("b", 0)));
-            if (Math.abs(found.values()[1] - 0.25) > Distribution.StandardNormal.TWO_SIDED_95 * found.error(1)) {
+            if (Math.abs(found.value(1) - 0.25) > Distribution.StandardNormal.TWO_SIDED_95 * found.error(1)) {
                 missed++;
             }
         }
@@ -187,7 +187,7 @@ class LeastSquaresFitTest {
                 new double[] {1},
                 List.of(new LeastSquaresFit.Free("a", 2, -10, 10, 1)));
 
-        assertThat(found.values()[0]).isCloseTo(3, within(1e-9));
+        assertThat(found.value(0)).isCloseTo(3, within(1e-9));
         assertThat(found.error(0)).isCloseTo(Math.sqrt(0.5), within(1e-9));
     }
 
@@ -199,7 +199,7 @@ class LeastSquaresFitTest {
                 new double[] {1, 1},
                 List.of(new LeastSquaresFit.Free("a", 2, 0, 4.5, Double.POSITIVE_INFINITY)));
 
-        assertThat(found.values()[0]).isCloseTo(4.5, within(1e-9));
+        assertThat(found.value(0)).isCloseTo(4.5, within(1e-9));
     }
 
     @Test
