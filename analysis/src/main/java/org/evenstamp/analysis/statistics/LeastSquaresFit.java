@@ -71,12 +71,7 @@ public final class LeastSquaresFit {
         private final int steps;
 
         private Result(
-                double[] values,
-                double[][] covariance,
-                double[] residuals,
-                double chiSquare,
-                int freedom,
-                int steps) {
+                double[] values, double[][] covariance, double[] residuals, double chiSquare, int freedom, int steps) {
             this.values = values;
             this.covariance = covariance;
             this.residuals = residuals;
