@@ -19,7 +19,7 @@ public record ShareInterval(double share, double least, double most) {
      * @param samples all samples, at least 1, independent
      * @param confidence in (0, 1), such as 0.95
      */
-    public static ShareInterval exact(long hits, long samples, double confidence) {
+    public static ShareInterval exact(int hits, int samples, double confidence) {
         if (samples < 1 || hits < 0 || hits > samples) {
             throw new IllegalArgumentException(hits + " of " + samples + " samples is no share");
         }

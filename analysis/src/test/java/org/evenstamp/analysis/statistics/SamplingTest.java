@@ -143,7 +143,7 @@ class SamplingTest {
         "27, 1000, 0.017867, 0.039042",
         "20, 20, 0.831567, 1"
     })
-    void a_share_of_samples_has_its_exact_interval(long hits, long samples, double least, double most) {
+    void a_share_of_samples_has_its_exact_interval(int hits, int samples, double least, double most) {
         ShareInterval interval = ShareInterval.exact(hits, samples, 0.95);
 
         assertThat(interval.least()).isCloseTo(least, within(1e-6));
