@@ -15,6 +15,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
 
+@SuppressWarnings("ArrayRecordComponent") // tables of numbers that nothing compares
 class LeastSquaresFitTest {
     /** A model given by a formula; its slopes by central differences. */
     private record Formula(double[] x, ToDoubleBiFunction<double[], Double> law) implements LeastSquaresFit.Model {
