@@ -7,6 +7,7 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.function.IntPredicate;
 import java.util.function.IntToDoubleFunction;
+import org.evenstamp.analysis.imprint.ImprintFields;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldSet;
 import org.evenstamp.shared.field.TileFields;
@@ -66,12 +67,12 @@ record Balance(double filmMetres, double viscosityPascalSeconds, double pressure
         TransportDistance transport = TransportDistance.of(grid, surplus, context.progress());
         return new AnalysisResult(
                 List.of(
-                        Field.of(BalanceFields.RESIDUAL_LOCAL, grid, residual),
+                        Field.of(ImprintFields.RESIDUAL_LOCAL, grid, residual),
                         Field.of(BalanceFields.FILL_SHARE_LOCAL, grid, filled),
                         Field.of(BalanceFields.STARVED_SHARE, grid, starved),
                         Field.of(BalanceFields.VOLUME_SURPLUS, grid, surplus),
                         Field.of(BalanceFields.TRANSPORT_DISTANCE, grid, transport.metresByTile()),
-                        Field.of(BalanceFields.FILL_TIME_FREE, grid, fillTime)),
+                        Field.of(ImprintFields.FILL_TIME_FREE, grid, fillTime)),
                 figures(grid, film, volume, residual, transport),
                 List.of(),
                 warnings(context.fields(), film, volume));

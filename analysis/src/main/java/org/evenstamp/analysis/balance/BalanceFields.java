@@ -1,15 +1,11 @@
 package org.evenstamp.analysis.balance;
 
 import java.util.List;
+import org.evenstamp.analysis.imprint.ImprintFields;
 import org.evenstamp.shared.field.FieldName;
 
-/** The names of the fields that the balance gives. */
+/** The names of the fields that the balance alone knows, and of all that it gives. */
 public final class BalanceFields {
-    /** Residual layer without flow between tiles. */
-    public static final FieldName RESIDUAL_LOCAL = FieldName.of(
-            "residual.local",
-            "nm",
-            "residual layer when no film flows between tiles: film thickness less cavity volume");
     /** Filled share without flow between tiles. */
     public static final FieldName FILL_SHARE_LOCAL =
             FieldName.of("fill.share.local", "1", "share of the cavity volume that the tile's own film can fill");
@@ -26,17 +22,17 @@ public final class BalanceFields {
             "transport.distance",
             "um",
             "mean distance that the tile's surplus has to travel; no value where there is no surplus");
-    /** Fill time at the applied pressure. */
-    public static final FieldName FILL_TIME_FREE = FieldName.of(
-            "fill.time.free",
-            "s",
-            "time in which the tile fills alone under the applied pressure; no value where it never does");
 
     private BalanceFields() {}
 
     /** Returns all of them in the order they are given. */
     public static List<FieldName> all() {
         return List.of(
-                RESIDUAL_LOCAL, FILL_SHARE_LOCAL, STARVED_SHARE, VOLUME_SURPLUS, TRANSPORT_DISTANCE, FILL_TIME_FREE);
+                ImprintFields.RESIDUAL_LOCAL,
+                FILL_SHARE_LOCAL,
+                STARVED_SHARE,
+                VOLUME_SURPLUS,
+                TRANSPORT_DISTANCE,
+                ImprintFields.FILL_TIME_FREE);
     }
 }

@@ -1,6 +1,6 @@
 package org.evenstamp.analysis.dummy;
 
-import org.evenstamp.analysis.film.Stamp;
+import org.evenstamp.analysis.film.stamp.Stamp;
 
 /**
  * The length over which film and stamp even out a full film while the pressure is held.

@@ -5,6 +5,8 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import java.util.OptionalDouble;
+import org.evenstamp.analysis.film.load.PressSchedule;
+import org.evenstamp.analysis.film.record.FilmHistory;
 import org.evenstamp.analysis.process.ExpansionMismatch;
 import org.evenstamp.analysis.process.ProcessHistory;
 import org.evenstamp.analysis.process.Roller;
@@ -24,14 +26,19 @@ final class ProcessReport {
     private static final double SHOWN_ABOVE_KELVIN = 20;
 
     private final Parameters parameters;
-    private final Pressing pressing;
+    private final PressSchedule schedule;
     private final ProcessHistory history;
+    private final FilmMaps maps;
+    private final FilmHistory solved;
     private final Viscosity most;
     private final Viscosity least;
 
-    ProcessReport(Parameters parameters, Pressing pressing, ProcessHistory history) {
+    ProcessReport(
+            Parameters parameters, PressSchedule schedule, ProcessHistory history, FilmMaps maps, FilmHistory solved) {
+        this.maps = maps;
+        this.solved = solved;
         this.parameters = parameters;
-        this.pressing = pressing;
+        this.schedule = schedule;
         this.history = history;
         List<Viscosity> seen = Arrays.stream(history.breakSeconds())
                 .filter(t -> history.flows(t) && (history.pressurePascals(t) > 0 || t == history.flowStartSeconds()))
@@ -45,7 +52,8 @@ final class ProcessReport {
                 .orElseThrow();
     }
 
-    List<Figure> figures(FilmHistory solved, TileGrid grid) {
+    /** Returns the figures of the process. */
+    List<Figure> figures() {
         double set = history.temperatureKelvin(history.flowEndSeconds());
         double released = history.temperatureKelvin(history.durationSeconds());
         double pressed = history.steps().stream()
@@ -61,11 +69,11 @@ final class ProcessReport {
                 Figure.of("process.viscosity-least", least.pascalSeconds(), "Pa s", "lowest viscosity while it flows"),
                 Figure.of(
                         "process.shrinkage",
-                        1 - pressing.keeping(),
+                        1 - schedule.keeping(),
                         "%",
                         "loss of thickness by drying or curing after the film is shaped")));
-        OptionalDouble stamp = parameters.find(FilmProvider.STAMP_EXPANSION.id());
-        OptionalDouble substrate = parameters.find(FilmProvider.SUBSTRATE_EXPANSION.id());
+        OptionalDouble stamp = parameters.find(FilmSolveParameters.STAMP_EXPANSION.id());
+        OptionalDouble substrate = parameters.find(FilmSolveParameters.SUBSTRATE_EXPANSION.id());
         if (stamp.isPresent() && substrate.isPresent()) {
             figures.add(Figure.of(
                     "process.mismatch",
@@ -73,10 +81,10 @@ final class ProcessReport {
                     "%",
                     "strain of the substrate less that of the stamp between setting and release"));
         }
-        if (pressing.kind().orElseThrow() instanceof Roller roller) {
+        if (schedule.kind().orElseThrow() instanceof Roller roller) {
             figures.add(Figure.of(
                     "process.nip-fill",
-                    slowestBehindFront(roller, solved.fillTime(), grid),
+                    slowestBehindFront(roller, solved.fillTime(), maps.grid),
                     "s",
                     "longest time from when the nip's front reaches a tile until it is full"));
             figures.add(Figure.of("process.nip-dwell", roller.dwellSeconds(), "s", "time that a place is in the nip"));
@@ -93,7 +101,8 @@ final class ProcessReport {
         return slowest;
     }
 
-    List<Curve> curves(FilmHistory solved) {
+    /** Returns the process over time, and the viscosity of a film that softens against temperature. */
+    List<Curve> curves() {
         double[] time = solved.column(FilmHistory.Column.TIME);
         double[] temperature =
                 Arrays.stream(time).map(history::temperatureKelvin).toArray();
@@ -139,17 +148,18 @@ final class ProcessReport {
                         new Curve.Column("law holds, 1 for yes", "1", valid)));
     }
 
-    List<Finding.Warning> warnings(double[] volume, double[] moment, double[] film, FilmHistory solved) {
+    /** Returns the cautions of the process. */
+    List<Finding.Warning> cautions() {
         List<Caution> cautions = new ArrayList<>(history.cautions());
-        if (pressing.kind().orElseThrow() instanceof Roller roller) {
+        if (schedule.kind().orElseThrow() instanceof Roller roller) {
             boolean filled = Arrays.stream(solved.fillTime()).allMatch(Double::isFinite);
-            double fill = filled ? 0 : slowestFill(volume, moment, film, roller);
+            double fill = filled ? 0 : slowestFill(roller);
             cautions.addAll(roller.cautions(fill));
             double pass = history.steps().get(0).seconds();
             cautions.addAll(roller.settingCautions(pass - roller.dwellSeconds(), history.flowEndSeconds() - pass));
         }
         parameters.find(FilmParameters.THINNING_STRESS.id()).ifPresent(critical -> {
-            double stress = wallStress(moment, film, solved.peakPressure());
+            double stress = wallStress(maps.moment, maps.coated, solved.peakPressure());
             if (stress > critical
                     && parameters.find(FilmParameters.THINNING_EXPONENT.id()).isEmpty()) {
                 cautions.add(new Caution(
@@ -168,12 +178,13 @@ final class ProcessReport {
     }
 
     /** Longest time in which a tile alone would fill at the mean pressure of the nip; tiles that cannot are left out. */
-    private double slowestFill(double[] volume, double[] moment, double[] film, Roller roller) {
+    private double slowestFill(Roller roller) {
         double slowest = 0;
-        for (int i = 0; i < volume.length; i++) {
-            double h = film[i] - volume[i];
-            if (volume[i] > 0 && h > 0) {
-                slowest = Math.max(slowest, 0.5 * moment[i] * (1 / (h * h) - 1 / (film[i] * film[i])));
+        for (int i = 0; i < maps.volume.length; i++) {
+            double film = maps.coated[i];
+            double h = film - maps.volume[i];
+            if (maps.volume[i] > 0 && h > 0) {
+                slowest = Math.max(slowest, 0.5 * maps.moment[i] * (1 / (h * h) - 1 / (film * film)));
             }
         }
         return slowest * least.pascalSeconds() / roller.contact().meanPascals();

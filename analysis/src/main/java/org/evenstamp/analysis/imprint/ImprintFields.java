@@ -4,37 +4,65 @@ import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.field.FieldSet;
 
-/** Fields of the filling that later analyses read, by id and unit as their makers declare them. */
+/** Fields of the imprint that the balance and the film solve give: declared here, once, for those who read them later. */
 public final class ImprintFields {
-    /** Residual layer by the film solver. */
+    /** Residual layer without flow between tiles. */
+    public static final FieldName RESIDUAL_LOCAL = FieldName.of(
+            "residual.local",
+            "nm",
+            "residual layer when no film flows between tiles: film thickness less cavity volume");
+
+    /** Fill time at the applied pressure. */
+    public static final FieldName FILL_TIME_FREE = FieldName.of(
+            "fill.time.free",
+            "s",
+            "time in which the tile fills alone under the applied pressure; no value where it never does");
+
+    /** Residual layer when the pressing ends. */
     public static final FieldName RESIDUAL_FINAL =
-            FieldName.of("residual.final", "nm", "film left under the protrusions at the end of the hold");
-    /** Residual layer by the tile's own balance. */
-    public static final FieldName RESIDUAL_LOCAL =
-            FieldName.of("residual.local", "nm", "film left under the protrusions if nothing flows between tiles");
-    /** Filled share of the cavities by the film solver. */
+            FieldName.of("residual.final", "nm", "residual layer under the protrusions when the pressing ends");
+
+    /** Filled share of the cavities when the pressing ends. */
     public static final FieldName FILL_SHARE =
-            FieldName.of("fill.share", "1", "share of the tile's cavity volume that is filled");
-    /** Fill time by the film solver. */
+            FieldName.of("fill.share", "1", "share of the tile's cavity volume that is filled when the pressing ends");
+
+    /** When the cavities became full. */
     public static final FieldName FILL_TIME =
-            FieldName.of("fill.time", "s", "time at which the tile's cavities are full");
-    /** Fill time of the tile alone. */
-    public static final FieldName FILL_TIME_FREE =
-            FieldName.of("fill.time.free", "s", "time in which the tile alone would fill under the applied pressure");
-    /** Highest pressure by the film solver while the tile has room. */
+            FieldName.of("fill.time", "s", "time at which the tile's cavities became full, none where they did not");
+
+    /** Largest pressure during the pressing. */
+    public static final FieldName PRESSURE_PEAK =
+            FieldName.of("pressure.peak", "MPa", "largest mean pressure on the stamp in the tile during the pressing");
+
+    /** Elastic displacement of the stamp. */
+    public static final FieldName STAMP_DEFLECTION = FieldName.of(
+            "stamp.deflection",
+            "nm",
+            "elastic displacement of the stamp's face against its mean when the pressing ends");
+
+    /** Largest pressure of a tile with room. */
     public static final FieldName PRESSURE_OPEN = FieldName.of(
             "pressure.open",
             "MPa",
-            "highest mean pressure of the film on the stamp while the tile's cavities have room");
-    /** Largest filling rate by the film solver. */
-    public static final FieldName FILL_RATE =
-            FieldName.of("fill.rate", "nm/s", "largest rate at which the tile's cavities take in film");
-    /** Filling that the stress remembers, by the film solver. */
+            "highest mean pressure of the film on the stamp at the end of a time step at which the tile's cavities have"
+                    + " room");
+
+    /** Largest filling rate. */
+    public static final FieldName FILL_RATE = FieldName.of(
+            "fill.rate", "nm/s", "largest rate at which the tile's cavities take in film, volume per area and time");
+
+    /** Filling that the stress remembers. */
     public static final FieldName FILL_UNRELAXED = FieldName.of(
-            "fill.unrelaxed", "nm", "volume per area taken in, as far as the film's stress has not relaxed");
-    /** Deflection of the stamp's face by the film solver. */
-    public static final FieldName STAMP_DEFLECTION =
-            FieldName.of("stamp.deflection", "nm", "deflection of the stamp's face at the end of the hold");
+            "fill.unrelaxed",
+            "nm",
+            "volume per area that the tile's cavities took in, as far as the film's stress has not relaxed when the pressing"
+                    + " ends");
+
+    /** Largest film flow. */
+    public static final FieldName FILM_FLUX = FieldName.of(
+            "film.flux",
+            "um^2/s",
+            "largest flow of film through the tile during the pressing, volume per width and time");
 
     private ImprintFields() {}
 

@@ -1,6 +1,7 @@
 package org.evenstamp.analysis.balance;
 
 import java.util.Set;
+import org.evenstamp.analysis.imprint.ImprintFields;
 import org.evenstamp.shared.spi.AnalysisProvider;
 import org.evenstamp.shared.spi.kit.AnalysisContract;
 
@@ -12,6 +13,6 @@ class BalanceContractTest extends AnalysisContract {
 
     @Override
     protected Set<String> fieldsWithGaps() {
-        return Set.of(BalanceFields.TRANSPORT_DISTANCE.id(), BalanceFields.FILL_TIME_FREE.id());
+        return Set.of(BalanceFields.TRANSPORT_DISTANCE.id(), ImprintFields.FILL_TIME_FREE.id());
     }
 }

@@ -6,6 +6,7 @@ import static org.assertj.core.api.Assertions.within;
 import java.util.Arrays;
 import java.util.List;
 import java.util.SplittableRandom;
+import org.evenstamp.analysis.imprint.ImprintFields;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.field.FieldSet;
@@ -34,7 +35,7 @@ class BalanceTest {
     void residual_layer_is_what_the_cavities_leave_of_the_film(double protrusionFraction, double residualNm) {
         AnalysisResult result = run(200 * NM, row(1, 1 - protrusionFraction, 150 * NM, 1));
 
-        assertThat(at(result, BalanceFields.RESIDUAL_LOCAL, 0)).isCloseTo(residualNm * NM, within(1e-6 * NM));
+        assertThat(at(result, ImprintFields.RESIDUAL_LOCAL, 0)).isCloseTo(residualNm * NM, within(1e-6 * NM));
         assertThat(at(result, BalanceFields.FILL_SHARE_LOCAL, 0)).isEqualTo(1);
         assertThat(at(result, BalanceFields.STARVED_SHARE, 0)).isZero();
     }
@@ -45,7 +46,7 @@ class BalanceTest {
         TileGrid grid = new TileGrid(0, 0, 100 * UM, 2, 1);
         AnalysisResult result = run(200 * NM, fields(grid, new double[] {0.8, 0.2}, 150 * NM, 1));
 
-        assertThat(at(result, BalanceFields.RESIDUAL_LOCAL, 1) - at(result, BalanceFields.RESIDUAL_LOCAL, 0))
+        assertThat(at(result, ImprintFields.RESIDUAL_LOCAL, 1) - at(result, ImprintFields.RESIDUAL_LOCAL, 0))
                 .isCloseTo(90 * NM, within(1e-6 * NM));
         assertThat(at(result, BalanceFields.VOLUME_SURPLUS, 0)).isCloseTo(-45 * NM, within(1e-6 * NM));
         assertThat(at(result, BalanceFields.VOLUME_SURPLUS, 1)).isCloseTo(45 * NM, within(1e-6 * NM));
@@ -58,10 +59,10 @@ class BalanceTest {
     void film_that_is_too_thin_starves_the_cavities() {
         AnalysisResult result = run(200 * NM, row(1, 0.8, 300 * NM, 1));
 
-        assertThat(at(result, BalanceFields.RESIDUAL_LOCAL, 0)).isZero();
+        assertThat(at(result, ImprintFields.RESIDUAL_LOCAL, 0)).isZero();
         assertThat(at(result, BalanceFields.FILL_SHARE_LOCAL, 0)).isCloseTo(5.0 / 6, within(1e-12));
         assertThat(at(result, BalanceFields.STARVED_SHARE, 0)).isCloseTo(1.0 / 6, within(1e-12));
-        assertThat(field(result, BalanceFields.FILL_TIME_FREE).known(0)).isFalse();
+        assertThat(field(result, ImprintFields.FILL_TIME_FREE).known(0)).isFalse();
         assertThat(figure(result, "tiles.starved")).isEqualTo(1);
         assertThat(figure(result, "film.thickness.least")).isCloseTo(240 * NM, within(1e-6 * NM));
         assertThat(codes(result)).contains("balance.starved");
@@ -84,7 +85,7 @@ class BalanceTest {
         // half the area is cavity of 200 nm: v = 100 nm; the moment is the pad's, spread over the tile
         AnalysisResult result = run(200 * NM, row(1, 0.5, 200 * NM, momentSquareMicrometres));
 
-        assertThat(at(result, BalanceFields.FILL_TIME_FREE, 0)).as(shape).isCloseTo(seconds, within(1e-6 * seconds));
+        assertThat(at(result, ImprintFields.FILL_TIME_FREE, 0)).as(shape).isCloseTo(seconds, within(1e-6 * seconds));
     }
 
     /** Strip of 10 um from 200 nm: {@code h(t) = (1/h0^2 + 2 p t/(eta s^2))^(-1/2)}, closed form, inverted. */
@@ -93,7 +94,7 @@ class BalanceTest {
     void the_film_under_a_strip_is_as_thin_as_stefan_says_when_it_fills(double seconds, double leftNm) {
         AnalysisResult result = run(200 * NM, row(1, 0.5, 2 * (200 - leftNm) * NM, 100));
 
-        assertThat(at(result, BalanceFields.FILL_TIME_FREE, 0)).isCloseTo(seconds, within(1e-6 * seconds));
+        assertThat(at(result, ImprintFields.FILL_TIME_FREE, 0)).isCloseTo(seconds, within(1e-6 * seconds));
     }
 
     @Test
@@ -102,10 +103,10 @@ class BalanceTest {
         AnalysisResult result =
                 new Balance(200 * NM, 1e4, 0).run(context(fields(grid, new double[] {0, 0.5}, 150 * NM, 100)));
 
-        assertThat(field(result, BalanceFields.FILL_TIME_FREE).known(0))
+        assertThat(field(result, ImprintFields.FILL_TIME_FREE).known(0))
                 .as("no cavity, filled at once")
                 .isTrue();
-        assertThat(field(result, BalanceFields.FILL_TIME_FREE).known(1)).isFalse();
+        assertThat(field(result, ImprintFields.FILL_TIME_FREE).known(1)).isFalse();
         assertThat(codes(result)).contains("balance.no-pressure");
     }
 
@@ -114,7 +115,7 @@ class BalanceTest {
         AnalysisResult result = run(200 * NM, row(3, 0, 150 * NM, 0));
 
         assertThat(field(result, BalanceFields.FILL_SHARE_LOCAL).toArray()).containsOnly(1);
-        assertThat(field(result, BalanceFields.FILL_TIME_FREE).toArray()).containsOnly(0);
+        assertThat(field(result, ImprintFields.FILL_TIME_FREE).toArray()).containsOnly(0);
         assertThat(codes(result)).containsExactly("balance.no-cavity");
     }
 
@@ -173,13 +174,13 @@ class BalanceTest {
         double surplus = 0;
         for (int i = 0; i < grid.size(); i++) {
             double filled = at(result, BalanceFields.FILL_SHARE_LOCAL, i) * fraction[i] * 200 * NM;
-            assertThat(at(result, BalanceFields.RESIDUAL_LOCAL, i) + filled).isCloseTo(film, within(1e-12 * film));
+            assertThat(at(result, ImprintFields.RESIDUAL_LOCAL, i) + filled).isCloseTo(film, within(1e-12 * film));
             assertThat(at(result, BalanceFields.FILL_SHARE_LOCAL, i) + at(result, BalanceFields.STARVED_SHARE, i))
                     .isCloseTo(1, within(1e-15));
             surplus += at(result, BalanceFields.VOLUME_SURPLUS, i);
         }
         assertThat(surplus).isCloseTo(0, within(1e-9 * film));
-        double[] residual = field(result, BalanceFields.RESIDUAL_LOCAL).toArray();
+        double[] residual = field(result, ImprintFields.RESIDUAL_LOCAL).toArray();
         assertThat(figure(result, "residual.mean"))
                 .isCloseTo(Arrays.stream(residual).average().orElseThrow(), within(1e-12 * film));
         assertThat(figure(result, "film.there"))
@@ -194,12 +195,12 @@ class BalanceTest {
                 .with(List.of(Field.of(TileFields.FILM_COATED, grid, new double[] {300 * NM, 200 * NM})));
         AnalysisResult result = run(250 * NM, fields);
 
-        assertThat(at(result, BalanceFields.RESIDUAL_LOCAL, 0)).isCloseTo(180 * NM, within(1e-6 * NM));
-        assertThat(at(result, BalanceFields.RESIDUAL_LOCAL, 1)).isCloseTo(170 * NM, within(1e-6 * NM));
+        assertThat(at(result, ImprintFields.RESIDUAL_LOCAL, 0)).isCloseTo(180 * NM, within(1e-6 * NM));
+        assertThat(at(result, ImprintFields.RESIDUAL_LOCAL, 1)).isCloseTo(170 * NM, within(1e-6 * NM));
         assertThat(at(result, BalanceFields.VOLUME_SURPLUS, 0)).isCloseTo(5 * NM, within(1e-6 * NM));
         assertThat(at(result, BalanceFields.VOLUME_SURPLUS, 1)).isCloseTo(-5 * NM, within(1e-6 * NM));
         AnalysisResult thin = run(200 * NM, row(1, 0.2, 150 * NM, 100));
-        assertThat(at(result, BalanceFields.FILL_TIME_FREE, 1)).isEqualTo(at(thin, BalanceFields.FILL_TIME_FREE, 0));
+        assertThat(at(result, ImprintFields.FILL_TIME_FREE, 1)).isEqualTo(at(thin, ImprintFields.FILL_TIME_FREE, 0));
         assertThat(figure(result, "film.there")).isCloseTo(250 * NM * 2e-8, within(1e-25));
     }
 
@@ -232,9 +233,9 @@ class BalanceTest {
         for (int i = 0; i < grid.size(); i++) {
             assertThat(at(thick, BalanceFields.FILL_SHARE_LOCAL, i))
                     .isGreaterThanOrEqualTo(at(thin, BalanceFields.FILL_SHARE_LOCAL, i));
-            if (field(thin, BalanceFields.FILL_TIME_FREE).known(i)) {
-                assertThat(at(thick, BalanceFields.FILL_TIME_FREE, i))
-                        .isLessThanOrEqualTo(at(thin, BalanceFields.FILL_TIME_FREE, i));
+            if (field(thin, ImprintFields.FILL_TIME_FREE).known(i)) {
+                assertThat(at(thick, ImprintFields.FILL_TIME_FREE, i))
+                        .isLessThanOrEqualTo(at(thin, ImprintFields.FILL_TIME_FREE, i));
             }
         }
     }

@@ -6,7 +6,7 @@ import static org.assertj.core.api.Assertions.within;
 import java.util.Arrays;
 import java.util.List;
 import java.util.SplittableRandom;
-import org.evenstamp.analysis.film.Stamp;
+import org.evenstamp.analysis.film.stamp.Stamp;
 import org.evenstamp.analysis.numeric.ThreadTeam;
 import org.junit.jupiter.api.Test;
 

@@ -2,6 +2,7 @@ package org.evenstamp.analysis.film;
 
 import java.util.Set;
 import java.util.SplittableRandom;
+import org.evenstamp.analysis.imprint.ImprintFields;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.grid.TileGrid;
@@ -55,6 +56,7 @@ class FilmContractTest extends AnalysisContract {
 
     @Override
     protected Set<String> fieldsWithGaps() {
-        return Set.of(FilmProvider.FILL_TIME.id(), FilmProvider.PRESSURE_OPEN.id(), FilmProvider.FILL_UNRELAXED.id());
+        return Set.of(
+                ImprintFields.FILL_TIME.id(), ImprintFields.PRESSURE_OPEN.id(), ImprintFields.FILL_UNRELAXED.id());
     }
 }

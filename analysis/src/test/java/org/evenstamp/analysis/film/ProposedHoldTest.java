@@ -6,6 +6,12 @@ import static org.assertj.core.api.Assertions.withinPercentage;
 import java.util.Map;
 import java.util.Objects;
 import java.util.OptionalDouble;
+import org.evenstamp.analysis.film.load.PressLoad;
+import org.evenstamp.analysis.film.record.FilmHistory;
+import org.evenstamp.analysis.film.record.FilmSnapshots;
+import org.evenstamp.analysis.film.solve.FilmSolver;
+import org.evenstamp.analysis.film.solve.SolverInput;
+import org.evenstamp.analysis.film.solve.SolverOptions;
 import org.evenstamp.analysis.material.FilmLaws;
 import org.evenstamp.analysis.material.Material;
 import org.evenstamp.analysis.material.MaterialKind;
@@ -40,13 +46,13 @@ class ProposedHoldTest {
         double eta = FilmLaws.viscosity(film).pascalSeconds(number(values, "process.temperature") + 273.15);
         ShearThinning law = FilmLaws.thinning(film);
 
-        FilmModel model = FilmModel.of(new TileGrid(0, 0, 1e-4, 1, 1), FILM, PressLoad.constant(eta, pascals, hold))
+        SolverInput input = SolverInput.of(new TileGrid(0, 0, 1e-4, 1, 1), FILM, PressLoad.constant(eta, pascals, hold))
                 .relief(new double[] {VOLUME}, new double[] {SHARE}, new double[] {moment})
                 .thinning(law)
                 .build();
-        FilmHistory history = new FilmHistory(model, KeptStates.along(0, FILM), OptionalDouble.empty());
+        FilmHistory history = new FilmHistory(input, FilmSnapshots.along(0, FILM), OptionalDouble.empty());
         try (ThreadTeam team = new ThreadTeam(1)) {
-            new FilmSolver(model, SolverOptions.STANDARD.withTimeControl(1.05, 1e-3), team)
+            new FilmSolver(input, SolverOptions.STANDARD.withTimeControl(1.05, 1e-3), team)
                     .run(new double[0], history, new Progress().stage("film", 0, "iterations"));
         }
         assertThat(hold).as("rounded up to a second").isGreaterThan(60);

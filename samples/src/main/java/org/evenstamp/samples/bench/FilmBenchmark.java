@@ -4,13 +4,13 @@ import java.lang.management.ManagementFactory;
 import java.util.Arrays;
 import java.util.Locale;
 import java.util.SplittableRandom;
-import org.evenstamp.analysis.film.FilmModel;
-import org.evenstamp.analysis.film.FilmSolver;
-import org.evenstamp.analysis.film.PressLoad;
-import org.evenstamp.analysis.film.RunReport;
-import org.evenstamp.analysis.film.SolverOptions;
-import org.evenstamp.analysis.film.Stamp;
-import org.evenstamp.analysis.film.Surround;
+import org.evenstamp.analysis.film.load.PressLoad;
+import org.evenstamp.analysis.film.solve.FilmSolver;
+import org.evenstamp.analysis.film.solve.RunReport;
+import org.evenstamp.analysis.film.solve.SolverInput;
+import org.evenstamp.analysis.film.solve.SolverOptions;
+import org.evenstamp.analysis.film.stamp.Stamp;
+import org.evenstamp.analysis.film.stamp.Surround;
 import org.evenstamp.analysis.numeric.ThreadTeam;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.progress.Progress;
@@ -30,7 +30,7 @@ public final class FilmBenchmark {
         boolean liquid = args.length > 1 && args[1].equals("liquid");
         int threads = args.length > 2 ? Integer.parseInt(args[2]) : 2;
         int repetitions = args.length > 3 ? Integer.parseInt(args[3]) : 1;
-        FilmModel model = model(n, liquid);
+        SolverInput model = model(n, liquid);
         var machine = ManagementFactory.getOperatingSystemMXBean();
         for (int run = 0; run < repetitions; run++) {
             long wall = System.nanoTime();
@@ -65,7 +65,7 @@ public final class FilmBenchmark {
         return machine instanceof com.sun.management.OperatingSystemMXBean sun ? sun.getProcessCpuTime() : 0;
     }
 
-    private static FilmModel model(int n, boolean liquid) {
+    private static SolverInput model(int n, boolean liquid) {
         SplittableRandom random = new SplittableRandom(7);
         double[] fraction = new double[n * n];
         Arrays.fill(fraction, 0.1);
@@ -88,7 +88,7 @@ public final class FilmBenchmark {
         double[] moment =
                 Arrays.stream(fraction).map(f -> Math.pow(1 - f, 3) * 4e-10).toArray();
         PressLoad recipe = liquid ? PressLoad.constant(1e-2, 1e5, 60) : PressLoad.constant(1e4, 5e6, 300);
-        return FilmModel.of(new TileGrid(0, 0, 10e-3 / n, n, n), 250e-9, recipe)
+        return SolverInput.of(new TileGrid(0, 0, 10e-3 / n, n, n), 250e-9, recipe)
                 .relief(volume, fraction, moment)
                 .stamp(new Stamp.Plate(130e9, 0.28, 525e-6), Surround.PERIODIC)
                 .build();

@@ -12,7 +12,7 @@ import org.evenstamp.analysis.dummy.GaussianWindow;
 import org.evenstamp.analysis.dummy.ProgramReport;
 import org.evenstamp.analysis.dummy.RangeProgram;
 import org.evenstamp.analysis.dummy.VarianceProgram;
-import org.evenstamp.analysis.film.FilmProvider;
+import org.evenstamp.analysis.film.stamp.StampParameters;
 import org.evenstamp.analysis.numeric.ThreadTeam;
 import org.evenstamp.engine.job.DummyChoice;
 import org.evenstamp.engine.job.Job;
@@ -103,8 +103,8 @@ final class DummyRounds {
         boolean bestIsLast = false;
         try (ThreadTeam team = ThreadTeam.forValues(grid.size(), threads)) {
             boolean periodic = job.settings()
-                    .choice(FilmProvider.SURROUND.id())
-                    .equals(FilmProvider.SURROUND.options().get(0));
+                    .choice(StampParameters.SURROUND.id())
+                    .equals(StampParameters.SURROUND.options().get(0));
             GaussianWindow average =
                     new GaussianWindow(grid.columns(), grid.rows(), window / grid.pitchMetres(), periodic, team);
             double[] base = new double[grid.size()];
@@ -265,7 +265,7 @@ final class DummyRounds {
         double longest = Math.max(grid.columns(), grid.rows()) * grid.pitchMetres() / 4;
         return gap > 0
                 ? FlowWindow.lengthMetres(
-                        FilmProvider.stamp(settings), gap, viscosity.getAsDouble(), hold.getAsDouble(), longest)
+                        StampParameters.stamp(settings), gap, viscosity.getAsDouble(), hold.getAsDouble(), longest)
                 : 0;
     }
 

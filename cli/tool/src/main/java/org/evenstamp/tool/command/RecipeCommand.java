@@ -16,6 +16,7 @@ import java.util.Set;
 import java.util.concurrent.Callable;
 import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.film.FilmProvider;
+import org.evenstamp.analysis.imprint.ImprintFields;
 import org.evenstamp.analysis.material.Material;
 import org.evenstamp.analysis.material.MaterialKind;
 import org.evenstamp.analysis.material.MaterialLibrary;
@@ -163,7 +164,7 @@ final class RecipeCommand implements Callable<Integer> {
     }
 
     private static void recipe(JsonText json, Solved one) throws IOException {
-        double[] residual = one.field(FilmProvider.RESIDUAL_FINAL.id());
+        double[] residual = one.field(ImprintFields.RESIDUAL_FINAL.id());
         json.text("kind", one.recipe().kind());
         json.group("values", group -> {
             for (var value : one.recipe().values().entrySet()) {
@@ -265,7 +266,7 @@ final class RecipeCommand implements Callable<Integer> {
     }
 
     private static String range(Solved one) {
-        double[] residual = one.field(FilmProvider.RESIDUAL_FINAL.id());
+        double[] residual = one.field(ImprintFields.RESIDUAL_FINAL.id());
         return number("%.3g", Arrays.stream(residual).min().orElse(0) * 1e9)
                 + number("..%.3g nm", Arrays.stream(residual).max().orElse(0) * 1e9);
     }

@@ -1,0 +1,58 @@
+package org.evenstamp.analysis.film;
+
+import java.util.Arrays;
+import org.evenstamp.analysis.CommonParameters;
+import org.evenstamp.shared.field.TileFields;
+import org.evenstamp.shared.grid.TileGrid;
+import org.evenstamp.shared.spi.AnalysisContext;
+import org.evenstamp.shared.spi.Parameters;
+
+/**
+ * The tile map as the solve takes it: film and relief, rounding of the map taken off. Values in the order of {@link TileGrid},
+ * in SI; the arrays are shared, not to be changed.
+ */
+final class FilmMaps {
+    private static final double LEAST_FRACTION = 1e-9; // below, rounding of the map and not a cavity
+
+    final TileGrid grid;
+    final double filmThickness; // as given for the whole film, swollen where the film swells
+    final double[] coated; // film thickness of each tile before the imprint, swollen likewise
+    final double[] volume; // of the cavities, per area
+    final double[] fraction; // of the area that is cavity
+    final double[] moment; // squeeze moment
+
+    private FilmMaps(TileGrid grid, double filmThickness, double[] coated, AnalysisContext context) {
+        this.grid = grid;
+        this.filmThickness = filmThickness;
+        this.coated = coated;
+        volume = context.fields().get(TileFields.CAVITY_VOLUME).toArray();
+        fraction = context.fields().get(TileFields.CAVITY_FRACTION).toArray();
+        moment = context.fields().get(TileFields.SQUEEZE_MOMENT).toArray();
+        for (int i = 0; i < volume.length; i++) {
+            fraction[i] = Math.min(1, Math.max(0, fraction[i]));
+            moment[i] = Math.max(0, moment[i]);
+            if (!(volume[i] > 0) || fraction[i] < LEAST_FRACTION) {
+                volume[i] = 0;
+                fraction[i] = 0;
+            }
+        }
+    }
+
+    /**
+     * Reads the maps.
+     *
+     * @param swelling thickness of the film while it is pressed over that before
+     */
+    static FilmMaps of(Parameters parameters, double swelling, AnalysisContext context) {
+        TileGrid grid = context.grid();
+        double thickness = parameters.quantity(CommonParameters.FILM_THICKNESS.id()) * swelling;
+        double[] coated = new double[grid.size()];
+        Arrays.fill(coated, thickness);
+        context.fields().find(TileFields.FILM_COATED.id()).ifPresent(film -> {
+            for (int i = 0; i < coated.length; i++) {
+                coated[i] = film.at(i) * swelling;
+            }
+        });
+        return new FilmMaps(grid, thickness, coated, context);
+    }
+}

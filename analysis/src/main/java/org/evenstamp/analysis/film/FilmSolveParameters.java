@@ -1,0 +1,115 @@
+package org.evenstamp.analysis.film;
+
+import java.util.List;
+import java.util.stream.Stream;
+import org.evenstamp.analysis.CommonParameters;
+import org.evenstamp.analysis.film.stamp.StampParameters;
+import org.evenstamp.analysis.imprint.Materials;
+import org.evenstamp.analysis.process.ProcessParameters;
+import org.evenstamp.analysis.rheology.FilmParameters;
+import org.evenstamp.shared.spi.Parameter;
+import org.evenstamp.shared.spi.Parameter.Choice;
+import org.evenstamp.shared.spi.Parameter.Quantity;
+import org.evenstamp.shared.spi.Parameter.Table;
+
+/** The parameters that the film solve reads, and those that are its alone. */
+final class FilmSolveParameters {
+    static final Choice MOBILITY = new Choice(
+            "film.mobility",
+            List.of("mean", "parallel", "series"),
+            "how cavities and protrusions of a tile share the film's flow: geometric mean of both bounds, the upper bound"
+                    + " (along lines) or the lower one (across lines)");
+    static final Quantity BULK_MODULUS = Quantity.standard(
+            "film.bulk-modulus",
+            "GPa",
+            3,
+            0.01,
+            1000,
+            "bulk modulus of the film; the default is the order of polymers (common practice, no source)");
+    static final Quantity PLATEAU = Quantity.optional(
+            "film.plateau-modulus",
+            "Pa",
+            1,
+            1e10,
+            "plateau (entanglement) modulus of the film's melt, or of the resin; without it the film's memory of its filling"
+                    + " is not told");
+    static final Quantity SURFACE_TENSION = Quantity.optional(
+            "film.surface-tension",
+            "mN/m",
+            0,
+            1000,
+            "surface tension of a liquid film, which draws it into the cavities; without it there is none");
+    static final Quantity CONTACT_ANGLE = Quantity.standard(
+            "film.contact-angle",
+            "deg",
+            0,
+            0,
+            180,
+            "contact angle of a liquid film on the stamp; the default wets it fully (assumption, no source)");
+    static final Quantity GAS_PRESSURE = Quantity.optional(
+            "process.gas-pressure",
+            "kPa",
+            0,
+            1e5,
+            "absolute pressure of the gas sealed into the cavities when the stamp touches; without it there is a vacuum");
+    static final Quantity GAS_SOLUBILITY = Quantity.standard(
+            "film.gas-solubility",
+            "1",
+            0,
+            0,
+            100,
+            "volume of gas that a volume of film dissolves at equal gas pressure; the default dissolves none");
+    static final Choice EDGE = new Choice(
+            "film.edge",
+            List.of("closed", "open"),
+            "whether film may leave over the rim of an isolated map, at ambient pressure");
+    static final Table PARTICLES = new Table(
+            "process.particles",
+            List.of(
+                    Quantity.required("x", "mm", -1e6, 1e6, "x of the particle in the layout"),
+                    Quantity.required("y", "mm", -1e6, 1e6, "y of the particle in the layout"),
+                    Quantity.required("height", "um", 1e-4, 1e4, "height of the particle, which does not yield")),
+            "hard particles between stamp and substrate");
+    static final Table SNAPSHOTS = new Table(
+            "process.snapshots",
+            List.of(Quantity.required("time", "s", 0, 1e9, "time of the snapshot")),
+            "times at which residual layer and filling are kept; without any, up to 12 states along the way of the film, fewer"
+                    + " on maps of more than 87,000 tiles");
+
+    /** Expansion of the stamp, shared with the analyses of release. */
+    static final Quantity STAMP_EXPANSION =
+            Quantity.optional("stamp.expansion", "1/K", 0, 1e-2, "linear thermal expansion of the stamp");
+
+    /** Expansion of the substrate, shared with the analyses of release. */
+    static final Quantity SUBSTRATE_EXPANSION = Quantity.optional(
+            "release.substrate-expansion", "1/K", 0, 1e-2, "linear thermal expansion of the substrate");
+
+    private FilmSolveParameters() {}
+
+    /** Returns all that the film solve reads. */
+    static List<Parameter> all() {
+        return Stream.<List<? extends Parameter>>of(
+                        List.of(
+                                CommonParameters.FILM_THICKNESS,
+                                CommonParameters.FILM_VISCOSITY,
+                                CommonParameters.PRESSURE,
+                                CommonParameters.HOLD),
+                        StampParameters.all(),
+                        List.of(
+                                MOBILITY,
+                                BULK_MODULUS,
+                                PLATEAU,
+                                SURFACE_TENSION,
+                                CONTACT_ANGLE,
+                                GAS_PRESSURE,
+                                GAS_SOLUBILITY,
+                                EDGE,
+                                PARTICLES,
+                                SNAPSHOTS),
+                        ProcessParameters.all(),
+                        FilmParameters.all(),
+                        List.of(Materials.CURE_SHRINKAGE, STAMP_EXPANSION, SUBSTRATE_EXPANSION))
+                .<Parameter>flatMap(List::stream)
+                .toList();
+    }
+}

@@ -1,0 +1,142 @@
+package org.evenstamp.analysis.film;
+
+import java.util.Locale;
+import java.util.Map;
+import org.evenstamp.analysis.film.load.PressSchedule;
+import org.evenstamp.analysis.film.solve.Mobility;
+import org.evenstamp.analysis.film.solve.SolverInput;
+import org.evenstamp.analysis.film.stamp.Stamp;
+import org.evenstamp.analysis.film.stamp.StampParameters;
+import org.evenstamp.analysis.film.stamp.Surround;
+import org.evenstamp.analysis.process.Roller;
+import org.evenstamp.analysis.rheology.FilmParameters;
+import org.evenstamp.shared.field.TileFields;
+import org.evenstamp.shared.grid.TileGrid;
+import org.evenstamp.shared.problem.Problems;
+import org.evenstamp.shared.spi.AnalysisContext;
+import org.evenstamp.shared.spi.Parameters;
+
+/** Makes of a job and its tile map what the solver is to solve. */
+final class SolverInputReader {
+    private final Parameters parameters;
+    private final Stamp stamp;
+    private final PressSchedule schedule;
+    private final FilmMaps maps;
+    private final AnalysisContext context;
+    private final FilmWarnings warnings;
+
+    SolverInputReader(
+            Parameters parameters,
+            Stamp stamp,
+            PressSchedule schedule,
+            FilmMaps maps,
+            AnalysisContext context,
+            FilmWarnings warnings) {
+        this.parameters = parameters;
+        this.stamp = stamp;
+        this.schedule = schedule;
+        this.maps = maps;
+        this.context = context;
+        this.warnings = warnings;
+    }
+
+    /**
+     * Returns the solver's input, and warns of what it cannot follow.
+     *
+     * @throws org.evenstamp.shared.problem.InputException when a particle lies outside the map
+     */
+    SolverInput input() {
+        Surround surround = StampParameters.surround(parameters);
+        boolean isolated = surround == Surround.ISOLATED;
+        SolverInput.Builder builder = SolverInput.of(maps.grid, maps.filmThickness, schedule.load())
+                .thickness(maps.coated)
+                .relief(maps.volume, maps.fraction, maps.moment)
+                .stamp(stamp, surround)
+                .wedge(
+                        parameters.quantity(StampParameters.WEDGE_X.id()),
+                        parameters.quantity(StampParameters.WEDGE_Y.id()))
+                .mobility(Mobility.valueOf(
+                        parameters.choice(FilmSolveParameters.MOBILITY.id()).toUpperCase(Locale.ROOT)))
+                .bulkModulus(parameters.quantity(FilmSolveParameters.BULK_MODULUS.id()))
+                .thinning(FilmParameters.thinning(parameters))
+                .particles(particles());
+        boolean held = StampParameters.isHeld(parameters);
+        boolean bends = stamp.isPressedOnBack();
+        if (isolated && held && bends) {
+            warnings.add(
+                    "film.plate-not-held",
+                    "an isolated plate yields to any moment and cannot be held at a tilt: it was left free to tilt");
+        }
+        if (isolated && (!held || bends)) {
+            builder.freeTilt();
+        }
+        if (isolated && parameters.choice(FilmSolveParameters.EDGE.id()).equals("open")) {
+            builder.openEdge(0, true, true);
+        }
+        if (schedule.kind().filter(Roller.class::isInstance).isPresent()) {
+            if (bends) {
+                builder.closedSeam(); // where one repeat ends and the next begins the nip's pressure does not jump
+            } else {
+                warnings.add(
+                        "film.roller-rigid-back",
+                        "the back of the stamp is rigid and spreads the force of the nip over the whole map: a foil is a"
+                                + " stamp.kind of plate or layer-on-plate");
+            }
+        }
+        parameters
+                .find(FilmSolveParameters.GAS_PRESSURE.id())
+                .ifPresent(gas -> builder.gas(gas, parameters.quantity(FilmSolveParameters.GAS_SOLUBILITY.id())));
+        parameters
+                .find(FilmSolveParameters.SURFACE_TENSION.id())
+                .ifPresent(gamma -> builder.capillaryPressure(pull(gamma)));
+        return builder.build();
+    }
+
+    /** Laplace's pressure {@code 2 γ cos θ / w} of a slot as wide as the narrowest cavity of the tile. */
+    private double[] pull(double tension) {
+        double[] pull = new double[maps.grid.size()];
+        double cosine = Math.cos(parameters.quantity(FilmSolveParameters.CONTACT_ANGLE.id()));
+        var width = context.fields().find(TileFields.CAVITY_WIDTH_MIN.id());
+        if (width.isEmpty()) {
+            warnings.add(
+                    "film.capillary-width",
+                    "a surface tension is given, but no cavity widths are known: capillarity was left out");
+            return pull;
+        }
+        for (int i = 0; i < pull.length; i++) {
+            double w = width.get().at(i);
+            pull[i] = w > 0 ? 2 * tension * cosine / w : 0;
+        }
+        return pull;
+    }
+
+    private double[] particles() {
+        double[] height = new double[maps.grid.size()];
+        TileGrid grid = maps.grid;
+        Problems problems = new Problems();
+        int number = 0;
+        for (Map<String, Double> row : parameters.table(FilmSolveParameters.PARTICLES.id())) {
+            number++;
+            double x = row.getOrDefault("x", 0.0);
+            double y = row.getOrDefault("y", 0.0);
+            int column = (int) Math.floor((x - grid.originXMetres()) / grid.pitchMetres());
+            int line = (int) Math.floor((y - grid.originYMetres()) / grid.pitchMetres());
+            if (column < 0 || column >= grid.columns() || line < 0 || line >= grid.rows()) {
+                problems.add(
+                        "film.particle-outside",
+                        FilmSolveParameters.PARTICLES.id() + " row " + number,
+                        String.format(
+                                Locale.ROOT,
+                                "the particle at x = %g mm, y = %g mm lies outside the map",
+                                x * 1e3,
+                                y * 1e3),
+                        "give its place in the coordinates of the layout");
+                continue;
+            }
+            int i = grid.index(column, line);
+            height[i] = Math.max(height[i], row.getOrDefault("height", 0.0));
+        }
+        problems.throwIfAny();
+        return height;
+    }
+}

@@ -1,0 +1,91 @@
+package org.evenstamp.analysis.film.load;
+
+import java.util.Arrays;
+import java.util.OptionalDouble;
+
+/** What the press does to the film over time. Asked at increasing times from one thread. */
+public interface PressLoad {
+    /** Returns the time at which the pressing ends, in s. */
+    double endSeconds();
+
+    /** Returns the viscosity of the film at a time, in Pa s. */
+    double viscosityPascalSeconds(double seconds);
+
+    /** Writes the pressure on the stamp's back at a time, one value a tile, in Pa. */
+    void pressurePascal(double seconds, double[] into);
+
+    /** Returns the temperature of the film at a time, in K; nothing where only a viscosity is known. */
+    default OptionalDouble temperatureKelvin(double seconds) {
+        return OptionalDouble.empty();
+    }
+
+    /** Returns times inside the pressing at which viscosity or pressure jump or kink; the steps end there. */
+    default double[] breaks() {
+        return new double[0];
+    }
+
+    /** Returns the load of one viscosity and one uniform pressure, held for a time. */
+    static PressLoad constant(double pascalSeconds, double pascal, double seconds) {
+        return new PressLoad() {
+            @Override
+            public double endSeconds() {
+                return seconds;
+            }
+
+            @Override
+            public double viscosityPascalSeconds(double time) {
+                return pascalSeconds;
+            }
+
+            @Override
+            public void pressurePascal(double time, double[] into) {
+                Arrays.fill(into, pascal);
+            }
+        };
+    }
+
+    /** Another load with its pressure multiplied tile by tile. */
+    final class Scaled implements PressLoad {
+        private final PressLoad even;
+        private final double[] factor;
+
+        /**
+         * Scales a load.
+         *
+         * @param even the load
+         * @param factor on its pressure, one a tile
+         */
+        Scaled(PressLoad even, double[] factor) {
+            this.even = even;
+            this.factor = factor.clone();
+        }
+
+        @Override
+        public double endSeconds() {
+            return even.endSeconds();
+        }
+
+        @Override
+        public double viscosityPascalSeconds(double seconds) {
+            return even.viscosityPascalSeconds(seconds);
+        }
+
+        @Override
+        public void pressurePascal(double seconds, double[] into) {
+            even.pressurePascal(seconds, into);
+            for (int i = 0; i < into.length; i++) {
+                into[i] *= factor[i];
+            }
+        }
+
+        @Override
+        public OptionalDouble temperatureKelvin(double seconds) {
+            return even.temperatureKelvin(seconds);
+        }
+
+        @Override
+        public double[] breaks() {
+            return even.breaks();
+        }
+    }
+}

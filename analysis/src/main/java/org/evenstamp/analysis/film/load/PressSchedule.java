@@ -1,0 +1,90 @@
+package org.evenstamp.analysis.film.load;
+
+import java.util.Optional;
+import org.evenstamp.analysis.CommonParameters;
+import org.evenstamp.analysis.imprint.Materials;
+import org.evenstamp.analysis.process.NipPass;
+import org.evenstamp.analysis.process.ProcessHistory;
+import org.evenstamp.analysis.process.ProcessKind;
+import org.evenstamp.analysis.process.ProcessParameters;
+import org.evenstamp.analysis.process.ProcessStep;
+import org.evenstamp.analysis.process.Roller;
+import org.evenstamp.analysis.process.SolventPress;
+import org.evenstamp.analysis.process.UnevenPressure;
+import org.evenstamp.analysis.rheology.FilmParameters;
+import org.evenstamp.shared.grid.TileGrid;
+import org.evenstamp.shared.spi.Parameters;
+
+/**
+ * What a job does to its film: one viscosity and pressure for a time, or a process with its history.
+ *
+ * @param kind the process; empty for a plain hold
+ * @param history what the film makes of it; empty for a plain hold
+ * @param load what drives the solve; evenly over the stamp, and for a roller at one place, until {@link #over}
+ * @param uneven how the pressure differs over the stamp
+ * @param swelling thickness of the film while it is pressed over that before, at least 1
+ * @param keeping thickness after drying or curing over that while it is pressed, at most 1
+ */
+public record PressSchedule(
+        Optional<ProcessKind> kind,
+        Optional<ProcessHistory> history,
+        PressLoad load,
+        UnevenPressure uneven,
+        double swelling,
+        double keeping) {
+
+    /**
+     * Returns the schedule of a job.
+     *
+     * @throws org.evenstamp.shared.problem.InputException when the process lacks numbers, or the film cannot live through it
+     */
+    public static PressSchedule of(Parameters p) {
+        UnevenPressure uneven = new UnevenPressure(
+                p.quantity(ProcessParameters.UNEVEN_X.id()), p.quantity(ProcessParameters.UNEVEN_Y.id()));
+        Optional<ProcessKind> kind = ProcessParameters.kind(p);
+        if (kind.isEmpty()) {
+            PressLoad constant = PressLoad.constant(
+                    p.quantity(CommonParameters.FILM_VISCOSITY.id()),
+                    p.quantity(CommonParameters.PRESSURE.id()),
+                    p.quantity(CommonParameters.HOLD.id()));
+            return new PressSchedule(kind, Optional.empty(), constant, uneven, 1, 1);
+        }
+        double solvent = ProcessParameters.solventShare(p);
+        double kelvin = ProcessParameters.pressKelvin(p).orElseThrow();
+        ProcessHistory history = kind.get().history(FilmParameters.law(p, kelvin, solvent));
+        // Fox takes shares of mass and the thickness those of volume: alike where film and solvent are equally dense.
+        double swelling = kind.get() instanceof SolventPress ? 1 / (1 - solvent) : 1;
+        boolean cured = kind.get().steps().stream().anyMatch(ProcessStep::cures);
+        double keeping = kind.get() instanceof SolventPress
+                ? 1 - solvent
+                : cured ? 1 - p.quantity(Materials.CURE_SHRINKAGE.id()) : 1;
+        return new PressSchedule(kind, Optional.of(history), new ProcessLoad(history), uneven, swelling, keeping);
+    }
+
+    /** Returns this schedule as a map lives through it: a roller passes over it, and no press need be even. */
+    public PressSchedule over(TileGrid grid) {
+        if (kind.isPresent() && kind.get() instanceof Roller roller) {
+            NipPass pass = roller.pass(grid.columns() * grid.pitchMetres());
+            ProcessHistory lived =
+                    ProcessHistory.of(roller.steps(pass), history.orElseThrow().film());
+            // Behind the nip the foil stays on the film until that has set.
+            PressLoad behind = new ProcessLoad(lived, lived.flowEndSeconds());
+            PressLoad moving = unevenly(new NipLoad(pass, grid, behind), grid);
+            return new PressSchedule(kind, Optional.of(lived), moving, uneven, swelling, keeping);
+        }
+        return new PressSchedule(kind, history, unevenly(load, grid), uneven, swelling, keeping);
+    }
+
+    private PressLoad unevenly(PressLoad even, TileGrid grid) {
+        if (uneven.right() == 0 && uneven.top() == 0) {
+            return even;
+        }
+        double[] factor = new double[grid.size()];
+        for (int i = 0; i < factor.length; i++) {
+            double x = grid.columns() == 1 ? 0 : 2.0 * grid.column(i) / (grid.columns() - 1) - 1;
+            double y = grid.rows() == 1 ? 0 : 2.0 * grid.row(i) / (grid.rows() - 1) - 1;
+            factor[i] = uneven.factor(x, y);
+        }
+        return new PressLoad.Scaled(even, factor);
+    }
+}

@@ -1,0 +1,102 @@
+package org.evenstamp.analysis.film.solve;
+
+import java.util.Arrays;
+import java.util.stream.Stream;
+import org.evenstamp.analysis.numeric.ThreadTeam;
+import org.evenstamp.shared.progress.Stage;
+
+/**
+ * Takes a film under an elastic stamp through time, implicitly, conserving its mass: chooses the time steps, lets {@link
+ * TimeStep} try each, cuts one that does not converge, and shows those accepted to an observer. Every budget that was hit
+ * is in the report.
+ *
+ * <p>One solver runs once, from one thread.
+ */
+public final class FilmSolver {
+    private final SolverInput input;
+    private final SolverOptions options;
+    private final TimeStep step;
+
+    /** Prepares a run. The team serves until {@link #run} returns. */
+    public FilmSolver(SolverInput input, SolverOptions options, ThreadTeam team) {
+        this.input = input;
+        this.options = options;
+        step = new TimeStep(input, options, team);
+    }
+
+    /**
+     * Runs to the end of the load.
+     *
+     * @param stopsSeconds times at which a step must end, in any order
+     * @param observer sees every accepted step
+     * @param stage counts conjugate-gradient iterations, and is where the run can be interrupted
+     */
+    public RunReport run(double[] stopsSeconds, FilmObserver observer, Stage stage) {
+        double[] stops = stops(stopsSeconds);
+        step.start();
+        observer.accepted(step.state(0, 0, input.load.viscosityPascalSeconds(0)));
+        double time = 0;
+        double dt = options.firstStepShare() * input.load.endSeconds();
+        double shortest = 1e-9 * dt;
+        int steps = 0;
+        int rejections = 0;
+        int next = 0;
+        boolean complete = true;
+        while (next < stops.length) {
+            if (steps + rejections >= options.stepBudget() + 4 * stops.length || dt < shortest) {
+                complete = false;
+                break;
+            }
+            double rest = stops[next] - time;
+            boolean lands = dt >= rest * (1 - 1e-9);
+            // Two even steps are better than one step and a sliver.
+            double tried = lands ? rest : 2 * dt > rest ? rest / 2 : dt;
+            double eta = input.load.viscosityPascalSeconds(time + tried / 2);
+            int newton = step.attempt(time, tried, eta, stage);
+            if (newton < 0) {
+                rejections++;
+                dt = tried / 4;
+                continue;
+            }
+            time = lands ? stops[next] : time + tried;
+            if (lands) {
+                next++;
+            }
+            steps++;
+            double factor = growth(step.accept(tried), newton);
+            observer.accepted(step.state(time, tried, eta));
+            // A step cut short to land on a stop says nothing against the longer one.
+            dt = tried < dt && factor >= 1 ? Math.max(dt, tried * factor) : tried * factor;
+        }
+        return new RunReport(
+                time,
+                steps,
+                rejections,
+                step.newtonSteps(),
+                step.cgIterations(),
+                step.cgShortfalls(),
+                step.massError(),
+                complete);
+    }
+
+    /** Returns the times at which a step must end, in order: those asked for, the breaks of the load, and its end. */
+    private double[] stops(double[] asked) {
+        double end = input.load.endSeconds();
+        return Stream.of(asked, input.load.breaks(), new double[] {end})
+                .flatMapToDouble(Arrays::stream)
+                .filter(t -> t > 0 && t <= end)
+                .sorted()
+                .distinct()
+                .toArray();
+    }
+
+    /** Returns the next time step over this one. */
+    private double growth(double error, int newton) {
+        double factor = Math.sqrt(options.timeTolerance() / Math.max(error, 1e-30));
+        factor = Math.min(options.growth(), Math.max(0.5, factor));
+        if (newton > 15) {
+            return Math.min(factor, 0.7);
+        }
+        return newton > 9 ? Math.min(factor, 1) : factor;
+    }
+}

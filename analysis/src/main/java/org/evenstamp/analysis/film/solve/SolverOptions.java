@@ -1,0 +1,30 @@
+package org.evenstamp.analysis.film.solve;
+
+/**
+ * Tolerances and budgets of the film solver.
+ *
+ * @param firstStepShare first time step over the whole time
+ * @param growth largest ratio of a time step to the one before, above 1
+ * @param timeTolerance wanted mean difference between the gap and its extrapolation from the step before, over the mean gap
+ * @param newtonTolerance largest mismatch of stamp and film over the film thickness that ends Newton's iteration
+ * @param newtonBudget Newton steps before a time step is cut
+ * @param cgBudget conjugate-gradient iterations in one linear solve
+ * @param stepBudget time steps before the run gives up, beside four for each time at which one must end
+ */
+public record SolverOptions(
+        double firstStepShare,
+        double growth,
+        double timeTolerance,
+        double newtonTolerance,
+        int newtonBudget,
+        int cgBudget,
+        int stepBudget) {
+    /** What the tool uses: the values are this project's own, found by refinement. */
+    public static final SolverOptions STANDARD = new SolverOptions(1e-6, 1.3, 0.005, 1e-6, 150, 1000, 2000);
+
+    /** Returns these options with another growth and time tolerance. */
+    public SolverOptions withTimeControl(double newGrowth, double newTolerance) {
+        return new SolverOptions(
+                firstStepShare, newGrowth, newTolerance, newtonTolerance, newtonBudget, cgBudget, stepBudget);
+    }
+}

@@ -1,0 +1,273 @@
+package org.evenstamp.analysis.film.solve;
+
+import java.util.Arrays;
+import org.evenstamp.shared.grid.TileGrid;
+
+/**
+ * What each tile does in a time step that is being tried, and how far film and stamp are from agreeing there. The arrays are
+ * shared by those who work on the step.
+ */
+final class TileStates {
+    static final byte OPEN = 0; // the stamp stands clear of what could bear it
+    static final byte LAW = 1; // film is squeezed out from under the protrusions into cavities with room
+    static final byte FULL = 2; // the cavities are full
+    static final byte STOPPED = 3; // a particle holds the stamp
+
+    // When the step begins.
+    final double[] film; // film per area H, uncompressed
+    final double[] gap; // h
+
+    // When it ends.
+    final byte[] state;
+    final double[] q; // pressure on the stamp
+    final double[] newFilm;
+    final double[] newGap;
+    final double[] yield; // by how much the gap falls per pressure, m/Pa
+    final double[] pressure; // P, in the film
+    final double[] bend; // of the stamp
+    final double[] wedge; // of the stamp at rest
+    final double[] r; // gap less where the stamp is
+    final boolean[] active; // the stamp rests on it
+    final boolean[] full;
+
+    private final SolverInput input;
+    private final TileLaw law;
+    private final double[] held; // by a full tile's land beside its film's pressure, from the squeezing that filled it
+    private final double hair;
+    private final byte[] savedState;
+    private final double[] savedQ;
+    private final double[] savedPressure;
+
+    TileStates(SolverInput input, TileLaw law) {
+        this.input = input;
+        this.law = law;
+        int size = input.grid.size();
+        film = new double[size];
+        gap = new double[size];
+        state = new byte[size];
+        q = new double[size];
+        newFilm = new double[size];
+        newGap = new double[size];
+        yield = new double[size];
+        pressure = new double[size];
+        bend = new double[size];
+        wedge = new double[size];
+        r = new double[size];
+        active = new boolean[size];
+        full = new boolean[size];
+        held = new double[size];
+        savedState = new byte[size];
+        savedQ = new double[size];
+        savedPressure = new double[size];
+        hair = 1e-9 * input.filmThickness;
+        TileGrid grid = input.grid;
+        for (int i = 0; i < size; i++) {
+            double x = grid.column(i) - (grid.columns() - 1) / 2.0;
+            double y = grid.row(i) - (grid.rows() - 1) / 2.0;
+            wedge[i] = (input.wedgeX * x + input.wedgeY * y) * grid.pitchMetres();
+        }
+    }
+
+    /** Lets the flat stamp come down until it touches the film or the tallest particle. */
+    void start(double[] applied) {
+        double lift = 0;
+        for (int i = 0; i < gap.length; i++) {
+            lift = Math.max(lift, Math.max(input.thickness[i], input.particleHeight[i]) - wedge[i]);
+        }
+        for (int i = 0; i < gap.length; i++) {
+            film[i] = input.thickness[i];
+            gap[i] = lift + wedge[i];
+            if (input.particleHeight[i] > 0 && input.particleHeight[i] >= gap[i] * (1 - 1e-12)) {
+                state[i] = STOPPED;
+            } else if (input.cavityVolume[i] == 0) {
+                state[i] = FULL;
+            } else {
+                state[i] = law.bears(i) ? LAW : OPEN;
+            }
+            q[i] = state[i] == OPEN ? 0 : applied[i];
+        }
+    }
+
+    /** Keeps what a step changes before it is accepted. */
+    void save() {
+        System.arraycopy(state, 0, savedState, 0, state.length);
+        System.arraycopy(q, 0, savedQ, 0, q.length);
+        System.arraycopy(pressure, 0, savedPressure, 0, pressure.length);
+    }
+
+    /** Brings back what was kept. */
+    void restore() {
+        System.arraycopy(savedState, 0, state, 0, state.length);
+        System.arraycopy(savedQ, 0, q, 0, q.length);
+        System.arraycopy(savedPressure, 0, pressure, 0, pressure.length);
+    }
+
+    /** Leaves all as it is: the stamp lies on the film; where it touches is settled when it is pressed. */
+    void rest() {
+        System.arraycopy(film, 0, newFilm, 0, film.length);
+        System.arraycopy(gap, 0, newGap, 0, gap.length);
+    }
+
+    /** Begins from the state at the end of the last accepted step. */
+    void begin() {
+        Arrays.fill(held, 0);
+        System.arraycopy(film, 0, newFilm, 0, film.length);
+        System.arraycopy(gap, 0, newGap, 0, gap.length);
+        for (int i = 0; i < q.length; i++) {
+            if (state[i] == LAW) {
+                q[i] = law.admissible(i, q[i], newFilm[i]);
+            }
+        }
+    }
+
+    /**
+     * Sets the pressures in the films of tiles {@code from .. to - 1} from those on the stamp.
+     *
+     * <p>In the step in which a tile fills, its land keeps bearing what it bore when the film reached the cavities' roofs:
+     * so the stamp does not drop onto its neighbours, fill them, and drop on. From the next step on the film's pressure
+     * alone bears it.
+     */
+    void press(int from, int to) {
+        for (int i = from; i < to; i++) {
+            full[i] = state[i] == FULL;
+            pressure[i] = full[i] ? q[i] - held[i] : law.meniscus(i, newGap[i], newFilm[i]);
+        }
+    }
+
+    /** Sets a tile's gap from its pressure and film, and by how much it is above the stamp without its height. */
+    void compare(int from, int to) {
+        for (int i = from; i < to; i++) {
+            compare(i);
+        }
+    }
+
+    private void compare(int i) {
+        active[i] = state[i] != OPEN;
+        switch (state[i]) {
+            case FULL -> {
+                yield[i] = Math.max(film[i], input.cavityVolume[i]) / input.bulkModulus;
+                newGap[i] = newFilm[i] - input.cavityVolume[i];
+                r[i] = newGap[i] - yield[i] * pressure[i] - bend[i] - wedge[i];
+            }
+            case LAW -> {
+                newGap[i] = law.gap(i, q[i], newFilm[i]);
+                yield[i] = law.compliance(i, newGap[i], newFilm[i]);
+                r[i] = newGap[i] - bend[i] - wedge[i];
+            }
+            case STOPPED -> {
+                double top = input.particleHeight[i];
+                yield[i] = top / input.bulkModulus;
+                newGap[i] = top;
+                r[i] = top - yield[i] * (q[i] - law.pressureAtStop(i, top, newFilm[i])) - bend[i] - wedge[i];
+            }
+            default -> {
+                yield[i] = 0;
+                r[i] = 0;
+            }
+        }
+    }
+
+    /** Moves the pressure on the stamp by Newton's change. */
+    void advance(int i, double change) {
+        // Downwards along the law itself: its tangent would overshoot to an enormous suction. But the law takes the
+        // rounding of the gap for a pressure, in short steps one that bends a foil: where little changes the tangent
+        // serves.
+        q[i] = state[i] == LAW && yield[i] * change < -1e-6 * newGap[i]
+                ? law.pressure(i, newGap[i] - yield[i] * change, newFilm[i])
+                : q[i] + change;
+    }
+
+    /**
+     * Lets tiles fill, open, touch and stop where what they do no longer fits, and returns whether any did.
+     *
+     * @param falls whether a stamp that nothing bears falls until something does
+     */
+    boolean switchTiles(boolean falls) {
+        boolean changed = false;
+        for (int i = 0; i < state.length; i++) {
+            changed |= switchTile(i);
+        }
+        if (falls && !anyBears()) {
+            seat();
+            changed = true;
+        }
+        return changed;
+    }
+
+    private boolean anyBears() {
+        for (byte s : state) {
+            if (s != OPEN) {
+                return true;
+            }
+        }
+        return false;
+    }
+
+    /** Lets the falling stamp land on what stands highest. */
+    private void seat() {
+        double highest = Double.NEGATIVE_INFINITY;
+        for (int i = 0; i < state.length; i++) {
+            highest = Math.max(highest, support(i) - bend[i] - wedge[i]);
+        }
+        for (int i = 0; i < state.length; i++) {
+            if (support(i) - bend[i] - wedge[i] >= highest - hair) {
+                boolean squeezes = law.bears(i) && input.cavityVolume[i] > 0;
+                state[i] = input.particleHeight[i] >= support(i) ? STOPPED : squeezes ? LAW : FULL;
+            }
+        }
+    }
+
+    private double support(int i) {
+        double soft = law.bears(i) && input.cavityVolume[i] > 0 ? law.touch(i) : newFilm[i] - input.cavityVolume[i];
+        return Math.max(soft, input.particleHeight[i] > 0 ? input.particleHeight[i] : Double.NEGATIVE_INFINITY);
+    }
+
+    private boolean switchTile(int i) {
+        double volume = input.cavityVolume[i];
+        double top = input.particleHeight[i];
+        byte now = state[i];
+        byte then = now;
+        switch (now) {
+            case LAW -> {
+                if (top > 0 && newGap[i] < top - hair) {
+                    then = STOPPED;
+                } else if (newFilm[i] - newGap[i] > volume + hair) {
+                    then = FULL;
+                } else if (q[i] < law.base(i, newGap[i], newFilm[i]) && !law.holds(i)) {
+                    then = OPEN;
+                }
+            }
+            case FULL -> {
+                if (top > 0 && newGap[i] < top - hair && q[i] - held[i] > 0) {
+                    then = STOPPED;
+                } else if (q[i] - held[i] < law.meniscusWhenFull(i, newFilm[i])) {
+                    then = law.bears(i) && volume > 0 ? LAW : OPEN;
+                }
+            }
+            case STOPPED -> {
+                if (q[i] < law.pressureAtStop(i, top, newFilm[i])) {
+                    then = law.bears(i) && volume > 0 ? LAW : OPEN;
+                }
+            }
+            default -> {
+                if (top > 0 && newGap[i] < top - hair) {
+                    then = STOPPED;
+                } else if (law.bears(i) && volume > 0) {
+                    then = newGap[i] < law.touch(i) - hair ? LAW : OPEN;
+                } else if (newFilm[i] - newGap[i] > volume + hair) {
+                    then = FULL;
+                }
+            }
+        }
+        if (then != now) {
+            state[i] = then;
+            held[i] = now == LAW && then == FULL ? law.heldWhenFilled(i, newFilm[i]) : 0;
+            if (then == OPEN) {
+                q[i] = law.base(i, newGap[i], newFilm[i]);
+            } else if (then == LAW) {
+                q[i] = law.admissible(i, Math.max(q[i], law.base(i, law.touch(i), newFilm[i])), newFilm[i]);
+            }
+        }
+        return then != now;
+    }
+}

@@ -1,0 +1,244 @@
+package org.evenstamp.analysis.film.load;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+import static org.assertj.core.api.Assertions.withinPercentage;
+
+import java.util.Arrays;
+import java.util.OptionalDouble;
+import org.evenstamp.analysis.film.record.FilmHistory;
+import org.evenstamp.analysis.film.record.FilmSnapshots;
+import org.evenstamp.analysis.film.solve.FilmRun;
+import org.evenstamp.analysis.film.solve.FilmSolver;
+import org.evenstamp.analysis.film.solve.SolverInput;
+import org.evenstamp.analysis.film.solve.SolverOptions;
+import org.evenstamp.analysis.film.stamp.Stamp;
+import org.evenstamp.analysis.film.stamp.Surround;
+import org.evenstamp.analysis.numeric.ThreadTeam;
+import org.evenstamp.analysis.process.LineContact;
+import org.evenstamp.analysis.process.NipPass;
+import org.evenstamp.analysis.process.ProcessHistory;
+import org.evenstamp.analysis.process.Roller;
+import org.evenstamp.analysis.process.StefanSink;
+import org.evenstamp.analysis.rheology.FilmLaw;
+import org.evenstamp.analysis.rheology.Newtonian;
+import org.evenstamp.analysis.rheology.TemperatureRange;
+import org.evenstamp.shared.grid.TileGrid;
+import org.evenstamp.shared.progress.Progress;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
+
+/** A nip on its way over a map under a foil so thin that every tile bears what presses on it. */
+class NipLoadTest {
+    private static final double PITCH = 100e-6;
+    private static final double FILM = 250e-9;
+    private static final double MOMENT = 1e-7;
+    private static final FilmLaw RESIN = FilmLaw.of(new Newtonian(1, 0, new TemperatureRange(280, 320)));
+    private static final Stamp FOIL = new Stamp.Plate(1e9, 0.4, 1e-5);
+
+    private static Roller roller(double halfWidth, double wrapPascals) {
+        double radius = 0.05;
+        double force = 5000;
+        double modulus = 4 * force * radius / (Math.PI * halfWidth * halfWidth);
+        return new Roller(
+                new LineContact(force, radius, modulus), 0.05, 298, wrapPascals, new Roller.Setting.Exposure(0.01, 1));
+    }
+
+    private static NipLoad recipe(Roller roller, TileGrid grid, int pieces) {
+        NipPass pass = roller.pass(grid.columns() * grid.pitchMetres());
+        ProcessHistory map = ProcessHistory.of(roller.steps(pass), RESIN);
+        ProcessLoad behind = new ProcessLoad(map, map.flowEndSeconds());
+        return new NipLoad(pass, grid, behind, pieces);
+    }
+
+    private static SolverInput input(TileGrid grid, double volume, PressLoad recipe) {
+        return input(grid, FOIL, volume, recipe);
+    }
+
+    private static SolverInput input(TileGrid grid, Stamp foil, double volume, PressLoad recipe) {
+        double[] all = new double[grid.size()];
+        double[] share = new double[grid.size()];
+        double[] moment = new double[grid.size()];
+        Arrays.fill(all, volume);
+        Arrays.fill(share, 0.5);
+        Arrays.fill(moment, MOMENT);
+        return SolverInput.of(grid, FILM, recipe)
+                .relief(all, share, moment)
+                .stamp(foil, Surround.PERIODIC)
+                .build();
+    }
+
+    /** Stefan's law at the centre of each tile, at every piece of the pass; the tile bears the mean over its width. */
+    @ParameterizedTest(name = "half width {0} um, {1} pieces")
+    @CsvSource({
+        "20, 8, 1e-5, 1",
+        "20, 16, 1e-5, 1",
+        "200, 16, 1e-5, 2e-2",
+        "1000, 4, 1e-5, 2e-3",
+        "1000, 16, 1e-5, 2e-3"
+    })
+    void everyTileSinksAsOnePlaceDoes(double halfWidth, int pieces, double inTheEnd, double onTheWay) {
+        TileGrid grid = new TileGrid(0, 0, PITCH, 40, 1);
+        Roller roller = roller(halfWidth * 1e-6, 0);
+        NipLoad recipe = recipe(roller, grid, pieces);
+        FilmRun run = FilmRun.of(input(grid, 1e-6, recipe));
+        assertThat(run.report.complete()).isTrue();
+
+        ProcessHistory place = roller.history(RESIN);
+        StefanSink sink = new StefanSink(place, MOMENT, FILM);
+        double sunk = sink.thicknessMetres(place.durationSeconds());
+        assertThat(sunk).isLessThan(0.95 * FILM);
+        NipPass pass = roller.pass(grid.columns() * PITCH);
+        for (int i = 0; i < grid.columns(); i++) {
+            assertThat(run.gap[i]).as("tile %d in the end", i).isCloseTo(sunk, withinPercentage(100 * inTheEnd));
+            for (double time : recipe.breaks()) {
+                double since = time - pass.entrySeconds((i + 0.5) * PITCH);
+                double wanted = since < 1e-9 ? FILM : sink.thicknessMetres(Math.min(since, place.durationSeconds()));
+                assertThat(Math.min(FILM, run.at(time)[i]))
+                        .as("tile %d at %s s", i, time)
+                        .isCloseTo(wanted, within(onTheWay * (FILM - sunk) + inTheEnd * FILM));
+            }
+        }
+    }
+
+    /** Two columns of cavities far from each other in land without any, whose tiles count as full from the start. */
+    @ParameterizedTest(name = "half width {0} um")
+    @ValueSource(doubles = {20, 200, 1000})
+    void aTileFillsLaterThanAnotherByTheWayOfTheNipBetweenThem(double halfWidth) {
+        TileGrid grid = new TileGrid(0, 0, PITCH, 60, 1);
+        Roller roller = roller(halfWidth * 1e-6, 0);
+        NipLoad recipe = recipe(roller, grid, 16);
+        double[] volume = new double[grid.size()];
+        double[] share = new double[grid.size()];
+        double[] moment = new double[grid.size()];
+        for (int i : new int[] {20, 40}) {
+            volume[i] = 10e-9;
+            share[i] = 0.5;
+            moment[i] = MOMENT;
+        }
+        SolverInput input = SolverInput.of(grid, FILM, recipe)
+                .relief(volume, share, moment)
+                .stamp(FOIL, Surround.PERIODIC)
+                .closedSeam()
+                .build();
+        FilmHistory history = new FilmHistory(input, FilmSnapshots.along(0, FILM), OptionalDouble.empty());
+        try (ThreadTeam team = new ThreadTeam(1)) {
+            new FilmSolver(input, SolverOptions.STANDARD, team)
+                    .run(new double[0], history, new Progress().stage("film", 0, "iterations"));
+        }
+        double[] fill = history.fillTime();
+        double entry = roller.pass(1).entrySeconds(20 * PITCH);
+        assertThat(fill[20]).isBetween(entry, entry + (2e-6 * halfWidth + PITCH) / 0.05);
+        assertThat(fill[40] - fill[20]).isCloseTo(20 * PITCH / 0.05, within(recipe.breaks()[1] / 2));
+    }
+
+    /**
+     * The map is 0.8 mm long; under a nip of 100 mm all tiles have the pressure of one place: they end
+     * as if pressed all at once, to 0.5 % of the range.
+     */
+    @Test
+    void aNipMuchWiderThanTheMapPressesAllOfItAtOnce() {
+        TileGrid grid = new TileGrid(0, 0, PITCH, 8, 6);
+        double[] off = new double[3];
+        double range = 0;
+        for (int n = 0; n < off.length; n++) {
+            Roller roller = roller(new double[] {0.1e-3, 1e-3, 50e-3}[n], 2e3);
+            double[] moving = run(grid, recipe(roller, grid, 16));
+            ProcessHistory place = roller.history(RESIN);
+            double[] atOnce = run(grid, new ProcessLoad(place, place.flowEndSeconds()));
+            for (int i = 0; i < grid.size(); i++) {
+                off[n] = Math.max(off[n], Math.abs(moving[i] - atOnce[i]));
+                range = Math.max(range, Math.abs(atOnce[i] - atOnce[0]));
+            }
+        }
+        assertThat(off[0]).isGreaterThan(10 * off[1]);
+        assertThat(off[1]).isGreaterThan(off[2]);
+        assertThat(off[2]).isLessThan(0.005 * range);
+    }
+
+    private static double[] run(TileGrid grid, PressLoad recipe) {
+        double[] volume = new double[grid.size()];
+        double[] share = new double[grid.size()];
+        double[] moment = new double[grid.size()];
+        Arrays.setAll(share, i -> 0.3 + 0.05 * ((3 * grid.column(i) + grid.row(i)) % 8));
+        Arrays.setAll(volume, i -> share[i] * 150e-9);
+        Arrays.fill(moment, 4e-9);
+        SolverInput input = SolverInput.of(grid, FILM, recipe)
+                .relief(volume, share, moment)
+                .stamp(FOIL, Surround.ISOLATED)
+                .freeTilt()
+                .build();
+        return FilmRun.of(input, SolverOptions.STANDARD.withTimeControl(1.1, 1e-3), 1).gap;
+    }
+
+    @ParameterizedTest(name = "half width {0} um")
+    @ValueSource(doubles = {3, 30, 300, 3000})
+    void theTilesBearTheLineForceInAtLeastSixteenPieces(double halfWidth) {
+        TileGrid grid = new TileGrid(0, 0, PITCH, 100, 2);
+        Roller roller = roller(halfWidth * 1e-6, 0);
+        NipLoad recipe = recipe(roller, grid, 16);
+        double[] pressure = new double[grid.size()];
+        int[] pieces = new int[grid.columns()];
+        double end = roller.pass(grid.columns() * PITCH).seconds();
+        double[] impulse = new double[grid.size()];
+        double[] cuts = recipe.breaks();
+        for (int n = 1; n < cuts.length && cuts[n] <= end; n++) {
+            recipe.pressurePascal(cuts[n], pressure);
+            boolean inside = cuts[n - 1] * 0.05 > 2e-6 * halfWidth && cuts[n] * 0.05 < grid.columns() * PITCH;
+            if (inside) {
+                assertThat(Arrays.stream(pressure).sum() / grid.rows() * PITCH).isCloseTo(5000, withinPercentage(1e-6));
+            }
+            for (int i = 0; i < grid.size(); i++) {
+                impulse[i] += pressure[i] * (cuts[n] - cuts[n - 1]);
+                pieces[grid.column(i)] += grid.row(i) == 0 && pressure[i] > 0 ? 1 : 0;
+            }
+        }
+        for (int i = 0; i < grid.size(); i++) {
+            assertThat(pieces[grid.column(i)]).as("pieces of tile %d", i).isGreaterThanOrEqualTo(16);
+            assertThat(impulse[i]).as("tile %d", i).isCloseTo(5000 / 0.05, withinPercentage(1e-6));
+        }
+    }
+
+    @Test
+    void aNarrowNipGetsOverALongMap() {
+        TileGrid grid = new TileGrid(0, 0, PITCH, 150, 1);
+        NipLoad recipe = recipe(roller(5e-6, 0), grid, 16);
+        assertThat(recipe.breaks().length).isGreaterThan(SolverOptions.STANDARD.stepBudget());
+        FilmRun run = FilmRun.of(input(grid, new Stamp.Plate(1e9, 0.4, 5e-5), 1e-6, recipe));
+        assertThat(run.report.complete()).isTrue();
+        assertThat(run.gap[100]).isLessThan(0.95 * FILM).isCloseTo(run.gap[50], withinPercentage(0.01));
+    }
+
+    @Test
+    void behindTheNipTheWrappedWebPressesAndAheadNothingDoes() {
+        TileGrid grid = new TileGrid(0, 0, PITCH, 40, 1);
+        NipLoad recipe = recipe(roller(200e-6, 7e3), grid, 16);
+        double[] pressure = new double[grid.size()];
+        recipe.pressurePascal(20 * PITCH / 0.05, pressure);
+        assertThat(pressure[25]).isZero();
+        assertThat(pressure[10]).isEqualTo(7e3);
+        assertThat(pressure[17]).isGreaterThan(1e6);
+        recipe.pressurePascal(recipe.endSeconds(), pressure);
+        assertThat(pressure).containsOnly(7e3);
+    }
+
+    /** Two tiles of a periodic map have two faces in common; with a closed seam they have one. */
+    @Test
+    void noFilmPassesAClosedSeam() {
+        double[] volume = {5e-9, 5e-9};
+        double[] share = {0.5, 0.5};
+        double[] moved = new double[2];
+        for (int n = 0; n < 2; n++) {
+            PressLoad right = new PressLoad.Scaled(PressLoad.constant(1, 1e6, 2e-2), new double[] {0, 1});
+            SolverInput.Builder builder = SolverInput.of(new TileGrid(0, 0, PITCH, 2, 1), FILM, right)
+                    .relief(volume, share, new double[2])
+                    .stamp(FOIL, Surround.PERIODIC);
+            FilmRun run = FilmRun.of((n == 1 ? builder.closedSeam() : builder).build());
+            moved[n] = run.gap[0] + run.filled[0] - FILM;
+        }
+        assertThat(moved[0]).isBetween(1e-10, 1e-8);
+        assertThat(moved[1]).isCloseTo(moved[0] / 2, withinPercentage(2));
+    }
+}
