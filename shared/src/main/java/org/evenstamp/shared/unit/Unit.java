@@ -36,6 +36,23 @@ public record Unit(String symbol, double scale, double offset, Dimension dimensi
         /** A pure number. */
         public static final Dimension NONE = new Dimension(0, 0, 0, 0, 0);
 
+        /** Returns the SI unit of this dimension in base units, such as {@code m^-1 kg s^-2}, for {@link Unit#parse}. */
+        public String siSymbol() {
+            StringBuilder symbol = new StringBuilder();
+            factor(symbol, "m", length);
+            factor(symbol, "kg", mass);
+            factor(symbol, "s", time);
+            factor(symbol, "K", temperature);
+            factor(symbol, "mol", amount);
+            return symbol.isEmpty() ? "1" : symbol.toString();
+        }
+
+        private static void factor(StringBuilder symbol, String base, int power) {
+            if (power != 0) {
+                symbol.append(symbol.isEmpty() ? "" : " ").append(base).append(power == 1 ? "" : "^" + power);
+            }
+        }
+
         /** Returns this plus {@code power} times the other. */
         Dimension plus(Dimension other, int power) {
             return new Dimension(

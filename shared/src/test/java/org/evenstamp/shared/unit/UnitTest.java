@@ -103,4 +103,15 @@ class UnitTest {
         assertThat(Quantity.parse(".5 nm").value()).isEqualTo(0.5);
         assertThat(Quantity.parse("5. nm").value()).isEqualTo(5);
     }
+
+    @ParameterizedTest
+    @ValueSource(strings = {"1", "%", "nm", "MPa", "Pa s", "degC", "K/min", "mJ/m^2", "g/mol", "1/K", "N/mm"})
+    void every_dimension_has_a_unit_in_si_that_is_read_again(String symbol) {
+        Unit.Dimension dimension = Unit.parse(symbol).dimension();
+
+        Unit si = Unit.parse(dimension.siSymbol());
+
+        assertThat(si.dimension()).isEqualTo(dimension);
+        assertThat(si.toSi(0.3)).isEqualTo(0.3);
+    }
 }

@@ -151,8 +151,8 @@ final class FilmMapReader {
                         "film.map-drop",
                         rows.lines[i],
                         counted
-                                ? JobReader.plain(amount[i]) + " drops are not possible"
-                                : "a volume of " + JobReader.plain(VOLUME.unit.fromSi(amount[i]))
+                                ? ValueReader.plain(amount[i]) + " drops are not possible"
+                                : "a volume of " + ValueReader.plain(VOLUME.unit.fromSi(amount[i]))
                                         + " pL is not that of a drop",
                         counted ? "a whole number from 1 on" : "more than 0 pL; leave out places without drop");
             }
@@ -172,8 +172,8 @@ final class FilmMapReader {
                 problem(
                         "film.map-twice",
                         lines[i],
-                        "the point x = " + JobReader.plain(X.unit.fromSi(x[i])) + " mm, y = "
-                                + JobReader.plain(Y.unit.fromSi(y[i])) + " mm stands on line " + before + " already",
+                        "the point x = " + ValueReader.plain(X.unit.fromSi(x[i])) + " mm, y = "
+                                + ValueReader.plain(Y.unit.fromSi(y[i])) + " mm stands on line " + before + " already",
                         "keep one of the two");
             }
         }
@@ -340,7 +340,7 @@ final class FilmMapReader {
     }
 
     private static String nanometres(double metres) {
-        return JobReader.plain(THICKNESS.unit.fromSi(metres)) + " nm";
+        return ValueReader.plain(THICKNESS.unit.fromSi(metres)) + " nm";
     }
 
     private void problem(String code, int line, String message, String fix) {

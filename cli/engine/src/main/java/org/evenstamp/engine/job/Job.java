@@ -1,88 +1,315 @@
 package org.evenstamp.engine.job;
 
+import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Optional;
+import java.util.Set;
 import java.util.function.DoubleFunction;
-import org.evenstamp.analysis.pipeline.GivenParameters;
+import org.evenstamp.analysis.CommonParameters;
+import org.evenstamp.analysis.material.Material;
+import org.evenstamp.analysis.material.MaterialLibrary;
 import org.evenstamp.analysis.pipeline.Pipeline;
 import org.evenstamp.analysis.pipeline.Plan;
+import org.evenstamp.analysis.recipe.RecipeValues;
 import org.evenstamp.geometry.read.LayoutFormat;
 import org.evenstamp.geometry.tile.MapOptions;
 import org.evenstamp.shared.field.Field;
+import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.field.FieldSet;
 import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.finding.Limit;
 import org.evenstamp.shared.spi.Parameters;
+import org.evenstamp.shared.unit.UnitException;
 import org.jspecify.annotations.Nullable;
 
 /**
- * A checked job.
+ * A checked job: a value from which other jobs are made that differ in some keys. Immutable.
  *
- * @param name file name of the job without its extension
- * @param content the job as written, for the record
- * @param layout the layout
- * @param materials the user's own materials; null when the job names none
- * @param tileSideMetres side of a tile; null to choose it from the layout
- * @param structure how squeeze moment, flow paths and widths are found
- * @param depthMetres cavity depth of features that carry none; null when it does not matter to the user
- * @param limits bounds that the job sets
- * @param output directory for the results
- * @param film the film, where it differs from place to place; null where it does not
- * @param plan the analyses that will run, and those that will not
- * @param settings every value of the job, SI, with the defaults of what it leaves out
+ * <p>A job is made in steps, none of which reads a file twice: the text with the place of everything in it ({@link JobText}),
+ * the values by what their keys may be, these completed by materials, film map and process, and the analyses that they are
+ * enough for. {@link #with} takes the same steps on the changed text; what was read from files is shared.
  */
-public record Job(
-        String name,
-        JobNode.Mapping content,
-        LayoutChoice layout,
-        @Nullable MaterialFile materials,
-        @Nullable Double tileSideMetres,
-        MapOptions.Structure structure,
-        @Nullable Double depthMetres,
-        List<Limit> limits,
-        Path output,
-        @Nullable Coating film,
-        Plan plan,
-        Parameters settings) {
-    /** Copies the limits. */
-    public Job {
-        limits = List.copyOf(limits);
+public final class Job {
+    /** What another recipe leaves as it is of film and process. */
+    private static final Set<String> KEPT = Set.of(
+            CommonParameters.FILM_THICKNESS.id(),
+            JobVocabulary.FILM_MATERIALS.id(),
+            RecipeValues.SPIN_SPEED.id(),
+            RecipeValues.SPIN_MEASURED_SPEED.id(),
+            RecipeValues.SPIN_MEASURED_THICKNESS.id(),
+            "process.uneven-x",
+            "process.uneven-y");
+
+    private final JobText text;
+    private final Setting setting;
+    private final JobFiles files;
+    private final JobValues values;
+    private final Resolution resolved;
+    private final LayoutChoice layout;
+    private final List<Limit> limits;
+    private final Path output;
+    private final @Nullable Double tileSideMetres;
+    private final @Nullable Coating film;
+    private final Plan plan;
+    private final Parameters settings;
+
+    /**
+     * What a job is read against.
+     *
+     * @param vocabulary what it may say
+     * @param tolerant whether it may say more
+     * @param pipeline the analyses to plan
+     * @param fields the fields of the tile map that these can count on
+     */
+    record Setting(JobVocabulary vocabulary, boolean tolerant, Pipeline pipeline, List<FieldName> fields) {}
+
+    private Job(JobText text, Setting setting, JobFiles files) {
+        this.text = text;
+        this.setting = setting;
+        this.files = files;
+        JobProblems problems = new JobProblems(text);
+        problems.addAll(text.problems());
+        values = ValuesReader.read(text, setting.vocabulary(), setting.tolerant(), problems);
+        Path layoutFile = layoutFile(problems);
+        resolved = Resolution.of(text, values, files, problems);
+        Double unit = layoutUnit(problems);
+        JobPlan.checkLimitsAreReached(setting.pipeline(), values, resolved, problems);
+        problems.throwIfAny();
+        layout = new LayoutChoice(
+                layoutFile,
+                Objects.requireNonNull(resolved.words().get(JobVocabulary.LAYOUT_FILE.id())),
+                JobVocabulary.format(resolved.word(JobVocabulary.LAYOUT_FORMAT)),
+                unit,
+                MapOptions.Drawn.valueOf(
+                        resolved.word(JobVocabulary.LAYOUT_DRAWN).toUpperCase(Locale.ROOT)),
+                values.rectangle(JobVocabulary.LAYOUT_OUTLINE.id()),
+                resolved.word(JobVocabulary.BAD_FEATURES).equals("repair"));
+        limits = values.limits().stream().map(JobValues.PlacedLimit::limit).toList();
+        output = text.beside(
+                resolved.words().getOrDefault(JobVocabulary.OUTPUT_DIRECTORY.id(), text.name() + "-results"));
+        tileSideMetres = resolved.numbers().get(JobVocabulary.TILE_SIDE.id());
+        FilmMap map = resolved.filmMap();
+        film = map == null
+                ? null
+                : new Coating(
+                        map,
+                        mean -> JobPlan.of(setting.pipeline(), setting.fields(), values, resolved.withThickness(mean)));
+        plan = JobPlan.of(setting.pipeline(), setting.fields(), values, resolved);
+        settings = allSettings();
+    }
+
+    /** The same job on another layout or without analyses. */
+    private Job(Job job, LayoutChoice layout, @Nullable Double tileSideMetres, boolean measuring) {
+        this.text = job.text;
+        this.setting = job.setting;
+        this.files = job.files;
+        this.values = job.values;
+        this.resolved = job.resolved;
+        this.layout = layout;
+        this.limits = measuring ? List.of() : job.limits;
+        this.output = job.output;
+        this.tileSideMetres = tileSideMetres;
+        this.film = measuring ? null : job.film;
+        this.plan = measuring ? JobPlan.empty() : job.plan;
+        this.settings = job.settings;
+    }
+
+    /**
+     * Reads a job file.
+     *
+     * @param pipeline the analyses that it may set parameters of
+     * @throws org.evenstamp.shared.problem.InputException with every problem of the file
+     */
+    public static Job read(Path file, Pipeline pipeline) {
+        return of(JobText.read(file), pipeline);
+    }
+
+    /**
+     * Makes a job of a text.
+     *
+     * @param pipeline the analyses that it may set parameters of
+     * @throws org.evenstamp.shared.problem.InputException with every problem of the text
+     */
+    public static Job of(JobText text, Pipeline pipeline) {
+        List<FieldName> fields = text.whole() ? TileFields.all() : List.of();
+        return new Job(text, new Setting(JobVocabulary.of(pipeline), false, pipeline, fields), new JobFiles());
+    }
+
+    static Job of(JobText text, Setting setting) {
+        return new Job(text, setting, new JobFiles());
+    }
+
+    /**
+     * Returns the job that says something else under one key, checked like a job file that says so.
+     *
+     * @param key {@code section.key}, or {@code limits.FIELD.MEASURE}
+     * @param value what a job file has behind that key, such as {@code 3e3 Pa s}
+     * @throws org.evenstamp.shared.problem.InputException with every problem of the changed job, naming the key
+     */
+    public Job with(String key, String value) {
+        return with(Map.of(key, value));
+    }
+
+    /**
+     * Returns the job that says another number under one key, checked like a job file that says so.
+     *
+     * @param si the number in SI, kept to the last bit
+     * @throws org.evenstamp.shared.problem.InputException with every problem of the changed job, naming the key
+     */
+    public Job with(String key, double si) {
+        return with(key, si + " " + setting.vocabulary().siUnit(key));
+    }
+
+    /**
+     * Returns the job that says something else under several keys, checked like a job file that says so.
+     *
+     * @param changes value by key, as {@link #with(String, String)}
+     * @throws org.evenstamp.shared.problem.InputException with every problem of the changed job, naming the keys
+     */
+    public Job with(Map<String, String> changes) {
+        return with(changes, Set.of());
+    }
+
+    /**
+     * Returns the job that says something else under some keys and leaves others out, checked like a job file that does.
+     *
+     * @param changes value by key, as {@link #with(String, String)}
+     * @param leftOut keys and sections, as {@link #without}
+     * @throws org.evenstamp.shared.problem.InputException with every problem of the changed job, naming the keys
+     */
+    public Job with(Map<String, String> changes, Set<String> leftOut) {
+        JobText changed = text;
+        for (String key : leftOut) {
+            changed = changed.without(key);
+        }
+        return new Job(changed.with(changes), setting, files);
+    }
+
+    /**
+     * Returns the job that leaves a key out, checked like a job file that does.
+     *
+     * @param key {@code section.key}, {@code limits.FIELD.MEASURE} or a whole section
+     * @throws org.evenstamp.shared.problem.InputException with every problem of the changed job
+     */
+    public Job without(String key) {
+        return with(Map.of(), Set.of(key));
+    }
+
+    /**
+     * Returns the job with another film and process: layout, stamp, film thickness, materials and unevenness of the pressure
+     * stay, the rest of film and process is as given, and there are no limits.
+     *
+     * @param changes value by key, as {@link #with(String, String)}
+     * @throws org.evenstamp.shared.problem.InputException with every problem of the changed job
+     */
+    public Job withRecipe(Map<String, String> changes) {
+        return new Job(
+                text.keeping("film", KEPT)
+                        .keeping("process", KEPT)
+                        .without(JobVocabulary.LIMITS)
+                        .with(changes),
+                setting,
+                files);
+    }
+
+    /**
+     * Returns the job that runs only some analyses, and has no limits.
+     *
+     * @param ids of analyses
+     */
+    public Job only(Set<String> ids) {
+        Pipeline some = new Pipeline(setting.pipeline().analyses().stream()
+                .filter(found -> ids.contains(found.id()))
+                .toList());
+        return new Job(
+                text.without(JobVocabulary.LIMITS),
+                new Setting(setting.vocabulary(), setting.tolerant(), some, setting.fields()),
+                files);
     }
 
     /** Returns this job without analyses and limits, for whoever needs the tile map alone. */
     public Job measuring() {
-        Plan nothing =
-                new Pipeline(List.of()).plan(TileFields.all(), analysis -> new GivenParameters.Lacking(List.of()));
-        return new Job(
-                name,
-                content,
-                layout,
-                materials,
-                tileSideMetres,
-                structure,
-                depthMetres,
-                List.of(),
-                output,
-                null,
-                nothing,
-                settings);
+        return new Job(this, layout, tileSideMetres, true);
     }
 
     /** Returns this job on another layout, cut into tiles of the given side. */
     public Job on(LayoutChoice other, double sideMetres) {
-        return new Job(
-                name,
-                content,
-                other,
-                materials,
-                sideMetres,
-                structure,
-                depthMetres,
-                limits,
-                output,
-                film,
-                plan,
-                settings);
+        return new Job(this, other, sideMetres, false);
+    }
+
+    /** Returns the file name of the job without its extension. */
+    public String name() {
+        return text.name();
+    }
+
+    /** Returns the job as written, for the record. */
+    public JobNode.Mapping content() {
+        return text.root();
+    }
+
+    /** Returns the layout. */
+    public LayoutChoice layout() {
+        return layout;
+    }
+
+    /** Returns the user's own materials; null when the job names none. */
+    public @Nullable MaterialFile materials() {
+        return resolved.materials();
+    }
+
+    /** Returns the built-in materials and the user's own. */
+    public MaterialLibrary library() {
+        return resolved.library();
+    }
+
+    /** Returns the film of the library that the job names. */
+    public Optional<Material> filmMaterial() {
+        return resolved.film();
+    }
+
+    /** Returns the side of a tile, m; null to choose it from the layout. */
+    public @Nullable Double tileSideMetres() {
+        return tileSideMetres;
+    }
+
+    /** Returns how squeeze moment and flow paths are found. */
+    public MapOptions.Structure structure() {
+        return MapOptions.Structure.valueOf(
+                resolved.word(JobVocabulary.TILE_STRUCTURE).toUpperCase(Locale.ROOT));
+    }
+
+    /** Returns the cavity depth of features that carry none, m; null when it does not matter to the user. */
+    public @Nullable Double depthMetres() {
+        return resolved.numbers().get(JobVocabulary.STAMP_DEPTH.id());
+    }
+
+    /** Returns the bounds that the job sets. */
+    public List<Limit> limits() {
+        return limits;
+    }
+
+    /** Returns the directory for the results. */
+    public Path output() {
+        return output;
+    }
+
+    /** Returns the film, where it differs from place to place; null where it does not. */
+    public @Nullable Coating film() {
+        return film;
+    }
+
+    /** Returns the analyses that will run, and those that will not. */
+    public Plan plan() {
+        return plan;
+    }
+
+    /** Returns every value of the job, SI, with the defaults of what it leaves out. */
+    public Parameters settings() {
+        return settings;
     }
 
     /**
@@ -100,6 +327,66 @@ public record Job(
             sum += value;
         }
         return sum / field.grid().size();
+    }
+
+    private Path layoutFile(JobProblems problems) {
+        String name = values.word(JobVocabulary.LAYOUT_FILE.id());
+        if (name == null) {
+            return text.file();
+        }
+        JobNode.Mark mark = values.mark(JobVocabulary.LAYOUT_FILE.id());
+        try {
+            Path path = text.beside(name);
+            if (text.whole()) {
+                switch (files.layout(path)) {
+                    case NOTHING ->
+                        problems.add(
+                                mark,
+                                "job.layout-missing",
+                                "there is no layout file " + path,
+                                "layout.file is relative to the job");
+                    case DIRECTORY ->
+                        problems.add(
+                                mark,
+                                "job.layout-directory",
+                                "the layout " + path + " is a directory",
+                                "name the file in it");
+                    case FILE -> {
+                        // whether it can be read is for its reader to say
+                    }
+                }
+            }
+            return path;
+        } catch (InvalidPathException e) {
+            problems.add(mark, "job.value", "\"" + name + "\" is not a file name", "");
+            return text.file();
+        }
+    }
+
+    private @Nullable Double layoutUnit(JobProblems problems) {
+        String unit = values.word(JobVocabulary.LAYOUT_UNIT.id());
+        if (unit == null) {
+            return null;
+        }
+        try {
+            return LengthUnit.metres(unit);
+        } catch (UnitException e) {
+            problems.add(
+                    values.mark(JobVocabulary.LAYOUT_UNIT.id()), "job.value", "layout.unit: " + e.getMessage(), "");
+            return null;
+        }
+    }
+
+    private Parameters allSettings() {
+        Parameters.Builder builder = Parameters.builder();
+        resolved.numbers().forEach(builder::quantity);
+        resolved.words().forEach(builder::choice);
+        resolved.tables().forEach(builder::table);
+        return builder.defaults(setting.vocabulary().keys().stream()
+                        .filter(JobKey.Value.class::isInstance)
+                        .map(key -> ((JobKey.Value) key).parameter())
+                        .toList())
+                .build();
     }
 
     /**

@@ -13,13 +13,19 @@ public sealed interface JobNode {
     /** Returns what it is, in words for a person. */
     String kind();
 
+    /** Returns the same that stands nowhere. */
+    JobNode withoutMarks();
+
     /**
      * A place in the file.
      *
      * @param line from 1
      * @param column from 1
      */
-    record Mark(int line, int column) {}
+    record Mark(int line, int column) {
+        /** Where a value stands that is in no file. */
+        public static final Mark NOWHERE = new Mark(0, 0);
+    }
 
     /**
      * Keys and values in the order of the file.
@@ -36,6 +42,28 @@ public sealed interface JobNode {
         @Override
         public String kind() {
             return "a group of keys";
+        }
+
+        @Override
+        public Mapping withoutMarks() {
+            Map<String, Entry> bare = new LinkedHashMap<>();
+            entries.forEach((key, entry) ->
+                    bare.put(key, new Entry(Mark.NOWHERE, entry.value().withoutMarks())));
+            return new Mapping(Mark.NOWHERE, bare);
+        }
+
+        /** Returns this group with one key set otherwise, in its place where it is set already, at the end else. */
+        public Mapping with(String key, Entry entry) {
+            Map<String, Entry> changed = new LinkedHashMap<>(entries);
+            changed.put(key, entry);
+            return new Mapping(mark, changed);
+        }
+
+        /** Returns this group without one key. */
+        public Mapping without(String key) {
+            Map<String, Entry> changed = new LinkedHashMap<>(entries);
+            changed.remove(key);
+            return new Mapping(mark, changed);
         }
     }
 
@@ -62,6 +90,12 @@ public sealed interface JobNode {
         @Override
         public String kind() {
             return "a list";
+        }
+
+        @Override
+        public Sequence withoutMarks() {
+            return new Sequence(
+                    Mark.NOWHERE, items.stream().map(JobNode::withoutMarks).toList());
         }
     }
 
@@ -93,6 +127,11 @@ public sealed interface JobNode {
                 case TRUTH -> text;
                 case NOTHING -> "nothing";
             };
+        }
+
+        @Override
+        public Scalar withoutMarks() {
+            return new Scalar(Mark.NOWHERE, text, type);
         }
     }
 }

@@ -83,6 +83,33 @@ final class JobParser {
         }
     }
 
+    /**
+     * Reads one value as YAML or JSON write it on one line.
+     *
+     * @param place what to call it in problems
+     * @throws InputException when its syntax is wrong
+     */
+    static JobNode value(String place, String text) {
+        Problems problems = new Problems();
+        StreamReadConstraints constraints =
+                StreamReadConstraints.builder().maxNestingDepth(MOST_DEPTH).build();
+        try (JsonParser parser =
+                YAMLFactory.builder().streamReadConstraints(constraints).build().createParser(text)) {
+            JobParser reader = new JobParser(place, problems, parser);
+            parser.nextToken();
+            JobNode value = reader.node();
+            if (parser.nextToken() != null) {
+                problems.add("job.syntax", place, "something follows after the value", "");
+            }
+            problems.throwIfAny();
+            return value.withoutMarks();
+        } catch (JacksonException e) {
+            throw syntax(place, e);
+        } catch (IOException e) {
+            throw new InputException("job.syntax", place, "cannot be read: " + e.getMessage(), "");
+        }
+    }
+
     private static String text(Path file) {
         String place = file.toString();
         try {

@@ -149,7 +149,7 @@ public final class JobSchema {
         ObjectNode properties = row.putObject("properties");
         ArrayNode required = NODES.arrayNode();
         for (Parameter.Quantity column : table.columns()) {
-            String name = JobReader.columnName(table, column);
+            String name = ValueReader.columnName(table, column);
             properties.set(name, quantity(column));
             if (column.required()) {
                 required.add(name);
@@ -165,15 +165,15 @@ public final class JobSchema {
         StringBuilder description = new StringBuilder(quantity.meaning());
         description
                 .append("; ")
-                .append(JobReader.plain(quantity.least()))
+                .append(ValueReader.plain(quantity.least()))
                 .append(" to ")
-                .append(JobReader.plain(quantity.most()))
+                .append(ValueReader.plain(quantity.most()))
                 .append(' ')
                 .append(unit.symbol());
         quantity.standard()
                 .ifPresent(value -> description
                         .append(", default ")
-                        .append(JobReader.plain(value))
+                        .append(ValueReader.plain(value))
                         .append(' ')
                         .append(unit.symbol()));
         if (!LimitReader.isPure(unit)) {

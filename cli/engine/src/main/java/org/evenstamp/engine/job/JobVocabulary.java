@@ -268,6 +268,13 @@ public final class JobVocabulary {
         return used;
     }
 
+    /** Returns the SI unit of a key's numbers; that of a pure number where the key has none. */
+    String siUnit(String id) {
+        return keys.get(id) instanceof JobKey.Value value && value.parameter() instanceof Parameter.Quantity quantity
+                ? quantity.unit().dimension().siSymbol()
+                : "1";
+    }
+
     @Nullable
     JobKey key(String id) {
         return keys.get(id);

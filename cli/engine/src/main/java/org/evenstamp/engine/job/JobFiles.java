@@ -1,0 +1,103 @@
+package org.evenstamp.engine.job;
+
+import java.io.IOException;
+import java.io.Reader;
+import java.nio.file.Files;
+import java.nio.file.NoSuchFileException;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Map;
+import java.util.OptionalDouble;
+import java.util.concurrent.ConcurrentHashMap;
+import org.evenstamp.analysis.material.MaterialLibrary;
+import org.evenstamp.shared.problem.InputException;
+import org.evenstamp.shared.problem.Problem;
+import org.evenstamp.shared.problem.Problems;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * What stands in the files that a job names, each read once however many jobs are made from the first. For use by several
+ * threads.
+ */
+final class JobFiles {
+    private final Map<Path, Materials> materials = new ConcurrentHashMap<>();
+    private final Map<FilmFile, Film> films = new ConcurrentHashMap<>();
+    private final Map<Path, Presence> layouts = new ConcurrentHashMap<>();
+
+    /** The built-in materials, read when they are first asked for. */
+    private static final class BuiltIn {
+        static final MaterialLibrary LIBRARY = MaterialLibrary.standard();
+    }
+
+    /**
+     * A file of materials.
+     *
+     * @param library the built-in materials and those of the file
+     * @param unreadable why there are none of the file; empty when it could be read
+     * @param problems what is wrong in it
+     */
+    record Materials(MaterialLibrary library, String unreadable, List<Problem> problems) {}
+
+    /**
+     * A file of a film.
+     *
+     * @param map the film; null when something is wrong with the file
+     * @param problems what
+     */
+    record Film(@Nullable FilmMap map, List<Problem> problems) {}
+
+    /** Whether there is a file of that name. */
+    enum Presence {
+        FILE,
+        DIRECTORY,
+        NOTHING
+    }
+
+    private record FilmFile(
+            Path file, String asWritten, boolean drops, OptionalDouble dropCubicMetres, double evaporation) {}
+
+    MaterialLibrary builtIn() {
+        return BuiltIn.LIBRARY;
+    }
+
+    Materials materials(Path file) {
+        return materials.computeIfAbsent(file, JobFiles::readMaterials);
+    }
+
+    private static Materials readMaterials(Path file) {
+        MaterialLibrary standard = BuiltIn.LIBRARY;
+        try (Reader reader = Files.newBufferedReader(file)) {
+            return new Materials(standard.with(MaterialLibrary.read(reader, file.toString())), "", List.of());
+        } catch (IOException e) {
+            String why = e instanceof NoSuchFileException ? "there is no such file" : String.valueOf(e.getMessage());
+            return new Materials(standard, why, List.of());
+        } catch (InputException e) {
+            return new Materials(standard, "", e.problems());
+        }
+    }
+
+    /** Returns the film that was measured at points. */
+    Film thickness(Path file, String asWritten) {
+        return films.computeIfAbsent(new FilmFile(file, asWritten, false, OptionalDouble.empty(), 0), key -> {
+            Problems problems = new Problems();
+            return new Film(FilmMapReader.thickness(file, asWritten, problems), problems.all());
+        });
+    }
+
+    /** Returns the film that drops make, of which a share evaporates. */
+    Film drops(Path file, String asWritten, OptionalDouble dropCubicMetres, double evaporation) {
+        return films.computeIfAbsent(new FilmFile(file, asWritten, true, dropCubicMetres, evaporation), key -> {
+            Problems problems = new Problems();
+            return new Film(
+                    FilmMapReader.drops(file, asWritten, dropCubicMetres, evaporation, problems), problems.all());
+        });
+    }
+
+    Presence layout(Path file) {
+        return layouts.computeIfAbsent(
+                file,
+                path -> Files.isDirectory(path)
+                        ? Presence.DIRECTORY
+                        : Files.exists(path) ? Presence.FILE : Presence.NOTHING);
+    }
+}

@@ -1,0 +1,117 @@
+package org.evenstamp.engine.job;
+
+import java.util.Collections;
+import java.util.HashMap;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import org.evenstamp.geometry.tile.MapOptions;
+import org.evenstamp.shared.finding.Limit;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * What a job sets, read by what its keys may be: each value in SI with the place where it stands. Immutable.
+ *
+ * @param settings by key of the vocabulary
+ * @param limits bounds on fields
+ */
+record JobValues(Map<String, Setting> settings, List<PlacedLimit> limits) {
+    JobValues {
+        settings = Collections.unmodifiableMap(new LinkedHashMap<>(settings));
+        limits = List.copyOf(limits);
+    }
+
+    /**
+     * One key that is set.
+     *
+     * @param mark where its value stands
+     * @param value the value; null when what stands there is none, which is a problem of its own
+     */
+    record Setting(JobNode.Mark mark, @Nullable Value value) {}
+
+    /**
+     * A bound and where it stands.
+     *
+     * @param limit the bound
+     * @param mark its place
+     */
+    record PlacedLimit(Limit limit, JobNode.Mark mark) {}
+
+    /** A value. */
+    sealed interface Value {
+        /** A number in SI. */
+        record Number(double si) implements Value {}
+
+        /** A word out of several, or free text. */
+        record Word(String word) implements Value {}
+
+        /** Rows of numbers in SI by column. */
+        record Rows(List<Map<String, Double>> rows) implements Value {}
+
+        /** A rectangle. */
+        record Rectangle(MapOptions.Outline outline) implements Value {}
+    }
+
+    /** Whether the job sets a key, be it rightly or wrongly. */
+    boolean sets(String id) {
+        return settings.containsKey(id);
+    }
+
+    /** Returns where a key's value stands; null when it is not set. */
+    JobNode.@Nullable Mark mark(String id) {
+        Setting setting = settings.get(id);
+        return setting == null ? null : setting.mark();
+    }
+
+    @Nullable
+    Double number(String id) {
+        return value(id) instanceof Value.Number number ? number.si() : null;
+    }
+
+    @Nullable
+    String word(String id) {
+        return value(id) instanceof Value.Word word ? word.word() : null;
+    }
+
+    MapOptions.@Nullable Outline rectangle(String id) {
+        return value(id) instanceof Value.Rectangle rectangle ? rectangle.outline() : null;
+    }
+
+    private @Nullable Value value(String id) {
+        Setting setting = settings.get(id);
+        return setting == null ? null : setting.value();
+    }
+
+    /** Returns all numbers, SI; the map is the caller's own. */
+    Map<String, Double> numbers() {
+        Map<String, Double> numbers = new HashMap<>();
+        settings.forEach((id, setting) -> {
+            if (setting.value() instanceof Value.Number number) {
+                numbers.put(id, number.si());
+            }
+        });
+        return numbers;
+    }
+
+    /** Returns all words; the map is the caller's own. */
+    Map<String, String> words() {
+        Map<String, String> words = new HashMap<>();
+        settings.forEach((id, setting) -> {
+            if (setting.value() instanceof Value.Word word) {
+                words.put(id, word.word());
+            }
+        });
+        return words;
+    }
+
+    /** Returns all tables; the map is the caller's own. */
+    Map<String, List<Map<String, Double>>> tables() {
+        Map<String, List<Map<String, Double>>> tables = new HashMap<>();
+        settings.forEach((id, setting) -> {
+            if (setting.value() instanceof Value.Rows rows) {
+                tables.put(id, rows.rows());
+            }
+        });
+        return tables;
+    }
+}
