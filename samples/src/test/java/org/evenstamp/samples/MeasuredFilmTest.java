@@ -12,7 +12,6 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.stream.Stream;
 import org.evenstamp.analysis.pipeline.AnalysisFinder;
-import org.evenstamp.engine.run.LayoutFiles;
 import org.evenstamp.shared.progress.Progress;
 import org.evenstamp.tool.command.Evenstamp;
 import org.evenstamp.tool.command.ToolContext;
@@ -47,8 +46,7 @@ class MeasuredFilmTest {
         Progress progress = new Progress();
         Console console = new Console(new PrintWriter(new StringWriter()), new PrintWriter(err), false, false);
         return Evenstamp.run(
-                new ToolContext(
-                        console, "test", progress, new Interruption(progress), AnalysisFinder::find, LayoutFiles::open),
+                new ToolContext(console, "test", progress, new Interruption(progress), AnalysisFinder::find),
                 Stream.of(verb, file, "--no-report", "--out", directory.resolve(out))
                         .map(Object::toString)
                         .toArray(String[]::new));

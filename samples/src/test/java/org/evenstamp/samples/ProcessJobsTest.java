@@ -11,7 +11,6 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import org.evenstamp.analysis.pipeline.AnalysisFinder;
-import org.evenstamp.engine.run.LayoutFiles;
 import org.evenstamp.shared.progress.Progress;
 import org.evenstamp.tool.command.Evenstamp;
 import org.evenstamp.tool.command.ToolContext;
@@ -43,8 +42,7 @@ class ProcessJobsTest {
         Progress progress = new Progress();
         Console console = new Console(new PrintWriter(out), new PrintWriter(err), false, false);
         int code = Evenstamp.run(
-                new ToolContext(
-                        console, "test", progress, new Interruption(progress), AnalysisFinder::find, LayoutFiles::open),
+                new ToolContext(console, "test", progress, new Interruption(progress), AnalysisFinder::find),
                 "run",
                 job.toString(),
                 "--no-report",

@@ -6,7 +6,7 @@ import java.io.OutputStreamWriter;
 import java.io.PrintWriter;
 import java.nio.charset.StandardCharsets;
 import org.evenstamp.analysis.pipeline.AnalysisFinder;
-import org.evenstamp.engine.run.LayoutFiles;
+import org.evenstamp.engine.run.Simulation;
 import org.evenstamp.shared.progress.Progress;
 import org.evenstamp.tool.command.Evenstamp;
 import org.evenstamp.tool.command.ToolContext;
@@ -35,7 +35,7 @@ public final class Main {
                 Boolean.getBoolean("evenstamp.terminal.out") && !plain,
                 Boolean.getBoolean("evenstamp.terminal.err"));
         int code = Evenstamp.run(
-                new ToolContext(console, version(), progress, interruption, AnalysisFinder::find, LayoutFiles::open),
+                new ToolContext(console, Simulation.version(), progress, interruption, AnalysisFinder::find),
                 arguments);
         interruption.finished();
         System.exit(code);
@@ -43,10 +43,5 @@ public final class Main {
 
     private static PrintWriter writer(FileDescriptor descriptor) {
         return new PrintWriter(new OutputStreamWriter(new FileOutputStream(descriptor), StandardCharsets.UTF_8), false);
-    }
-
-    private static String version() {
-        String version = Main.class.getPackage().getImplementationVersion();
-        return version == null ? "development" : version;
     }
 }

@@ -3,7 +3,6 @@ package org.evenstamp.geometry.tile;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import java.util.function.Consumer;
 import org.evenstamp.geometry.coverage.CoverageSums;
 import org.evenstamp.geometry.coverage.LayerRules;
 import org.evenstamp.geometry.coverage.LayeredSums;
@@ -51,21 +50,28 @@ public final class TileMapper {
     }
 
     /**
+     * A measured layout.
+     *
+     * @param tiles its map
+     * @param layout its polygons, in which nothing counts twice
+     */
+    public record Measured(TileMap tiles, PolygonSource layout) {}
+
+    /**
      * Goes through the layout and returns its map.
      *
      * @throws InputException when the layout cannot be read, or is empty and no outline is given
      */
     public TileMap map(PolygonSource original, Progress progress) {
-        return map(original, layout -> {}, progress);
+        return measure(original, progress).tiles();
     }
 
     /**
-     * Goes through the layout and returns its map.
+     * Goes through the layout and returns its map, and the polygons that were measured.
      *
-     * @param onlooker is shown the layout in which nothing counts twice, once it is measured
      * @throws InputException when the layout cannot be read, or is empty and no outline is given
      */
-    public TileMap map(PolygonSource original, Consumer<PolygonSource> onlooker, Progress progress) {
+    public Measured measure(PolygonSource original, Progress progress) {
         warnings.clear();
         int threads = options.threads();
         Survey survey = Survey.of(original, traits -> rules.layerOf(traits) != null, memoryBytes, threads, progress);
@@ -92,8 +98,7 @@ public final class TileMapper {
             structure.estimate(layout);
         }
         warn(sums, structure, layout.report(), layered, grid, outline);
-        onlooker.accept(layout);
-        return new TileMap(
+        TileMap map = new TileMap(
                 fields(grid, sums, structure),
                 outline,
                 choice.reason(),
@@ -101,6 +106,7 @@ public final class TileMapper {
                 figures(sums, survey, layout.report(), layered),
                 sums.regions(),
                 warnings);
+        return new Measured(map, layout);
     }
 
     private MapOptions.Outline outline(Survey.Totals totals) {

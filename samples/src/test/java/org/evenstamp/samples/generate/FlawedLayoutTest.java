@@ -15,7 +15,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.zip.GZIPInputStream;
 import org.evenstamp.analysis.pipeline.AnalysisFinder;
-import org.evenstamp.engine.run.LayoutFiles;
 import org.evenstamp.geometry.write.LayoutWriter;
 import org.evenstamp.shared.progress.Progress;
 import org.evenstamp.tool.command.Evenstamp;
@@ -74,8 +73,7 @@ class FlawedLayoutTest {
                 new Console(new PrintWriter(new StringWriter()), new PrintWriter(new StringWriter()), false, false);
         Progress progress = new Progress();
         return Evenstamp.run(
-                new ToolContext(
-                        console, "test", progress, new Interruption(progress), AnalysisFinder::find, LayoutFiles::open),
+                new ToolContext(console, "test", progress, new Interruption(progress), AnalysisFinder::find),
                 arguments);
     }
 

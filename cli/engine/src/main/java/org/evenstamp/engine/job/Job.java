@@ -2,6 +2,7 @@ package org.evenstamp.engine.job;
 
 import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
@@ -292,6 +293,23 @@ public final class Job {
         return limits;
     }
 
+    /** Returns the files that are read to compute this job: its own, the layout, the materials and the film map. */
+    public List<NamedFile> inputs() {
+        List<NamedFile> inputs = new ArrayList<>();
+        if (text.whole()) {
+            inputs.add(new NamedFile(text.file(), text.fileName()));
+        }
+        inputs.add(new NamedFile(layout.file(), layout.asWritten()));
+        MaterialFile materials = materials();
+        if (materials != null) {
+            inputs.add(new NamedFile(materials.file(), materials.asWritten()));
+        }
+        if (film != null) {
+            inputs.add(new NamedFile(film.map().file(), film.map().asWritten()));
+        }
+        return inputs;
+    }
+
     /** Returns the directory for the results. */
     public Path output() {
         return output;
@@ -388,6 +406,14 @@ public final class Job {
                         .toList())
                 .build();
     }
+
+    /**
+     * A file that a job reads.
+     *
+     * @param file where it is
+     * @param asWritten how the job names it
+     */
+    public record NamedFile(Path file, String asWritten) {}
 
     /**
      * A film that differs from place to place.

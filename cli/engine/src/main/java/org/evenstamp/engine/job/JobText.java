@@ -132,6 +132,11 @@ public final class JobText {
         return fileName(file).replaceFirst("(?<=.)\\.[^.]+$", "");
     }
 
+    /** Returns the name of its file, without the directory. */
+    String fileName() {
+        return fileName(file);
+    }
+
     /** Returns whether it stands for a whole job, of which nothing that every job needs may be missing. */
     boolean whole() {
         return whole;

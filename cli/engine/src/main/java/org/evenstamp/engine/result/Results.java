@@ -8,6 +8,7 @@ import java.util.Optional;
 import org.evenstamp.analysis.limit.Ranking;
 import org.evenstamp.analysis.process.SafetyCautions;
 import org.evenstamp.engine.job.JobNode;
+import org.evenstamp.geometry.draw.Sketch;
 import org.evenstamp.geometry.tile.TileMap;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldName;
@@ -22,34 +23,122 @@ import org.evenstamp.shared.unit.Unit;
 /**
  * What a run has to tell.
  *
- * @param toolVersion version of the tool
- * @param name name of the job or of the layout
- * @param job the job as written
- * @param inputs the files that were read
- * @param read how many features were read, skipped and repaired, word by number
- * @param map the measured layout
- * @param fields all fields, those of the map first
+ * @param provenance what was run, by which version, on which files
+ * @param layout the measured layout
+ * @param fields all fields, those of the tile map first
  * @param analyses the analyses that ran, in that order
  * @param skipped analyses that did not run, with the reason
- * @param limits the limits of the job
- * @param broken those that are exceeded
- * @param ranking the worst places over all analyses
+ * @param verdict what became of the limits
  * @param warnings what a reader must know
  */
 public record Results(
-        String toolVersion,
-        String name,
-        JobNode.Mapping job,
-        List<InputFile> inputs,
-        ReadCount read,
-        TileMap map,
+        Provenance provenance,
+        MeasuredLayout layout,
         FieldSet fields,
         List<AnalysisPart> analyses,
         Map<String, String> skipped,
-        List<Limit> limits,
-        List<Finding.LimitBroken> broken,
-        Ranking ranking,
+        Verdict verdict,
         List<Finding.Warning> warnings) {
+
+    /**
+     * What was run, by which version, on which files.
+     *
+     * @param toolVersion version of the tool
+     * @param name name of the job or of the layout
+     * @param job the job as written
+     * @param inputs the files that were read; empty where they were not to be hashed
+     */
+    public record Provenance(String toolVersion, String name, JobNode.Mapping job, List<InputFile> inputs) {
+        /** Copies the list. */
+        public Provenance {
+            inputs = List.copyOf(inputs);
+        }
+    }
+
+    /**
+     * A measured layout.
+     *
+     * @param map its tiles
+     * @param read how many features were read, skipped and repaired, word by number
+     * @param sketch its polygons to draw; empty where they were not wanted
+     */
+    public record MeasuredLayout(TileMap map, ReadCount read, Sketch sketch) {}
+
+    /**
+     * What became of the limits.
+     *
+     * @param limits the limits of the job
+     * @param broken those that are exceeded
+     * @param ranking the worst places over all analyses
+     */
+    public record Verdict(List<Limit> limits, List<Finding.LimitBroken> broken, Ranking ranking) {
+        /** Copies the lists. */
+        public Verdict {
+            limits = List.copyOf(limits);
+            broken = List.copyOf(broken);
+        }
+    }
+
+    /** Copies the lists. */
+    public Results {
+        analyses = List.copyOf(analyses);
+        warnings = List.copyOf(warnings);
+    }
+
+    /** Returns the version of the tool. */
+    public String toolVersion() {
+        return provenance.toolVersion();
+    }
+
+    /** Returns the name of the job or of the layout. */
+    public String name() {
+        return provenance.name();
+    }
+
+    /** Returns the job as written. */
+    public JobNode.Mapping job() {
+        return provenance.job();
+    }
+
+    /** Returns the files that were read; empty where they were not to be hashed. */
+    public List<InputFile> inputs() {
+        return provenance.inputs();
+    }
+
+    /** Returns how many features were read, skipped and repaired. */
+    public ReadCount read() {
+        return layout.read();
+    }
+
+    /** Returns the tiles of the layout. */
+    public TileMap map() {
+        return layout.map();
+    }
+
+    /** Returns the layout's polygons to draw; empty where they were not wanted. */
+    public Sketch sketch() {
+        return layout.sketch();
+    }
+
+    /** Returns the limits of the job. */
+    public List<Limit> limits() {
+        return verdict.limits();
+    }
+
+    /** Returns the limits that are exceeded. */
+    public List<Finding.LimitBroken> broken() {
+        return verdict.broken();
+    }
+
+    /** Returns the worst places over all analyses. */
+    public Ranking ranking() {
+        return verdict.ranking();
+    }
+
+    /** Returns these results with others' record of what was run. */
+    public Results with(Provenance other) {
+        return new Results(other, layout, fields, analyses, skipped, verdict, warnings);
+    }
 
     /** Returns what can hurt people in the job's process; nothing when the layout was only measured. */
     public List<String> cautions() {
@@ -57,7 +146,7 @@ public record Results(
             return List.of();
         }
         return SafetyCautions.of(
-                word("process", "kind").orElse(""), job.entries().containsKey("etch"));
+                word("process", "kind").orElse(""), job().entries().containsKey("etch"));
     }
 
     /** Returns the layout file as the job names it; empty when it names none. */
@@ -91,7 +180,7 @@ public record Results(
     }
 
     private Optional<String> word(String section, String key) {
-        return Optional.ofNullable(job.entries().get(section))
+        return Optional.ofNullable(job().entries().get(section))
                 .map(entry -> entry.value() instanceof JobNode.Mapping keys
                         ? keys.entries().get(key)
                         : null)

@@ -10,18 +10,21 @@ import org.jspecify.annotations.Nullable;
  * What a page tells.
  *
  * @param results the run
- * @param sketch the layout's polygons to draw
  * @param parameters what the analyses were given
  * @param other another run to set beside this one; null for none
  */
 public record PageContent(
         Results results,
-        Sketch sketch,
         List<UsedParameter> parameters,
         @Nullable Other other) {
     /** Copies the list. */
     public PageContent {
         parameters = List.copyOf(parameters);
+    }
+
+    /** Returns the layout's polygons to draw. */
+    public Sketch sketch() {
+        return results.sketch();
     }
 
     /**

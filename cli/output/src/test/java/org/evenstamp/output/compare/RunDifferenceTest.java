@@ -67,18 +67,12 @@ class RunDifferenceTest {
             Map<String, String> skipped,
             List<Finding.Warning> warnings) {
         return new Results(
-                SAMPLE.toolVersion(),
-                SAMPLE.name(),
-                SAMPLE.job(),
-                SAMPLE.inputs(),
-                SAMPLE.read(),
-                SAMPLE.map(),
+                SAMPLE.provenance(),
+                SAMPLE.layout(),
                 fields,
                 SAMPLE.analyses(),
                 skipped,
-                limits,
-                broken,
-                SAMPLE.ranking(),
+                new Results.Verdict(limits, broken, SAMPLE.ranking()),
                 warnings);
     }
 

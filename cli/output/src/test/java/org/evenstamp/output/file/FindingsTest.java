@@ -37,18 +37,12 @@ class FindingsTest {
             Double.NaN, Double.NaN, Double.NaN, Double.NaN, Double.NaN, Double.NaN
         });
         return new Results(
-                sample.toolVersion(),
-                name,
-                sample.job(),
-                sample.inputs(),
-                sample.read(),
-                sample.map(),
+                new Results.Provenance(sample.toolVersion(), name, sample.job(), sample.inputs()),
+                sample.layout(),
                 sample.fields().with(List.of(nowhere)),
                 sample.analyses(),
                 skipped,
-                limits,
-                broken,
-                new Ranking(0, List.of()),
+                new Results.Verdict(limits, broken, new Ranking(0, List.of())),
                 List.of(
                         new Finding.Warning("balance", "balance.thin", name, new Place.WholeStamp()),
                         new Finding.Warning("balance", "balance.thin", "twice", new Place.Tile(0, 1, -1e-4, 1.5e-4))));
@@ -182,18 +176,12 @@ class FindingsTest {
 
     private static Results ranked(Results results, Ranking ranking) {
         return new Results(
-                results.toolVersion(),
-                results.name(),
-                results.job(),
-                results.inputs(),
-                results.read(),
-                results.map(),
+                results.provenance(),
+                results.layout(),
                 results.fields(),
                 results.analyses(),
                 results.skipped(),
-                results.limits(),
-                results.broken(),
-                ranking,
+                new Results.Verdict(results.limits(), results.broken(), ranking),
                 results.warnings());
     }
 

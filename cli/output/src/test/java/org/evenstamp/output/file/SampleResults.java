@@ -7,6 +7,7 @@ import org.evenstamp.analysis.limit.RankedPlace;
 import org.evenstamp.analysis.limit.Ranking;
 import org.evenstamp.engine.job.JobNode;
 import org.evenstamp.engine.result.Results;
+import org.evenstamp.geometry.draw.Sketch;
 import org.evenstamp.geometry.layout.Role;
 import org.evenstamp.geometry.tile.MapOptions;
 import org.evenstamp.geometry.tile.Region;
@@ -61,22 +62,25 @@ public final class SampleResults {
                 mark,
                 Map.of("file", new JobNode.Entry(mark, new JobNode.Scalar(mark, "a.wkt", JobNode.Scalar.Type.TEXT))));
         return new Results(
-                "1.2.3",
-                "sample",
-                new JobNode.Mapping(mark, Map.of("layout", new JobNode.Entry(mark, layout))),
-                List.of(new Results.InputFile("a.wkt", 12, "ab".repeat(32))),
-                new Results.ReadCount("wkt-lines", counts, List.of("a.wkt:3:1: open ring")),
-                new TileMap(
-                        fields,
-                        new MapOptions.Outline(-1.5e-4, 0, 1.5e-4, 2e-4),
-                        "given by the job",
-                        "solved on every tile",
-                        List.of(Figure.of("polygons", 7, "1", "polygons drawn")),
-                        List.of(
-                                new Region(null, 0, 0, new double[] {0.5, 1, 0, 0, 0, 0.5}),
-                                new Region(null, 1e-7, 2e-7, new double[] {0.5, 0, 0, 0, 1, 0}),
-                                new Region(Role.DUMMY, 1e-7, 1e-7, new double[] {0, 0, 0, 0, 0.25, 0})),
-                        List.of()),
+                new Results.Provenance(
+                        "1.2.3",
+                        "sample",
+                        new JobNode.Mapping(mark, Map.of("layout", new JobNode.Entry(mark, layout))),
+                        List.of(new Results.InputFile("a.wkt", 12, "ab".repeat(32)))),
+                new Results.MeasuredLayout(
+                        new TileMap(
+                                fields,
+                                new MapOptions.Outline(-1.5e-4, 0, 1.5e-4, 2e-4),
+                                "given by the job",
+                                "solved on every tile",
+                                List.of(Figure.of("polygons", 7, "1", "polygons drawn")),
+                                List.of(
+                                        new Region(null, 0, 0, new double[] {0.5, 1, 0, 0, 0, 0.5}),
+                                        new Region(null, 1e-7, 2e-7, new double[] {0.5, 0, 0, 0, 1, 0}),
+                                        new Region(Role.DUMMY, 1e-7, 1e-7, new double[] {0, 0, 0, 0, 0.25, 0})),
+                                List.of()),
+                        new Results.ReadCount("wkt-lines", counts, List.of("a.wkt:3:1: open ring")),
+                        Sketch.EMPTY),
                 fields,
                 List.of(new Results.AnalysisPart(
                         "balance",
@@ -90,29 +94,30 @@ public final class SampleResults {
                                         new Curve.Column("mean \"h\"", "nm", new double[] {2e-7, 1e-7})))),
                         course(fields.find("fill.time").orElseThrow()))),
                 Map.of("stress", "the job does not give film.modulus"),
-                List.of(spread, each),
-                List.of(
-                        new Finding.LimitBroken(spread, 4e-7, 1, new Place.WholeStamp()),
-                        new Finding.LimitBroken(each, 1e-7 / 3, 1, new Place.Tile(2, 1, 1e-4, 1.5e-4))),
-                new Ranking(
-                        3,
+                new Results.Verdict(
+                        List.of(spread, each),
                         List.of(
-                                new RankedPlace(
-                                        each,
-                                        1.5,
-                                        1e-7 / 3,
-                                        "residual.local",
-                                        "",
-                                        1,
-                                        new Place.Tile(2, 1, 1e-4, 1.5e-4)),
-                                new RankedPlace(
-                                        new Limit("fill.time", Limit.Measure.EACH, Limit.Side.AT_MOST, 40),
-                                        0.75,
-                                        30,
-                                        "fill.other",
-                                        "fill faster",
-                                        2,
-                                        new Place.Tile(2, 1, 1e-4, 1.5e-4)))),
+                                new Finding.LimitBroken(spread, 4e-7, 1, new Place.WholeStamp()),
+                                new Finding.LimitBroken(each, 1e-7 / 3, 1, new Place.Tile(2, 1, 1e-4, 1.5e-4))),
+                        new Ranking(
+                                3,
+                                List.of(
+                                        new RankedPlace(
+                                                each,
+                                                1.5,
+                                                1e-7 / 3,
+                                                "residual.local",
+                                                "",
+                                                1,
+                                                new Place.Tile(2, 1, 1e-4, 1.5e-4)),
+                                        new RankedPlace(
+                                                new Limit("fill.time", Limit.Measure.EACH, Limit.Side.AT_MOST, 40),
+                                                0.75,
+                                                30,
+                                                "fill.other",
+                                                "fill faster",
+                                                2,
+                                                new Place.Tile(2, 1, 1e-4, 1.5e-4))))),
                 List.of(new Finding.Warning("balance", "balance.thin", "the film is thin", new Place.WholeStamp())));
     }
 }

@@ -176,44 +176,50 @@ final class SamplePage {
         double[] half = new double[grid.size()];
         Arrays.fill(half, 0.5);
         Results results = new Results(
-                "1.2.3",
-                words,
-                new JobNode.Mapping(mark, Map.of("layout", new JobNode.Entry(mark, layout))),
-                List.of(new Results.InputFile(words, 12, "ab".repeat(32))),
-                new Results.ReadCount("geojson", counts, List.of(words)),
-                new TileMap(
-                        set,
-                        new MapOptions.Outline(
-                                x, y, x + grid.columns() * grid.pitchMetres(), y + grid.rows() * grid.pitchMetres()),
+                new Results.Provenance(
+                        "1.2.3",
                         words,
-                        words,
-                        figures,
-                        List.of(
-                                new Region(null, 0, 0, half),
-                                new Region(null, 1e-7, 1.5e-7, half),
-                                new Region(Role.DUMMY, 1e-7, 1e-7, half)),
-                        List.of()),
+                        new JobNode.Mapping(mark, Map.of("layout", new JobNode.Entry(mark, layout))),
+                        List.of(new Results.InputFile(words, 12, "ab".repeat(32)))),
+                new Results.MeasuredLayout(
+                        new TileMap(
+                                set,
+                                new MapOptions.Outline(
+                                        x,
+                                        y,
+                                        x + grid.columns() * grid.pitchMetres(),
+                                        y + grid.rows() * grid.pitchMetres()),
+                                words,
+                                words,
+                                figures,
+                                List.of(
+                                        new Region(null, 0, 0, half),
+                                        new Region(null, 1e-7, 1.5e-7, half),
+                                        new Region(Role.DUMMY, 1e-7, 1e-7, half)),
+                                List.of()),
+                        new Results.ReadCount("geojson", counts, List.of(words)),
+                        new Sketch(polygons, polygons.size(), polygons.size() + 7L, 0, 0)),
                 set,
                 List.of(new Results.AnalysisPart("film", words, figures, List.of(curve), snapshots)),
                 Map.of("stress", words),
-                limits,
-                broken,
-                new Ranking(
-                        3,
-                        List.of(new RankedPlace(
-                                new Limit("residual.final", Limit.Measure.EACH, Limit.Side.AT_LEAST, 90e-9),
-                                1.5,
-                                60e-9,
-                                words,
-                                words,
-                                2,
-                                Place.Tile.of(grid, grid.size() - 1)))),
+                new Results.Verdict(
+                        limits,
+                        broken,
+                        new Ranking(
+                                3,
+                                List.of(new RankedPlace(
+                                        new Limit("residual.final", Limit.Measure.EACH, Limit.Side.AT_LEAST, 90e-9),
+                                        1.5,
+                                        60e-9,
+                                        words,
+                                        words,
+                                        2,
+                                        Place.Tile.of(grid, grid.size() - 1))))),
                 List.of(
                         new Finding.Warning("film", "film.thin", words, new Place.WholeStamp()),
                         new Finding.Warning("film", "film.thin", words, Place.Tile.of(grid, grid.size() - 1))));
         return new PageContent(
                 results,
-                new Sketch(polygons, polygons.size(), polygons.size() + 7L, 0, 0),
                 List.of(new PageContent.UsedParameter("film.thickness", words, true, List.of("film"), words)),
                 other.name().isEmpty() ? null : other);
     }

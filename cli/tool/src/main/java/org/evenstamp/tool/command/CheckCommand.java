@@ -9,6 +9,7 @@ import org.evenstamp.analysis.pipeline.FoundAnalysis;
 import org.evenstamp.analysis.pipeline.Pipeline;
 import org.evenstamp.engine.job.Job;
 import org.evenstamp.engine.job.JobReader;
+import org.evenstamp.engine.run.OpenLayout;
 import org.evenstamp.output.file.AnswerJson;
 import org.evenstamp.tool.exit.ExitCode;
 import org.jspecify.annotations.Nullable;
@@ -44,7 +45,7 @@ final class CheckCommand implements Callable<Integer> {
     public Integer call() {
         Path jobFile = Objects.requireNonNull(file);
         Job job = JobReader.read(jobFile, new Pipeline(context.analyses().apply(plugins.directories)));
-        context.layouts().open(job.layout());
+        OpenLayout.open(job.layout());
         PrintWriter out = context.console().out();
         if (json) {
             out.print(json(job));

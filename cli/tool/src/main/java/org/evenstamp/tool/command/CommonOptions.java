@@ -3,6 +3,7 @@ package org.evenstamp.tool.command;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import org.evenstamp.engine.run.RunOptions;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.ITypeConverter;
 import picocli.CommandLine.Option;
@@ -47,7 +48,17 @@ final class CommonOptions {
     boolean quiet;
 
     int threads() {
-        return threads == null ? Runtime.getRuntime().availableProcessors() : threads;
+        return run().threads();
+    }
+
+    /** Returns how to compute a job whose results are written. */
+    RunOptions run() {
+        return run(threads).withSketch(!noReport);
+    }
+
+    /** Returns how to compute, on this number of threads if one is given. */
+    static RunOptions run(@Nullable Integer threads) {
+        return threads == null ? RunOptions.STANDARD : RunOptions.STANDARD.withThreads(threads);
     }
 
     /** Directories of plug-ins. */

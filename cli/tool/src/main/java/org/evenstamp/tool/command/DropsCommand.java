@@ -20,8 +20,7 @@ import org.evenstamp.engine.job.DropChoice;
 import org.evenstamp.engine.job.Job;
 import org.evenstamp.engine.job.JobReader;
 import org.evenstamp.engine.result.Results;
-import org.evenstamp.engine.run.FileHash;
-import org.evenstamp.geometry.draw.Sketch;
+import org.evenstamp.engine.run.Simulation;
 import org.evenstamp.geometry.tile.MapOptions;
 import org.evenstamp.output.file.DropFiles;
 import org.evenstamp.output.file.ResultJson;
@@ -78,7 +77,7 @@ final class DropsCommand implements Callable<Integer> {
         this.context = context;
     }
 
-    private record Drops(Results results, Sketch sketch, DropFiles files, double slowestSeconds) {}
+    private record Drops(Results results, DropFiles files, double slowestSeconds) {}
 
     @Override
     public Integer call() {
@@ -93,15 +92,13 @@ final class DropsCommand implements Callable<Integer> {
             context.interruption().cleanUpWith(directory::close);
             Instant started = Instant.now();
             long begin = System.nanoTime();
-            List<FileHash> inputs = delivery.hash(JobRunner.Input.of(jobFile, job));
-            Drops drops = delivery.watched(() -> place(job, choice, inputs));
+            Drops drops = delivery.watched(() -> place(job, choice));
             double seconds = (System.nanoTime() - begin) * 1e-9;
             directory.add("drops.csv", drops.files()::csv);
             directory.add("drops.geojson", drops.files()::geoJson);
             delivery.watched(() -> {
                 delivery.writeReport(
-                        new PageContent(drops.results(), drops.sketch(), UsedParameters.of(job.measuring()), null),
-                        directory);
+                        new PageContent(drops.results(), UsedParameters.of(job.measuring()), null), directory);
                 delivery.writeTiles(drops.results(), directory);
                 ResultsWriter.write(
                         drops.results(),
@@ -122,9 +119,8 @@ final class DropsCommand implements Callable<Integer> {
         }
     }
 
-    private Drops place(Job job, DropChoice choice, List<FileHash> inputs) {
-        Computation computation = new Computation(context, options.threads(), !options.noReport);
-        Results map = computation.run(job.measuring(), inputs);
+    private Drops place(Job job, DropChoice choice) {
+        Results map = Simulation.run(job.measuring(), options.run(), context.progress());
         TileGrid grid = map.fields().grid();
         MapOptions.Outline outline = map.map().outline();
         Field volume = map.fields().get(TileFields.CAVITY_VOLUME);
@@ -161,16 +157,7 @@ final class DropsCommand implements Callable<Integer> {
                 sites[grid.index(tileOf[0], tileOf[1])]++;
             }
         }
-        return results(
-                job,
-                choice,
-                map,
-                computation.sketch(),
-                new DropFiles(drops, firstX, firstY, pitch),
-                count,
-                sites,
-                siteArea,
-                left);
+        return results(job, choice, map, new DropFiles(drops, firstX, firstY, pitch), count, sites, siteArea, left);
     }
 
     private static void tile(TileGrid grid, double x, double y, int[] tile) {
@@ -186,7 +173,6 @@ final class DropsCommand implements Callable<Integer> {
             Job job,
             DropChoice choice,
             Results map,
-            Sketch sketch,
             DropFiles files,
             double[] count,
             double[] sites,
@@ -239,21 +225,15 @@ final class DropsCommand implements Callable<Integer> {
                     late.place()));
         }
         Results results = new Results(
-                map.toolVersion(),
-                map.name(),
-                map.job(),
-                map.inputs(),
-                map.read(),
-                map.map(),
+                map.provenance(),
+                map.layout(),
                 all,
                 map.analyses(),
                 map.skipped(),
-                limits,
-                broken,
-                Ranking.of(List.of(), limits, all),
+                new Results.Verdict(limits, broken, Ranking.of(List.of(), limits, all)),
                 warnings);
         double slowest = Arrays.stream(time).filter(Double::isFinite).max().orElse(0);
-        return new Drops(results, sketch, files, slowest);
+        return new Drops(results, files, slowest);
     }
 
     private void tell(Drops drops, DropChoice choice, Path out) {

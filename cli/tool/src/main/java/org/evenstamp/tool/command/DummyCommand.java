@@ -13,7 +13,6 @@ import org.evenstamp.engine.job.DummyChoice;
 import org.evenstamp.engine.job.Job;
 import org.evenstamp.engine.job.JobReader;
 import org.evenstamp.engine.result.Results;
-import org.evenstamp.engine.run.FileHash;
 import org.evenstamp.output.file.Comparison;
 import org.evenstamp.output.file.ResultsDirectory;
 import org.evenstamp.output.file.ResultsWriter;
@@ -78,16 +77,14 @@ final class DummyCommand implements Callable<Integer> {
             context.interruption().cleanUpWith(directory::close);
             Instant started = Instant.now();
             long begin = System.nanoTime();
-            List<FileHash> inputs = delivery.hash(JobRunner.Input.of(jobFile, job));
-            DummyRounds.Outcome outcome = delivery.watched(() ->
-                    new DummyRounds(context, options.threads(), !options.noReport, job, choice, directory).run(inputs));
+            DummyRounds.Outcome outcome = delivery.watched(
+                    () -> new DummyRounds(options.run(), context.progress(), job, choice, directory).run());
             Comparison comparison = delivery.watched(() -> comparison(job, outcome));
             double seconds = (System.nanoTime() - begin) * 1e-9;
             delivery.watched(() -> {
                 delivery.writeReport(
                         new PageContent(
                                 outcome.after(),
-                                outcome.sketch(),
                                 UsedParameters.of(job),
                                 new PageContent.Other("before", outcome.before().fields())),
                         directory);

@@ -18,8 +18,9 @@ import org.evenstamp.engine.job.DummyChoice;
 import org.evenstamp.engine.job.Job;
 import org.evenstamp.engine.result.FieldStatistics;
 import org.evenstamp.engine.result.Results;
-import org.evenstamp.engine.run.FileHash;
-import org.evenstamp.geometry.draw.Sketch;
+import org.evenstamp.engine.run.OpenLayout;
+import org.evenstamp.engine.run.RunOptions;
+import org.evenstamp.engine.run.Simulation;
 import org.evenstamp.geometry.dummy.DummyFiles;
 import org.evenstamp.geometry.dummy.DummyPlacer;
 import org.evenstamp.geometry.dummy.FreeSites;
@@ -34,6 +35,7 @@ import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.finding.Finding;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.problem.InputException;
+import org.evenstamp.shared.progress.Progress;
 import org.evenstamp.shared.progress.Stage;
 import org.evenstamp.shared.spi.Parameters;
 
@@ -54,24 +56,15 @@ final class DummyRounds {
     private static final int BUDGET = 5000;
     private static final double RANGE_PRICE = 0.01;
 
-    private final ToolContext context;
-    private final int threads;
-    private final boolean sketching;
+    private final RunOptions options;
+    private final Progress progress;
     private final Job job;
     private final DummyChoice choice;
     private final ResultsDirectory directory;
 
-    /** Rounds that also keep the polygons to draw, if they shall. */
-    DummyRounds(
-            ToolContext context,
-            int threads,
-            boolean sketching,
-            Job job,
-            DummyChoice choice,
-            ResultsDirectory directory) {
-        this.sketching = sketching;
-        this.context = context;
-        this.threads = threads;
+    DummyRounds(RunOptions options, Progress progress, Job job, DummyChoice choice, ResultsDirectory directory) {
+        this.options = options;
+        this.progress = progress;
         this.job = job;
         this.choice = choice;
         this.directory = directory;
@@ -82,26 +75,25 @@ final class DummyRounds {
      *
      * @param before the stamp as it is
      * @param after with the dummies of the best round, which are in the directory
-     * @param sketch the polygons to draw, dummies among them
      * @param report the rounds
      */
-    record Outcome(Results before, Results after, Sketch sketch, DummyReport report) {}
+    record Outcome(Results before, Results after, DummyReport report) {}
 
-    private record Round(Placement placement, Results results, Sketch sketch, double sigma3) {}
+    private record Round(Placement placement, Results results, double sigma3) {}
 
-    Outcome run(List<FileHash> inputs) {
-        Results before = new Computation(context, threads, false).run(job, inputs);
+    Outcome run() {
+        Results before = Simulation.run(job, options.withSketch(false), progress);
         TileGrid grid = before.fields().grid();
         double start = spread(before);
-        PolygonSource layout = context.layouts().open(job.layout()).source();
+        PolygonSource layout = OpenLayout.open(job.layout()).source();
         DummyPlacer placer = new DummyPlacer(
                 choice.rules(), job.layout().drawn(), before.map().outline(), grid);
-        FreeSites sites = placer.surveyForSome(layout, threads, context.progress());
+        FreeSites sites = placer.surveyForSome(layout, options.threads(), progress);
         double window = windowMetres(before);
         List<DummyReport.Round> rounds = new ArrayList<>();
         Round best = null;
         boolean bestIsLast = false;
-        try (ThreadTeam team = ThreadTeam.forValues(grid.size(), threads)) {
+        try (ThreadTeam team = ThreadTeam.forValues(grid.size(), options.threads())) {
             boolean periodic = job.settings()
                     .choice(StampParameters.SURROUND.id())
                     .equals(StampParameters.SURROUND.options().get(0));
@@ -111,7 +103,7 @@ final class DummyRounds {
             average.average(volume(before), base);
             for (int n = 1; n <= choice.rounds(); n++) {
                 DummyPlan plan = decide(average, base, sites.capacitySquareMetres(), grid);
-                Round last = round(before, layout, sites, areas(plan.amounts(), grid), inputs);
+                Round last = round(before, layout, sites, areas(plan.amounts(), grid));
                 rounds.add(report(n, plan.report(), last));
                 boolean gained = last.sigma3() < (best == null ? start : best.sigma3()) * (1 - LEAST_GAIN);
                 bestIsLast = best == null || last.sigma3() < best.sigma3();
@@ -132,7 +124,6 @@ final class DummyRounds {
         return new Outcome(
                 before,
                 kept.results(),
-                kept.sketch(),
                 new DummyReport(
                         window,
                         kept.placement().dummies(),
@@ -164,7 +155,7 @@ final class DummyRounds {
             }
         }
         DummyTask task = DummyTask.of(average, base, least, most);
-        try (Stage stage = context.progress().stage("deciding on dummies", 0, "iterations")) {
+        try (Stage stage = progress.stage("deciding on dummies", 0, "iterations")) {
             return choice.goal() == DummyChoice.Goal.VARIANCE
                     ? new VarianceProgram(task, choice.prices()).solve(VARIANCE_GAP, BUDGET, stage)
                     : RangeProgram.range(task, RANGE_PRICE).solve(RANGE_GAP, BUDGET, stage);
@@ -183,7 +174,7 @@ final class DummyRounds {
         return areas;
     }
 
-    private Round round(Results before, PolygonSource layout, FreeSites sites, double[] asked, List<FileHash> inputs) {
+    private Round round(Results before, PolygonSource layout, FreeSites sites, double[] asked) {
         Written written = write(layout, sites, asked);
         Job.LayoutChoice merged = new Job.LayoutChoice(
                 written.merged(),
@@ -193,9 +184,10 @@ final class DummyRounds {
                 job.layout().drawn(),
                 before.map().outline(),
                 false);
-        Computation computation = new Computation(context, threads, sketching);
-        Results results = computation.run(job.on(merged, before.fields().grid().pitchMetres()), inputs);
-        return new Round(written.placement(), results, computation.sketch(), spread(results));
+        Results results = Simulation.run(
+                        job.on(merged, before.fields().grid().pitchMetres()), options.withHashes(false), progress)
+                .with(before.provenance());
+        return new Round(written.placement(), results, spread(results));
     }
 
     private record Written(Path merged, Placement placement) {}
@@ -204,8 +196,7 @@ final class DummyRounds {
         List<Written> written = new ArrayList<>();
         directory.add(DUMMIES, file -> {
             Path merged = file.resolveSibling(MERGED);
-            written.add(
-                    new Written(merged, new DummyFiles(file, merged).write(layout, sites, asked, context.progress())));
+            written.add(new Written(merged, new DummyFiles(file, merged).write(layout, sites, asked, progress)));
         });
         return written.get(0);
     }

@@ -16,6 +16,8 @@ import org.evenstamp.engine.job.Job;
 import org.evenstamp.engine.job.JobReader;
 import org.evenstamp.engine.result.FieldStatistics;
 import org.evenstamp.engine.result.Results;
+import org.evenstamp.engine.run.RunOptions;
+import org.evenstamp.engine.run.Simulation;
 import org.evenstamp.output.file.AnswerJson;
 import org.evenstamp.output.file.Comparison;
 import org.evenstamp.shared.field.Field;
@@ -92,15 +94,14 @@ final class FilmCommand implements Callable<Integer> {
                             + ", and this verb looks for one thickness",
                     "give " + CommonParameters.FILM_THICKNESS.id() + " instead of the map");
         }
-        int workers = threads == null ? Runtime.getRuntime().availableProcessors() : threads;
-        Computation computation = new Computation(context, workers, false);
-        Results map = computation.run(job.measuring(), List.of());
+        RunOptions how = CommonOptions.run(threads).withHashes(false);
+        Results map = Simulation.run(job.measuring(), how, context.progress());
         double pitch = map.fields().grid().pitchMetres();
         int smaller =
                 Math.min(map.fields().grid().columns(), map.fields().grid().rows());
         boolean coarse = !fine && smaller >= COARSER * LEAST_TILES;
         if (coarse) {
-            map = computation.run(job.measuring().on(job.layout(), COARSER * pitch), List.of());
+            map = Simulation.run(job.measuring().on(job.layout(), COARSER * pitch), how, context.progress());
         }
         Field volume = map.fields().get(TileFields.CAVITY_VOLUME);
         double mean = volume.name().unit().toSi(FieldStatistics.of(volume).mean());
@@ -114,7 +115,7 @@ final class FilmCommand implements Callable<Integer> {
                 variants.add(new Comparison.Variant(
                         String.format(Locale.ROOT, "%s%.4g nm", share == 1 ? "* " : "", thickness * 1e9),
                         other.plan()
-                                .run(map.fields(), workers, context.progress())
+                                .run(map.fields(), how.threads(), context.progress())
                                 .fields()));
             }
         }

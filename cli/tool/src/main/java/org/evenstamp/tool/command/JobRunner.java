@@ -5,13 +5,11 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
-import java.util.ArrayList;
-import java.util.List;
-import java.util.Objects;
 import java.util.function.Supplier;
 import org.evenstamp.engine.job.Job;
 import org.evenstamp.engine.result.Results;
-import org.evenstamp.engine.run.FileHash;
+import org.evenstamp.engine.run.RunOptions;
+import org.evenstamp.engine.run.Simulation;
 import org.evenstamp.engine.run.StageMemory;
 import org.evenstamp.output.file.ResultJson;
 import org.evenstamp.output.file.ResultsDirectory;
@@ -49,36 +47,15 @@ final class JobRunner {
         this.pictures = pictures;
     }
 
-    /** A file whose hash goes into the results. */
-    record Input(Path file, String name) {
-        /** Returns the files that a job reads: itself, its layout, its materials and its film map. */
-        static List<Input> of(Path jobFile, Job job) {
-            Path name = Objects.requireNonNull(jobFile.getFileName());
-            List<Input> inputs = new ArrayList<>();
-            inputs.add(new Input(jobFile, name.toString()));
-            inputs.add(new Input(job.layout().file(), job.layout().asWritten()));
-            Job.MaterialFile materials = job.materials();
-            if (materials != null) {
-                inputs.add(new Input(materials.file(), materials.asWritten()));
-            }
-            Job.Coating film = job.film();
-            if (film != null) {
-                inputs.add(new Input(film.map().file(), film.map().asWritten()));
-            }
-            return inputs;
-        }
-    }
-
     /**
      * Runs it.
      *
      * @param out directory for the results; null to write none
      * @return the exit code
      */
-    int run(Job job, List<Input> inputs, @Nullable Path out) {
-        Results results = out == null
-                ? compute(computation(false), job, options.json ? inputs : List.of())
-                : write(job, inputs, out);
+    int run(Job job, @Nullable Path out) {
+        Results results =
+                out == null ? compute(job, options.run().withSketch(false).withHashes(options.json)) : write(job, out);
         if (!options.quiet) {
             context.console()
                     .out()
@@ -91,24 +68,23 @@ final class JobRunner {
         return results.broken().isEmpty() ? ExitCode.WITHIN_LIMITS : ExitCode.LIMIT_EXCEEDED;
     }
 
-    private Computation computation(boolean sketching) {
-        return new Computation(context, options.threads(), sketching, stages);
+    private Results compute(Job job, RunOptions how) {
+        return watched(() -> Simulation.run(job, how, stages, context.progress()));
     }
 
     /** Computes a job, puts the results where they belong and tells nothing. */
-    Results write(Job job, List<Input> inputs, Path out) {
-        Computation computation = computation(!options.noReport);
+    Results write(Job job, Path out) {
         try (ResultsDirectory directory = ResultsDirectory.open(out, options.replace)) {
             context.interruption().cleanUpWith(directory::close);
             Instant started = Instant.now();
             long begin = System.nanoTime();
-            Results results = compute(computation, job, inputs);
+            Results results = compute(job, options.run());
             double seconds = (System.nanoTime() - begin) * 1e-9;
             watched(() -> {
                 if (options.pictures) {
                     draw(results, directory);
                 }
-                writeReport(new PageContent(results, computation.sketch(), UsedParameters.of(job), null), directory);
+                writeReport(new PageContent(results, UsedParameters.of(job), null), directory);
                 writeTiles(results, directory);
                 ResultsWriter.write(
                         results, runJson(started, seconds), directory, pictures, options.threads(), context.progress());
@@ -161,18 +137,6 @@ final class JobRunner {
                 directory.add("tiles.geojson", file -> TilesGeoJson.write(file, results, stage));
             }
         }
-    }
-
-    private Results compute(Computation computation, Job job, List<Input> inputs) {
-        List<FileHash> hashes = hash(inputs);
-        return watched(() -> computation.run(job, hashes));
-    }
-
-    /** Begins to hash files. */
-    List<FileHash> hash(List<Input> inputs) {
-        return inputs.stream()
-                .map(input -> FileHash.start(input.file(), input.name(), context.progress()))
-                .toList();
     }
 
     /** Does work while its progress is shown. */

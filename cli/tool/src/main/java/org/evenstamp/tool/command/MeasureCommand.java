@@ -2,7 +2,6 @@ package org.evenstamp.tool.command;
 
 import java.nio.file.Path;
 import java.util.LinkedHashMap;
-import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.concurrent.Callable;
@@ -103,9 +102,7 @@ final class MeasureCommand implements Callable<Integer> {
         } catch (InputException e) {
             throw new ParameterException(spec.commandLine(), e.getMessage(), e);
         }
-        Path name = Objects.requireNonNull(layout.getFileName());
-        return new JobRunner(context, options)
-                .run(job, List.of(new JobRunner.Input(layout, name.toString())), options.out);
+        return new JobRunner(context, options).run(job, options.out);
     }
 
     private static void put(Map<String, String> given, String key, @Nullable String value) {

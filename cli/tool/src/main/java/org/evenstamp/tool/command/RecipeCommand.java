@@ -28,6 +28,7 @@ import org.evenstamp.analysis.recipe.StartingRecipe;
 import org.evenstamp.analysis.recipe.StartingRecipes;
 import org.evenstamp.engine.job.Job;
 import org.evenstamp.engine.job.JobReader;
+import org.evenstamp.engine.run.Simulation;
 import org.evenstamp.output.file.AnswerJson;
 import org.evenstamp.output.file.JsonText;
 import org.evenstamp.output.text.TextStyle;
@@ -104,7 +105,7 @@ final class RecipeCommand implements Callable<Integer> {
         FieldSet fields;
         double thickness;
         try {
-            fields = new Computation(context, threads, false).measure(base.job());
+            fields = Simulation.measure(base.job(), CommonOptions.run(threads), context.progress());
             thickness = fields.find(TileFields.FILM_COATED.id())
                     .map(Job::meanMetres)
                     .orElse(base.filmThickness());

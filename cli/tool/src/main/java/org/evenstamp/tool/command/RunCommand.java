@@ -48,7 +48,6 @@ final class RunCommand implements Callable<Integer> {
         Path jobFile = Objects.requireNonNull(file);
         Pipeline pipeline = new Pipeline(context.analyses().apply(plugins.directories));
         Job job = JobReader.read(jobFile, pipeline);
-        return new JobRunner(context, options)
-                .run(job, JobRunner.Input.of(jobFile, job), options.out == null ? job.output() : options.out);
+        return new JobRunner(context, options).run(job, options.out == null ? job.output() : options.out);
     }
 }

@@ -4,7 +4,6 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.function.Function;
 import org.evenstamp.analysis.pipeline.FoundAnalysis;
-import org.evenstamp.engine.run.LayoutOpener;
 import org.evenstamp.shared.progress.Progress;
 import org.evenstamp.tool.console.Console;
 import org.evenstamp.tool.exit.Interruption;
@@ -17,12 +16,10 @@ import org.evenstamp.tool.exit.Interruption;
  * @param progress where its work is counted and stopped
  * @param interruption what is to be cleaned up when the user stops it
  * @param analyses finds the analyses, given the plug-in directories
- * @param layouts opens layout files
  */
 public record ToolContext(
         Console console,
         String version,
         Progress progress,
         Interruption interruption,
-        Function<List<Path>, List<FoundAnalysis>> analyses,
-        LayoutOpener layouts) {}
+        Function<List<Path>, List<FoundAnalysis>> analyses) {}

@@ -141,8 +141,7 @@ final class WatchCommand implements Callable<Integer> {
         long begin = System.nanoTime();
         Job job = JobReader.read(jobFile, pipeline);
         Path out = options.out == null ? job.output() : options.out;
-        Results results =
-                new JobRunner(context, options, stages, pictures).write(job, JobRunner.Input.of(jobFile, job), out);
+        Results results = new JobRunner(context, options, stages, pictures).write(job, out);
         double seconds = (System.nanoTime() - begin) * 1e-9;
         if (options.quiet) {
             return;

@@ -14,10 +14,13 @@ import java.util.function.Function;
 import java.util.stream.Stream;
 import org.evenstamp.analysis.pipeline.AnalysisFinder;
 import org.evenstamp.analysis.pipeline.FoundAnalysis;
-import org.evenstamp.engine.run.LayoutFiles;
-import org.evenstamp.engine.run.LayoutOpener;
+import org.evenstamp.engine.run.Simulation;
 import org.evenstamp.output.file.PublishedSchemas;
 import org.evenstamp.shared.progress.Progress;
+import org.evenstamp.shared.spi.Analysis;
+import org.evenstamp.shared.spi.AnalysisDescription;
+import org.evenstamp.shared.spi.AnalysisProvider;
+import org.evenstamp.shared.spi.Parameters;
 import org.evenstamp.tool.console.Console;
 import org.evenstamp.tool.exit.Interruption;
 import org.junit.jupiter.api.AfterEach;
@@ -35,13 +38,27 @@ class CommandTest {
     private final StringWriter err = new StringWriter();
     private final Progress progress = new Progress();
     private Function<List<Path>, List<FoundAnalysis>> analyses = AnalysisFinder::find;
-    private LayoutOpener layouts = LayoutFiles::open;
     private Path starter = Path.of("");
+
+    /** Needs nothing and breaks when it runs. */
+    private static final class BrokenAnalysis implements AnalysisProvider {
+        @Override
+        public AnalysisDescription description() {
+            return new AnalysisDescription("broken", "A bug.", List.of(), List.of(), List.of(), List.of());
+        }
+
+        @Override
+        public Analysis create(Parameters parameters) {
+            return context -> {
+                throw new IllegalStateException("out of order");
+            };
+        }
+    }
 
     private int run(Object... arguments) {
         Console console = new Console(new PrintWriter(out), new PrintWriter(err), false, false);
         return Evenstamp.run(
-                new ToolContext(console, "1.2.3", progress, new Interruption(progress), analyses, layouts),
+                new ToolContext(console, "1.2.3", progress, new Interruption(progress), analyses),
                 Stream.of(arguments).map(Object::toString).toArray(String[]::new));
     }
 
@@ -93,7 +110,7 @@ class CommandTest {
                 .contains("fields.json", "fields.npz", "maps", "result.json", "run.json", "tiles.csv");
         JsonNode result = new ObjectMapper()
                 .readTree(starter.resolve("job-results").resolve("result.json").toFile());
-        assertThat(result.get("version").asText()).isEqualTo("1.2.3");
+        assertThat(result.get("version").asText()).isEqualTo(Simulation.version());
         assertThat(result.get("inputs")).hasSize(2);
         assertThat(result.toString()).doesNotContain(directory.toString());
     }
@@ -309,9 +326,8 @@ class CommandTest {
 
     @Test
     void a_bug_is_exit_code_4_and_shows_its_trace_only_when_asked() throws IOException {
-        layouts = choice -> {
-            throw new IllegalStateException("out of order");
-        };
+        analyses =
+                plugins -> List.of(new FoundAnalysis(new BrokenAnalysis(), new BrokenAnalysis().description(), "test"));
 
         assertThat(run("run", starter.resolve("job.yaml"))).isEqualTo(4);
         assertThat(err.toString()).contains("out of order").doesNotContain("\tat ");

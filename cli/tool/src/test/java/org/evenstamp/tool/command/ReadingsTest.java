@@ -51,18 +51,12 @@ class ReadingsTest {
         try (ResultsDirectory writing = ResultsDirectory.open(directory.resolve(RESULTS), false)) {
             ResultsWriter.write(
                     new Results(
-                            sample.toolVersion(),
-                            sample.name(),
-                            sample.job(),
-                            sample.inputs(),
-                            sample.read(),
-                            sample.map(),
+                            sample.provenance(),
+                            sample.layout(),
                             fields,
                             List.of(),
                             Map.of(),
-                            List.of(),
-                            List.of(),
-                            new Ranking(0, List.of()),
+                            new Results.Verdict(List.of(), List.of(), new Ranking(0, List.of())),
                             List.of()),
                     "{}",
                     writing,

@@ -4,7 +4,6 @@ import java.io.PrintWriter;
 import java.io.StringWriter;
 import java.util.stream.Stream;
 import org.evenstamp.analysis.pipeline.AnalysisFinder;
-import org.evenstamp.engine.run.LayoutFiles;
 import org.evenstamp.shared.progress.Progress;
 import org.evenstamp.tool.console.Console;
 import org.evenstamp.tool.exit.Interruption;
@@ -23,8 +22,7 @@ public final class TriedTool {
                 "1.2.3",
                 progress,
                 new Interruption(progress),
-                AnalysisFinder::find,
-                LayoutFiles::open);
+                AnalysisFinder::find);
     }
 
     /** Runs a command line and returns its exit code. */

@@ -8,29 +8,43 @@ import java.util.stream.Stream;
 import org.evenstamp.engine.job.Job;
 import org.evenstamp.engine.job.JobVocabulary;
 import org.evenstamp.engine.result.Results;
+import org.evenstamp.geometry.layout.PolygonSource;
 import org.evenstamp.geometry.read.LayoutFile;
 import org.evenstamp.geometry.read.ReadOptions;
 import org.evenstamp.geometry.read.ReadReport;
 
-/** Opens layout files and tells afterwards what was in them. */
-public final class LayoutFiles {
+/**
+ * An open layout file, which tells afterwards what was in it.
+ *
+ * @param file the file
+ * @param choice how the job names it and wants it read
+ */
+public record OpenLayout(LayoutFile file, Job.LayoutChoice choice) {
     private static final int MOST_EXAMPLES = 20;
-
-    private LayoutFiles() {}
 
     /**
      * Opens a layout.
      *
      * @throws org.evenstamp.shared.problem.InputException when it cannot be read
      */
-    public static LayoutOpener.Opened open(Job.LayoutChoice choice) {
+    public static OpenLayout open(Job.LayoutChoice choice) {
         LayoutFile file = LayoutFile.open(
                 choice.file(),
                 new ReadOptions(
                         choice.format(),
                         choice.metresPerUnit(),
                         choice.repair() ? ReadOptions.Policy.REPAIR : ReadOptions.Policy.SKIP));
-        return new LayoutOpener.Opened(file, () -> count(file.report(), choice));
+        return new OpenLayout(file, choice);
+    }
+
+    /** Returns its polygons. */
+    public PolygonSource source() {
+        return file;
+    }
+
+    /** Returns what became of its features, once they were gone through. */
+    public Results.ReadCount count() {
+        return count(file.report(), choice);
     }
 
     private static Results.ReadCount count(ReadReport report, Job.LayoutChoice choice) {

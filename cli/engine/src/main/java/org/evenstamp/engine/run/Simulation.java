@@ -1,0 +1,227 @@
+package org.evenstamp.engine.run;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import org.evenstamp.analysis.limit.LimitCheck;
+import org.evenstamp.analysis.limit.Ranking;
+import org.evenstamp.analysis.pipeline.Outcome;
+import org.evenstamp.engine.job.FilmMap;
+import org.evenstamp.engine.job.Job;
+import org.evenstamp.engine.result.Results;
+import org.evenstamp.geometry.draw.Sketch;
+import org.evenstamp.geometry.tile.MapOptions;
+import org.evenstamp.geometry.tile.TileMap;
+import org.evenstamp.geometry.tile.TileMapper;
+import org.evenstamp.shared.field.Field;
+import org.evenstamp.shared.field.FieldSet;
+import org.evenstamp.shared.field.TileFields;
+import org.evenstamp.shared.finding.Finding;
+import org.evenstamp.shared.finding.Limit;
+import org.evenstamp.shared.finding.Place;
+import org.evenstamp.shared.problem.InputException;
+import org.evenstamp.shared.problem.Problems;
+import org.evenstamp.shared.progress.Progress;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Computes jobs: the layout becomes a tile map, the analyses add their fields, the limits are checked.
+ *
+ * <p>The same job on the same files gives the same results, whatever the number of threads. Nothing is printed and nothing is
+ * written. Every method throws {@link InputException} when the layout or the film cannot be used, and
+ * {@link org.evenstamp.shared.progress.CancelledException} soon after {@link Progress#cancel}.
+ */
+public final class Simulation {
+    /** Stands in for a depth nobody gave; what depends on it is left out of the results. */
+    private static final double ANY_DEPTH = 1e-7;
+
+    private static final Set<String> DEPEND_ON_DEPTH = Set.of(TileFields.CAVITY_VOLUME.id(), TileFields.WALL_AREA.id());
+
+    private Simulation() {}
+
+    /** Returns the version of the engine; {@code development} when its classes do not come from a jar. */
+    public static String version() {
+        String version = Simulation.class.getPackage().getImplementationVersion();
+        return version == null ? "development" : version;
+    }
+
+    /** Computes a job with {@link RunOptions#STANDARD}. */
+    public static Results run(Job job, Progress progress) {
+        return run(job, RunOptions.STANDARD, progress);
+    }
+
+    /** Computes a job. */
+    public static Results run(Job job, RunOptions options, Progress progress) {
+        return run(job, options, new StageMemory(0), progress);
+    }
+
+    /**
+     * Computes a job again.
+     *
+     * @param memory what runs before have left, and this one leaves for those after it. It must only be used with equal
+     *     options; analyses take part where their pipeline holds them as {@link RememberedAnalysis}
+     */
+    public static Results run(Job job, RunOptions options, StageMemory memory, Progress progress) {
+        List<FileHash> hashes = options.hashing()
+                ? job.inputs().stream()
+                        .map(input -> FileHash.start(input.file(), input.asWritten(), progress))
+                        .toList()
+                : List.of();
+        Results.MeasuredLayout layout =
+                memory.of("tile map", () -> MeasuredFrom.of(job, progress), () -> layout(job, options, progress));
+        List<Finding.Warning> warnings = new ArrayList<>(layout.map().warnings());
+        FieldSet tiles = tiles(job, layout.map(), memory, warnings, progress);
+        Outcome outcome = analyse(job, tiles, options, progress);
+        warnings.addAll(outcome.warnings());
+        Results.Verdict verdict = verdict(job.limits(), outcome, warnings);
+        return new Results(
+                new Results.Provenance(
+                        version(),
+                        job.name(),
+                        job.content(),
+                        hashes.stream().map(FileHash::await).toList()),
+                layout,
+                outcome.fields(),
+                outcome.results().stream().map(Simulation::part).toList(),
+                skipped(outcome),
+                verdict,
+                warnings);
+    }
+
+    /** Returns the tile map of a job that gives a depth, and its film where it has a map of one; no analysis runs. */
+    public static FieldSet measure(Job job, RunOptions options, Progress progress) {
+        TileMap map = layout(job, options.withSketch(false), progress).map();
+        return tiles(job, map, new StageMemory(0), new ArrayList<>(), progress);
+    }
+
+    /**
+     * Runs the analyses of a job on tiles that are there already.
+     *
+     * @param tiles the fields of the tile map, and {@link TileFields#FILM_COATED} when the job has a map of its film
+     */
+    public static Outcome analyse(Job job, FieldSet tiles, RunOptions options, Progress progress) {
+        return job.planOn(tiles).run(tiles, options.threads(), progress);
+    }
+
+    /** What a measured layout depends on. */
+    private record MeasuredFrom(
+            String contentHash,
+            Job.LayoutChoice layout,
+            @Nullable Double sideMetres,
+            @Nullable Double depthMetres,
+            MapOptions.Structure structure) {
+        static MeasuredFrom of(Job job, Progress progress) {
+            Job.LayoutChoice layout = job.layout();
+            String hash = FileHash.start(layout.file(), layout.asWritten(), progress)
+                    .await()
+                    .sha256();
+            return new MeasuredFrom(hash, layout, job.tileSideMetres(), job.depthMetres(), job.structure());
+        }
+    }
+
+    /** What the film on the tiles depends on. */
+    private record CoatedFrom(FilmMap film, TileMap map) {}
+
+    /** Measures; when nothing usable was in the layout, says what became of its features. */
+    private static Results.MeasuredLayout layout(Job job, RunOptions options, Progress progress) {
+        OpenLayout layout = OpenLayout.open(job.layout());
+        Double depth = job.depthMetres();
+        MapOptions choices = new MapOptions(
+                job.layout().drawn(),
+                depth == null ? ANY_DEPTH : depth,
+                job.layout().outline(),
+                job.tileSideMetres(),
+                job.structure(),
+                options.threads());
+        try {
+            TileMapper.Measured measured = new TileMapper(choices).measure(layout.source(), progress);
+            return new Results.MeasuredLayout(
+                    measured.tiles(), layout.count(), sketch(measured, choices, options, progress));
+        } catch (InputException e) {
+            if (e.problems().stream().noneMatch(problem -> problem.code().equals("layout.empty"))) {
+                throw e;
+            }
+            Problems problems = new Problems();
+            problems.add(e);
+            layout.count().examples().forEach(example -> problems.add("layout.skipped", "", example, ""));
+            throw new InputException(problems.all());
+        }
+    }
+
+    private static Sketch sketch(
+            TileMapper.Measured measured, MapOptions choices, RunOptions options, Progress progress) {
+        return options.sketching()
+                ? Sketch.of(
+                        measured.layout(),
+                        choices.drawn() == MapOptions.Drawn.CAVITIES,
+                        Sketch.Budget.PAGE,
+                        options.threads(),
+                        progress)
+                : Sketch.EMPTY;
+    }
+
+    /** Returns what the analyses start from: the tile map less what was not given, and the film on it. */
+    private static FieldSet tiles(
+            Job job, TileMap map, StageMemory memory, List<Finding.Warning> warnings, Progress progress) {
+        FieldSet tiles = map.fields();
+        if (job.depthMetres() == null) {
+            tiles = withoutDepth(tiles);
+            warnings.add(new Finding.Warning(
+                    "measure",
+                    "measure.no-depth",
+                    "no depth was given, so " + TileFields.CAVITY_VOLUME.id() + " and " + TileFields.WALL_AREA.id()
+                            + " are left out",
+                    new Place.WholeStamp()));
+        }
+        Job.Coating film = job.film();
+        if (film != null) {
+            CoatedFilm coated = memory.of(
+                    "film map", () -> new CoatedFrom(film.map(), map), () -> CoatedFilm.of(film.map(), map, progress));
+            tiles = tiles.with(List.of(coated.field()));
+            warnings.addAll(coated.warnings());
+        }
+        return tiles;
+    }
+
+    private static FieldSet withoutDepth(FieldSet fields) {
+        List<Field> kept = fields.all().stream()
+                .filter(field -> !DEPEND_ON_DEPTH.contains(field.name().id()))
+                .toList();
+        return FieldSet.empty(fields.grid()).with(kept);
+    }
+
+    private static Results.Verdict verdict(List<Limit> limits, Outcome outcome, List<Finding.Warning> warnings) {
+        List<Finding.LimitBroken> broken = new ArrayList<>();
+        for (Finding finding : LimitCheck.check(limits, outcome.fields())) {
+            if (finding instanceof Finding.LimitBroken limit) {
+                broken.add(limit);
+            } else if (finding instanceof Finding.Warning warning) {
+                warnings.add(warning);
+            }
+        }
+        Ranking ranking = Ranking.of(
+                outcome.results().stream()
+                        .map(answer -> answer.analysis().description())
+                        .toList(),
+                limits,
+                outcome.fields());
+        return new Results.Verdict(limits, broken, ranking);
+    }
+
+    private static Results.AnalysisPart part(Outcome.Answer answer) {
+        return new Results.AnalysisPart(
+                answer.analysis().id(),
+                answer.analysis().description().summary(),
+                answer.result().figures(),
+                answer.result().curves(),
+                answer.result().snapshots());
+    }
+
+    private static Map<String, String> skipped(Outcome outcome) {
+        Map<String, String> skipped = new LinkedHashMap<>();
+        outcome.skipped().forEach(one -> skipped.put(one.analysis().id(), one.reason()));
+        return skipped;
+    }
+}
