@@ -326,8 +326,10 @@ class CommandTest {
 
     @Test
     void a_bug_is_exit_code_4_and_shows_its_trace_only_when_asked() throws IOException {
-        analyses =
-                plugins -> List.of(new FoundAnalysis(new BrokenAnalysis(), new BrokenAnalysis().description(), "test"));
+        analyses = plugins -> Stream.concat(
+                        AnalysisFinder.find(plugins).stream(),
+                        Stream.of(FoundAnalysis.of(new BrokenAnalysis(), "test")))
+                .toList();
 
         assertThat(run("run", starter.resolve("job.yaml"))).isEqualTo(4);
         assertThat(err.toString()).contains("out of order").doesNotContain("\tat ");
