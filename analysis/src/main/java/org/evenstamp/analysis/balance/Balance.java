@@ -23,10 +23,13 @@ import org.evenstamp.shared.spi.Figure;
  * The balance of one film and pressure; the formulas stand at {@link BalanceProvider}.
  *
  * @param filmMetres film thickness before the imprint, where no map of it is there
+ * @param swelling thickness while the film is pressed over that, at least 1
+ * @param kept share of its height that film keeps when it dries or cures
  * @param viscosityPascalSeconds viscosity
  * @param pressurePascals applied pressure, may be 0
  */
-record Balance(double filmMetres, double viscosityPascalSeconds, double pressurePascals) implements Analysis {
+record Balance(double filmMetres, double swelling, double kept, double viscosityPascalSeconds, double pressurePascals)
+        implements Analysis {
     /**
      * Film over cavity depth below which the pressure that is needed rises: Y. Hirai et al., J. Vac. Sci. Technol. B 22
      * (2004) 3288, who saw it when the film was thinner than about twice the groove depth.
@@ -57,18 +60,18 @@ record Balance(double filmMetres, double viscosityPascalSeconds, double pressure
         double[] fillTime = new double[volume.length];
         for (int i = 0; i < volume.length; i++) {
             double v = volume[i];
-            residual[i] = Math.max(film[i] - v, 0);
-            filled[i] = v <= film[i] ? 1 : film[i] / v;
+            residual[i] = kept * Math.max(film[i] - v, 0);
+            filled[i] = v == 0 ? Double.NaN : v <= film[i] ? 1 : film[i] / v;
             starved[i] = 1 - filled[i];
             double difference = meanVolume - v + (film[i] - meanFilm);
             surplus[i] = Math.abs(difference) <= EVEN * Math.max(meanVolume, meanFilm) ? 0 : difference;
-            fillTime[i] = v == 0 ? 0 : moment.known(i) ? fillTime(film[i], v, moment.at(i)) : Double.NaN;
+            fillTime[i] = v > 0 && moment.known(i) ? fillTime(film[i], v, moment.at(i)) : Double.NaN;
         }
         TransportDistance transport = TransportDistance.of(grid, surplus, context.progress());
         return new AnalysisResult(
                 List.of(
                         Field.of(ImprintFields.RESIDUAL_LOCAL, grid, residual),
-                        Field.of(BalanceFields.FILL_SHARE_LOCAL, grid, filled),
+                        Field.of(ImprintFields.FILL_SHARE_LOCAL, grid, filled),
                         Field.of(BalanceFields.STARVED_SHARE, grid, starved),
                         Field.of(BalanceFields.VOLUME_SURPLUS, grid, surplus),
                         Field.of(BalanceFields.TRANSPORT_DISTANCE, grid, transport.metresByTile()),
@@ -78,12 +81,12 @@ record Balance(double filmMetres, double viscosityPascalSeconds, double pressure
                 warnings(context.fields(), film, volume));
     }
 
+    /** Returns the film as it is pressed. */
     private double[] film(FieldSet fields) {
-        return fields.find(TileFields.FILM_COATED.id()).map(Field::toArray).orElseGet(() -> {
-            double[] even = new double[fields.grid().size()];
-            Arrays.fill(even, filmMetres);
-            return even;
-        });
+        double[] film = new double[fields.grid().size()];
+        Arrays.fill(film, filmMetres * swelling);
+        fields.find(TileFields.FILM_COATED.id()).ifPresent(coated -> Arrays.setAll(film, i -> coated.at(i) * swelling));
+        return film;
     }
 
     private double fillTime(double film, double v, double momentSquareMetres) {
@@ -118,13 +121,13 @@ record Balance(double filmMetres, double viscosityPascalSeconds, double pressure
                 Figure.of("residual.spread", largest - smallest, "nm", "thickest less thinnest residual layer"),
                 Figure.of("residual.sigma3", 3 * Math.sqrt(variance), "nm", "three standard deviations over the tiles"),
                 Figure.of("tiles.starved", starved, "1", "tiles whose own film cannot fill them"),
-                Figure.of("film.needed", needed, "nL", "film that fills every cavity"),
-                Figure.of("film.there", there, "nL", "film that is there"),
+                Figure.of("film.needed", needed, "nL", "film that fills every cavity, as it is pressed"),
+                Figure.of("film.there", there, "nL", "film that is there, as it is pressed"),
                 Figure.of(
                         "film.thickness.least",
-                        Arrays.stream(volume).max().orElseThrow(),
+                        Arrays.stream(volume).max().orElseThrow() / swelling,
                         "nm",
-                        "thinnest film with which every tile fills alone"),
+                        "thinnest film, before it is pressed, with which every tile fills alone"),
                 Figure.of("transport.volume", transport.movedCubicMetres(), "nL", "film that has to change its tile"),
                 Figure.of("transport.mean", transport.meanMetres(), "um", "mean distance it has to travel"),
                 Figure.of(

@@ -6,9 +6,6 @@ import org.evenstamp.shared.field.FieldName;
 
 /** The names of the fields that the balance alone knows, and of all that it gives. */
 public final class BalanceFields {
-    /** Filled share without flow between tiles. */
-    public static final FieldName FILL_SHARE_LOCAL =
-            FieldName.of("fill.share.local", "1", "share of the cavity volume that the tile's own film can fill");
     /** What is missing to a full fill. */
     public static final FieldName STARVED_SHARE =
             FieldName.of("starved.share", "1", "share of the cavity volume that the tile's own film leaves empty");
@@ -29,7 +26,7 @@ public final class BalanceFields {
     public static List<FieldName> all() {
         return List.of(
                 ImprintFields.RESIDUAL_LOCAL,
-                FILL_SHARE_LOCAL,
+                ImprintFields.FILL_SHARE_LOCAL,
                 STARVED_SHARE,
                 VOLUME_SURPLUS,
                 TRANSPORT_DISTANCE,

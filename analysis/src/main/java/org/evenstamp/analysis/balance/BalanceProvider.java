@@ -2,6 +2,8 @@ package org.evenstamp.analysis.balance;
 
 import java.util.List;
 import org.evenstamp.analysis.CommonParameters;
+import org.evenstamp.analysis.imprint.Materials;
+import org.evenstamp.analysis.process.ProcessParameters;
 import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.spi.Analysis;
 import org.evenstamp.shared.spi.AnalysisDescription;
@@ -15,14 +17,15 @@ import org.evenstamp.shared.spi.Parameters;
  * {@code v} over the tile's area and the squeeze moment {@code T}:
  *
  * <ul>
- *   <li>{@code residual.local = max(h0 - v, 0)}, {@code fill.share.local = min(1, h0 / v)} (1 without cavity), {@code
- *       starved.share = 1 - fill.share.local}: conservation of volume.
+ *   <li>{@code residual.local = k max(h0 - v, 0)} with the share {@code k} that drying or curing leaves, {@code
+ *       fill.share.local = min(1, h0 / v)}, {@code starved.share = 1 - fill.share.local} (no value without cavity): conservation
+ *       of volume. A film that solvent swells is pressed, and {@code h0} is meant, at {@code 1/(1 - share)} of its thickness.
  *   <li>{@code volume.surplus = mean(v) - v + h0 - mean(h0)}: positive where film has to leave.
  *   <li>{@code transport.distance}: where the surplus goes when all of it takes the shortest way, see {@link TransportDistance}.
  *   <li>{@code fill.time.free = eta T / (2 p) (1 / (h0 - v)^2 - 1 / h0^2)}: squeeze flow between parallel plates at
  *       constant pressure (Stefan's law, from Reynolds' equation; {@code T} as {@link TileFields#SQUEEZE_MOMENT}). Valid for
  *       a Newtonian film without slip under protrusions at least about 3 times as wide as the film is thick; a warning says
- *       where they are narrower, if the longest flow path is known. Zero without cavity; no value where {@code v >= h0} or
+ *       where they are narrower, if the longest flow path is known. No value without cavity, where {@code v >= h0} or
  *       nothing presses.
  * </ul>
  */
@@ -38,7 +41,13 @@ public final class BalanceProvider implements AnalysisProvider {
                 ID,
                 "Displaced-volume balance: residual layer and filling of each tile on its own, surplus and how far it must"
                         + " travel, free fill time.",
-                List.of(CommonParameters.FILM_THICKNESS, CommonParameters.FILM_VISCOSITY, CommonParameters.PRESSURE),
+                List.of(
+                        CommonParameters.FILM_THICKNESS,
+                        CommonParameters.FILM_VISCOSITY,
+                        CommonParameters.PRESSURE,
+                        ProcessParameters.KIND,
+                        ProcessParameters.SOLVENT_SHARE,
+                        Materials.CURE_SHRINKAGE),
                 List.of(TileFields.CAVITY_FRACTION, TileFields.CAVITY_VOLUME, TileFields.SQUEEZE_MOMENT),
                 List.of(TileFields.FLOW_PATH_MAX, TileFields.FILM_COATED),
                 BalanceFields.all());
@@ -48,6 +57,8 @@ public final class BalanceProvider implements AnalysisProvider {
     public Analysis create(Parameters parameters) {
         return new Balance(
                 parameters.quantity(CommonParameters.FILM_THICKNESS.id()),
+                Materials.swelling(parameters),
+                Materials.keptHeight(parameters),
                 parameters.quantity(CommonParameters.FILM_VISCOSITY.id()),
                 parameters.quantity(CommonParameters.PRESSURE.id()));
     }

@@ -28,15 +28,18 @@ import org.evenstamp.shared.spi.Parameters;
  * Time to clear the residual layer, and what the features still are when the whole stamp area is clear.
  *
  * <p>The etch is stopped when the last tile is clear, later by the over-etch asked for. Tiles that are cavity all over have no
- * residual layer to clear; tiles without features have nothing to lose.
+ * residual layer to clear; tiles without features have nothing to lose. Features are as high as film stands in the cavities,
+ * not as these are deep, and the lowest of a tile decide.
  */
 public final class EtchProvider implements AnalysisProvider {
     /** Time to clear. */
     public static final FieldName CLEAR =
             FieldName.of("etch.clear", "s", "time after which the tile's residual layer is etched away");
     /** Height left. */
-    public static final FieldName LEFT =
-            FieldName.of("etch.left", "nm", "height of the features that is left when the etch stops");
+    public static final FieldName LEFT = FieldName.of(
+            "etch.left",
+            "nm",
+            "height of the tile's lowest features that is left over the substrate when the etch stops");
     /** Width left. */
     public static final FieldName WIDTH =
             FieldName.of("etch.width", "nm", "width of the narrowest feature that is left when the etch stops");
@@ -133,7 +136,7 @@ public final class EtchProvider implements AnalysisProvider {
             rate[k] = rates.verticalAt(relief.fraction(i));
             lateral[k] = rates.lateralAt(relief.fraction(i));
             boolean featured = relief.featured(i);
-            height[k] = featured ? relief.height(i) - leastHeight : Double.POSITIVE_INFINITY;
+            height[k] = featured ? relief.lowest(i) - leastHeight : Double.POSITIVE_INFINITY;
             room[k] = featured ? relief.width(i) - leastWidth : Double.POSITIVE_INFINITY;
             clear.set(i, layer[k] / rate[k]);
         }
@@ -151,7 +154,7 @@ public final class EtchProvider implements AnalysisProvider {
                 double lost = Math.min(relief.width(i), 2 * (lateral[k] * stop + cotangent * recession));
                 loss.set(i, lost);
                 width.set(i, relief.width(i) - lost);
-                left.set(i, lost < relief.width(i) ? Math.max(0, relief.height(i) - recession) : 0);
+                left.set(i, lost < relief.width(i) ? Math.max(0, relief.lowest(i) - recession) : 0);
                 index.set(i, demand(earliest, window.latestAt(k)));
             }
         }

@@ -39,7 +39,7 @@ final class FilmReport {
         return List.of(
                 residual(history.residual()),
                 share(history.filled()),
-                Field.of(ImprintFields.FILL_TIME, maps.grid, history.fillTime()),
+                Field.of(ImprintFields.FILL_TIME, maps.grid, whereCavities(history.fillTime())),
                 Field.of(ImprintFields.PRESSURE_PEAK, maps.grid, history.peakPressure()),
                 Field.of(
                         ImprintFields.PRESSURE_OPEN,
@@ -62,8 +62,16 @@ final class FilmReport {
 
     private Field share(double[] filled) {
         double[] share = new double[filled.length];
-        Arrays.setAll(share, i -> maps.volume[i] == 0 ? 1 : Math.min(1, filled[i] / maps.volume[i]));
-        return Field.of(ImprintFields.FILL_SHARE, maps.grid, share);
+        Arrays.setAll(share, i -> Math.min(1, filled[i] / maps.volume[i]));
+        return Field.of(ImprintFields.FILL_SHARE, maps.grid, whereCavities(share));
+    }
+
+    /** Leaves tiles without cavity without a value: they have nothing to fill and count in no mean. */
+    private double[] whereCavities(double[] values) {
+        for (int i = 0; i < values.length; i++) {
+            values[i] = maps.volume[i] > 0 ? values[i] : Double.NaN;
+        }
+        return values;
     }
 
     /** Returns residual layer and filling at the times kept, and in the end as the first two of the fields tell them. */
@@ -119,12 +127,19 @@ final class FilmReport {
 
     private List<Figure> ofRun() {
         double[] full = history.column(FilmHistory.Column.FULL);
-        double[] fillTime = history.fillTime();
-        double once = Arrays.stream(fillTime).filter(Double::isFinite).count() / (double) fillTime.length;
+        double[] fillTime = whereCavities(history.fillTime());
+        long hollow = Arrays.stream(maps.volume).filter(v -> v > 0).count();
+        long once = Arrays.stream(fillTime).filter(Double::isFinite).count();
+        double onceShare = hollow == 0 ? 1 : once / (double) hollow;
         double peak = Arrays.stream(history.peakPressure()).max().orElse(0);
         return List.of(
-                Figure.of("filled", full[full.length - 1], "1", "share of the tiles that are full"),
-                Figure.of("filled.once", once, "1", "share of the tiles that became full at some time"),
+                Figure.of("filled", full[full.length - 1], "1", "share of the tiles with cavities that are full"),
+                Figure.of(
+                        "filled.once",
+                        onceShare,
+                        "1",
+                        "share of the tiles with cavities that became full at some time"),
+                Figure.of("never.filled", hollow - once, "1", "tiles with cavities that never became full"),
                 Figure.of("pressure.peak", peak, "MPa", "largest pressure in a tile"),
                 Figure.of("end", report.endSeconds(), "s", "time reached"),
                 Figure.of("steps", report.steps(), "1", "time steps"),
@@ -150,7 +165,7 @@ final class FilmReport {
                         column("smallest residual layer", "nm", FilmHistory.Column.LEAST),
                         column("largest residual layer", "nm", FilmHistory.Column.MOST),
                         column("three sigma of the residual layer", "nm", FilmHistory.Column.SIGMA3),
-                        column("share of full tiles", "1", FilmHistory.Column.FULL),
+                        column("share of full tiles among those with cavities", "1", FilmHistory.Column.FULL),
                         column("mean pressure on the stamp", "MPa", FilmHistory.Column.FORCE),
                         column("largest pressure on the stamp", "MPa", FilmHistory.Column.PEAK),
                         column("time step", "s", FilmHistory.Column.STEP))));

@@ -115,7 +115,10 @@ final class ProcessReport {
                         new Curve.Column("temperature", "degC", temperature),
                         new Curve.Column("pressure on the stamp's back", "MPa", pressure),
                         new Curve.Column("viscosity", "Pa s", solved.column(FilmHistory.Column.VISCOSITY)),
-                        new Curve.Column("share of full tiles", "1", solved.column(FilmHistory.Column.FULL)),
+                        new Curve.Column(
+                                "share of full tiles among those with cavities",
+                                "1",
+                                solved.column(FilmHistory.Column.FULL)),
                         new Curve.Column(
                                 "mean residual layer before it dries or cures",
                                 "nm",

@@ -10,25 +10,53 @@ public final class ImprintFields {
     public static final FieldName RESIDUAL_LOCAL = FieldName.of(
             "residual.local",
             "nm",
-            "residual layer when no film flows between tiles: film thickness less cavity volume");
+            "residual layer when no film flows between tiles: film as it is pressed less cavity volume, and less what drying or"
+                    + " curing takes");
 
     /** Fill time at the applied pressure. */
     public static final FieldName FILL_TIME_FREE = FieldName.of(
             "fill.time.free",
             "s",
-            "time in which the tile fills alone under the applied pressure; no value where it never does");
+            "time in which the tile fills alone under the applied pressure; no value where it never does or has no cavity");
+
+    /** Filled share without flow between tiles. */
+    public static final FieldName FILL_SHARE_LOCAL =
+            FieldName.of("fill.share.local", "1", "share of the cavity volume that the tile's own film can fill");
+
+    /** Height of the features. */
+    public static final FieldName FEATURE_HEIGHT = FieldName.of(
+            "feature.height",
+            "nm",
+            "height of the film's features over the residual layer: mean depth of the cavities times the share that is"
+                    + " filled, less what drying or curing takes");
+
+    /** Height of the lowest features. */
+    public static final FieldName FEATURE_HEIGHT_MIN = FieldName.of(
+            "feature.height.min",
+            "nm",
+            "height of the features that the tile's shallowest cavities leave, if film stands equally high in all of them");
+
+    /** Height of the highest features. */
+    public static final FieldName FEATURE_HEIGHT_MAX = FieldName.of(
+            "feature.height.max",
+            "nm",
+            "height of the features that the tile's deepest cavities leave, if film stands equally high in all of them");
 
     /** Residual layer when the pressing ends. */
     public static final FieldName RESIDUAL_FINAL =
             FieldName.of("residual.final", "nm", "residual layer under the protrusions when the pressing ends");
 
     /** Filled share of the cavities when the pressing ends. */
-    public static final FieldName FILL_SHARE =
-            FieldName.of("fill.share", "1", "share of the tile's cavity volume that is filled when the pressing ends");
+    public static final FieldName FILL_SHARE = FieldName.of(
+            "fill.share",
+            "1",
+            "share of the tile's cavity volume that is filled when the pressing ends, none without cavity");
 
     /** When the cavities became full. */
-    public static final FieldName FILL_TIME =
-            FieldName.of("fill.time", "s", "time at which the tile's cavities became full, none where they did not");
+    public static final FieldName FILL_TIME = FieldName.of(
+            "fill.time",
+            "s",
+            "time at which the tile's cavities became full, none where they did not or where there are none");
 
     /** Largest pressure during the pressing. */
     public static final FieldName PRESSURE_PEAK =

@@ -1,5 +1,7 @@
 package org.evenstamp.analysis.imprint;
 
+import org.evenstamp.analysis.process.ProcessParameters;
+import org.evenstamp.analysis.rheology.FilmThickness;
 import org.evenstamp.shared.spi.Parameter.Quantity;
 import org.evenstamp.shared.spi.Parameters;
 
@@ -59,6 +61,21 @@ public final class Materials {
     public static double shrinkage(Parameters p) {
         return (p.quantity(FILM_EXPANSION.id()) - p.quantity(STAMP_EXPANSION.id())) * cooling(p)
                 + p.quantity(CURE_SHRINKAGE.id()) / 3;
+    }
+
+    /**
+     * Returns the share of its height that film keeps from the end of the flow to release: what is left when the solvent
+     * has gone, or when the film has cured. Film is tied to substrate and walls, so all of the volume that goes comes off the
+     * height ({@link org.evenstamp.analysis.rheology.FilmThickness}).
+     */
+    public static double keptHeight(Parameters p) {
+        double solvent = ProcessParameters.solventShare(p);
+        return solvent > 0 ? FilmThickness.dried(1, solvent) : FilmThickness.cured(1, p.quantity(CURE_SHRINKAGE.id()));
+    }
+
+    /** Returns the thickness of the film while it is pressed over its thickness before, 1 unless a solvent swells it. */
+    public static double swelling(Parameters p) {
+        return FilmThickness.swollen(1, ProcessParameters.solventShare(p));
     }
 
     /** Returns the cooling between setting and release, K; negative when the film is released hotter than it set. */

@@ -10,14 +10,17 @@ import org.evenstamp.shared.grid.TileGrid;
 /**
  * The film's features in each tile: what fills the cavities and stands on the residual layer when the stamp is gone.
  *
- * <p>A tile tells its narrowest cavity and protrusion and averages of the rest, so the features are described by one
- * depth, one width and one shape factor {@code k = perimeter x width / area}: 2 for a long line, 4 for a square or
+ * <p>Heights are those that the film stands at ({@link ImprintFields#FEATURE_HEIGHT}), depths those of the stamp. A tile tells
+ * its narrowest cavity and protrusion and averages of the rest, so the features are described by one width and one shape factor {@code k = perimeter x width / area}: 2 for a long line, 4 for a square or
  * round pillar. A tile with side walls but no measured width holds features wider than can be seen from it; they count as
  * one tile wide.
  */
 public final class Relief {
     private static final double LINE = 2;
     private static final double PILLAR = 4;
+
+    /** Film that stands less high, m, is a rough surface and no feature: less than a molecule of a film. */
+    private static final double LEAST_FEATURE = 1e-10;
 
     private final TileGrid grid;
     private final Field fraction;
@@ -26,6 +29,9 @@ public final class Relief {
     private final Field walls;
     private final Field cavityWidth;
     private final Field protrusionWidth;
+    private final Field height;
+    private final Field lowest;
+    private final Field highest;
 
     private Relief(FieldSet fields) {
         grid = fields.grid();
@@ -35,6 +41,9 @@ public final class Relief {
         walls = fields.get(TileFields.WALL_AREA);
         cavityWidth = fields.get(TileFields.CAVITY_WIDTH_MIN);
         protrusionWidth = fields.get(TileFields.PROTRUSION_WIDTH_MIN);
+        height = fields.get(ImprintFields.FEATURE_HEIGHT);
+        lowest = fields.get(ImprintFields.FEATURE_HEIGHT_MIN);
+        highest = fields.get(ImprintFields.FEATURE_HEIGHT_MAX);
     }
 
     /** Returns the fields that {@link #of} reads. */
@@ -45,7 +54,10 @@ public final class Relief {
                 TileFields.EDGE_DENSITY,
                 TileFields.WALL_AREA,
                 TileFields.CAVITY_WIDTH_MIN,
-                TileFields.PROTRUSION_WIDTH_MIN);
+                TileFields.PROTRUSION_WIDTH_MIN,
+                ImprintFields.FEATURE_HEIGHT,
+                ImprintFields.FEATURE_HEIGHT_MIN,
+                ImprintFields.FEATURE_HEIGHT_MAX);
     }
 
     /** Reads the features from the tile map's fields. */
@@ -53,9 +65,17 @@ public final class Relief {
         return new Relief(fields);
     }
 
-    /** Returns whether the tile has features with side walls. Only such a tile may be asked for their sizes. */
-    public boolean featured(int tile) {
+    /** Returns whether the stamp's relief has side walls in the tile. */
+    public boolean walled(int tile) {
         return fraction.at(tile) > 0 && volume.at(tile) > 0 && walls.at(tile) > 0;
+    }
+
+    /**
+     * Returns whether features with side walls stand in the tile: it has such cavities, and film is in them. Only such a tile
+     * may be asked for their sizes.
+     */
+    public boolean featured(int tile) {
+        return walled(tile) && height.known(tile) && height.at(tile) >= LEAST_FEATURE;
     }
 
     /** Returns the share of the tile's area that carries features, 0..1. */
@@ -63,19 +83,39 @@ public final class Relief {
         return fraction.at(tile);
     }
 
-    /** Returns the side wall area over the tile's area. */
+    /** Returns the side wall area of the features over the tile's area: that of the cavities as far up as film stands. */
     public double walls(int tile) {
-        return walls.at(tile);
+        return featured(tile) ? walls.at(tile) * reach(tile) : 0;
     }
 
-    /** Returns the volume of the features over the tile's area, m. */
-    public double volume(int tile) {
+    /** Returns the mean height of the features over the mean depth of the cavities. */
+    public double reach(int tile) {
+        return Math.min(1, height.at(tile) / depth(tile));
+    }
+
+    /** Returns the cavity volume over the tile's area, m. */
+    public double cavityVolume(int tile) {
         return volume.at(tile);
     }
 
-    /** Returns the mean height of the features, which is the mean depth of the cavities, m. */
-    public double height(int tile) {
+    /** Returns the mean depth of the cavities, m. */
+    public double depth(int tile) {
         return volume.at(tile) / fraction.at(tile);
+    }
+
+    /** Returns the mean height of the features, m. */
+    public double height(int tile) {
+        return height.at(tile);
+    }
+
+    /** Returns the height of the lowest features, m. */
+    public double lowest(int tile) {
+        return lowest.at(tile);
+    }
+
+    /** Returns the height of the highest features, m. */
+    public double highest(int tile) {
+        return highest.at(tile);
     }
 
     /** Returns the width of the narrowest feature, m. */

@@ -4,9 +4,12 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.IntPredicate;
 import java.util.stream.Collectors;
+import java.util.stream.IntStream;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldSet;
+import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.finding.Finding;
 import org.evenstamp.shared.finding.Limit;
 import org.evenstamp.shared.finding.Place;
@@ -16,7 +19,8 @@ import org.evenstamp.shared.problem.Problems;
  * Compares fields with limits.
  *
  * <p>Only tiles with a value are looked at: the transport distance of a tile that has no surplus breaks no limit. Where a
- * limited field lacks values, a warning says in how many tiles nothing could be compared. A value equal to the bound keeps
+ * limited field lacks values, a warning says in how many tiles nothing could be compared; tiles without cavity, which ask nothing of most
+ * fields, do not count. A value equal to the bound keeps
  * the limit; so does one that misses it by rounding, 1e-12 of the bound.
  */
 public final class LimitCheck {
@@ -36,7 +40,7 @@ public final class LimitCheck {
         for (Limit limit : limits) {
             Optional<Field> field = fields.find(limit.fieldId());
             if (field.isPresent()) {
-                check(limit, field.get(), findings);
+                check(limit, field.get(), withoutCavity(fields), findings);
             } else {
                 problems.add(
                         "limit.unknown-field",
@@ -52,8 +56,15 @@ public final class LimitCheck {
         return findings;
     }
 
-    private static void check(Limit limit, Field field, List<Finding> findings) {
-        int unknown = field.grid().size() - field.knownCount();
+    private static IntPredicate withoutCavity(FieldSet fields) {
+        Optional<Field> fraction = fields.find(TileFields.CAVITY_FRACTION.id());
+        return tile -> fraction.isPresent() && fraction.get().at(tile) == 0;
+    }
+
+    private static void check(Limit limit, Field field, IntPredicate withoutCavity, List<Finding> findings) {
+        long unknown = IntStream.range(0, field.grid().size())
+                .filter(i -> !field.known(i) && !withoutCavity.test(i))
+                .count();
         if (unknown > 0) {
             findings.add(new Finding.Warning(
                     "limit",

@@ -169,7 +169,7 @@ public final class ReleaseProvider implements AnalysisProvider {
                 if (!relief.featured(i)) {
                     continue;
                 }
-                double height = relief.height(i);
+                double height = relief.highest(i); // the most slender ones of the tile
                 double walls = relief.walls(i);
                 double leaning = Grip.leaningWidth(relief.width(i), height);
                 double ring = Grip.ringPressure(s.modulus, s.poisson, s.shrinkage, relief.fraction(i));
@@ -178,7 +178,8 @@ public final class ReleaseProvider implements AnalysisProvider {
                 double offset = Math.min(s.drift * distanceFromCentre(grid, i) + tilt, Grip.gap(s.shrinkage, leaning));
                 double rubbing = s.friction * (ring + Grip.leaningPressure(s.modulus, leaning, height, offset));
                 double sticking = Adhesion.drawStress(s.work, height);
-                double face = s.peel ? sticking : Adhesion.faceStress(s.work, s.modulus, height);
+                // where film has not reached the roof there is no face to part
+                double face = relief.reach(i) * (s.peel ? sticking : Adhesion.faceStress(s.work, s.modulus, height));
 
                 double unit = s.corner / s.strength;
                 double slender = RootTension.ofShape(relief.shape(i), 1, height, relief.width(i));
@@ -248,7 +249,7 @@ public final class ReleaseProvider implements AnalysisProvider {
         for (int i = 0; i < grid.size(); i++) {
             if (relief.featured(i)) {
                 double excess = s.drift * distanceFromCentre(grid, i)
-                        - Grip.gap(s.shrinkage, Grip.leaningWidth(relief.width(i), relief.height(i)));
+                        - Grip.gap(s.shrinkage, Grip.leaningWidth(relief.width(i), relief.highest(i)));
                 locked += excess > 0 ? 1 : 0;
                 if (excess > most) {
                     most = excess;

@@ -79,7 +79,7 @@ public final class SlumpProvider implements AnalysisProvider {
             for (int i = 0; i < grid.size(); i++) {
                 stage.advance(1);
                 if (relief.featured(i)) {
-                    double thickness = Math.max(0, residual.at(i)) + relief.volume(i);
+                    double thickness = Math.max(0, residual.at(i)) + relief.fraction(i) * relief.height(i);
                     double rate = Levelling.rate(tension, viscosity, relief.width(i) + relief.gap(i), thickness);
                     loss.set(i, -Math.expm1(-rate * time));
                     index.set(i, loss.at(i) / allowed);

@@ -103,19 +103,23 @@ public final class StandingProvider implements AnalysisProvider {
         try (Stage stage = context.progress().stage("standing", grid.size(), "tiles")) {
             for (int i = 0; i < grid.size(); i++) {
                 stage.advance(1);
-                if (!relief.featured(i) || relief.fraction(i) >= 1) {
+                if (!relief.walled(i) || relief.fraction(i) >= 1) {
                     continue;
                 }
-                double height = relief.height(i);
-                pairing.set(i, height / Pairing.criticalHeight(film, relief.width(i), relief.gap(i), surfaceEnergy));
+                if (relief.featured(i)) {
+                    double stands = relief.highest(i);
+                    pairing.set(
+                            i, stands / Pairing.criticalHeight(film, relief.width(i), relief.gap(i), surfaceEnergy));
+                }
+                double depth = relief.depth(i);
                 int tile = i;
                 double pressure = Math.max(0, open.map(field -> field.at(tile)).orElse(applied));
                 double land = 1 - relief.fraction(i);
                 double perEdge = 2 / edges.at(i);
                 double recessWidth = relief.fraction(i) * perEdge;
-                double touching = RoofSag.touchingPressure(height, recessWidth, land * perEdge, stamp, thickness);
-                buckling.set(i, Math.min(pressure, touching) / land / Buckling.line(stamp, relief.gap(i), height));
-                double sunk = RoofSag.sag(pressure, recessWidth, land * perEdge, stamp) / height;
+                double touching = RoofSag.touchingPressure(depth, recessWidth, land * perEdge, stamp, thickness);
+                buckling.set(i, Math.min(pressure, touching) / land / Buckling.line(stamp, relief.gap(i), depth));
+                double sunk = RoofSag.sag(pressure, recessWidth, land * perEdge, stamp) / depth;
                 boolean full = fillTime.isPresent() && fillTime.get().known(i);
                 sag.set(i, full ? 0 : sunk);
                 if (full && sunk > 1) {
@@ -132,7 +136,7 @@ public final class StandingProvider implements AnalysisProvider {
             figures.add(Figure.of("pairing.most", pairing.at(i), "1", "pairing index of the worst tile"));
             figures.add(Figure.of(
                     "pairing.height",
-                    relief.height(i) / pairing.at(i),
+                    relief.highest(i) / pairing.at(i),
                     "nm",
                     "height at which the features of that tile would begin to pair"));
         });

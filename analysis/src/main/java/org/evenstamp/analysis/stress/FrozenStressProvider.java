@@ -230,7 +230,7 @@ public final class FrozenStressProvider implements AnalysisProvider {
         }
 
         double meanRate(Relief relief, int tile) {
-            return relief.volume(tile) * share(tile) / duration(tile);
+            return relief.cavityVolume(tile) * share(tile) / duration(tile);
         }
 
         double duration(int tile) {

@@ -13,6 +13,10 @@ class BalanceContractTest extends AnalysisContract {
 
     @Override
     protected Set<String> fieldsWithGaps() {
-        return Set.of(BalanceFields.TRANSPORT_DISTANCE.id(), ImprintFields.FILL_TIME_FREE.id());
+        return Set.of(
+                BalanceFields.TRANSPORT_DISTANCE.id(),
+                ImprintFields.FILL_TIME_FREE.id(),
+                ImprintFields.FILL_SHARE_LOCAL.id(),
+                BalanceFields.STARVED_SHARE.id());
     }
 }

@@ -57,6 +57,9 @@ class FilmContractTest extends AnalysisContract {
     @Override
     protected Set<String> fieldsWithGaps() {
         return Set.of(
-                ImprintFields.FILL_TIME.id(), ImprintFields.PRESSURE_OPEN.id(), ImprintFields.FILL_UNRELAXED.id());
+                ImprintFields.FILL_TIME.id(),
+                ImprintFields.FILL_SHARE.id(),
+                ImprintFields.PRESSURE_OPEN.id(),
+                ImprintFields.FILL_UNRELAXED.id());
     }
 }

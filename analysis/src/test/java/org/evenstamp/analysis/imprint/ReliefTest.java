@@ -21,7 +21,10 @@ class ReliefTest {
                         field(TileFields.EDGE_DENSITY, grid, edges),
                         field(TileFields.WALL_AREA, grid, walls),
                         field(TileFields.CAVITY_WIDTH_MIN, grid, width),
-                        field(TileFields.PROTRUSION_WIDTH_MIN, grid, Double.NaN))));
+                        field(TileFields.PROTRUSION_WIDTH_MIN, grid, Double.NaN),
+                        field(ImprintFields.FEATURE_HEIGHT, grid, fraction > 0 ? volume / fraction : Double.NaN),
+                        field(ImprintFields.FEATURE_HEIGHT_MIN, grid, fraction > 0 ? volume / fraction : Double.NaN),
+                        field(ImprintFields.FEATURE_HEIGHT_MAX, grid, fraction > 0 ? volume / fraction : Double.NaN))));
     }
 
     private static Field field(FieldName name, TileGrid grid, double value) {

@@ -27,6 +27,9 @@ import org.evenstamp.shared.unit.UnitException;
 
 /** One analysis on a small map of gratings, set up tile by tile with quantities as people write them. */
 public final class Trial {
+    private static final List<FieldName> HEIGHTS =
+            List.of(ImprintFields.FEATURE_HEIGHT, ImprintFields.FEATURE_HEIGHT_MIN, ImprintFields.FEATURE_HEIGHT_MAX);
+
     private final TileGrid grid;
     private final AnalysisProvider provider;
     private final Map<String, double[]> fields = new LinkedHashMap<>();
@@ -46,9 +49,10 @@ public final class Trial {
         this.provider = provider;
         this.grid = new TileGrid(0, 0, pitchMetres, columns, rows);
         for (FieldName name : TileFields.all()) {
-            boolean width = name.equals(TileFields.CAVITY_WIDTH_MIN) || name.equals(TileFields.PROTRUSION_WIDTH_MIN);
-            everywhere(name, width ? Double.NaN : 0);
+            boolean gaps = name.id().contains("width") || name.id().contains("depth");
+            everywhere(name, gaps ? Double.NaN : 0);
         }
+        HEIGHTS.forEach(name -> everywhere(name, Double.NaN));
     }
 
     /** The grid. */
@@ -90,10 +94,20 @@ public final class Trial {
     private Trial features(int tile, double fraction, double edges, double cavity, double protrusion, double depth) {
         tile(tile, TileFields.CAVITY_FRACTION, fraction);
         tile(tile, TileFields.CAVITY_VOLUME, fraction * depth);
+        tile(tile, TileFields.CAVITY_DEPTH_MIN, depth);
+        tile(tile, TileFields.CAVITY_DEPTH_MAX, depth);
+        HEIGHTS.forEach(name -> tile(tile, name, depth));
         tile(tile, TileFields.EDGE_DENSITY, edges);
         tile(tile, TileFields.WALL_AREA, edges * depth);
         tile(tile, TileFields.CAVITY_WIDTH_MIN, cavity);
         return tile(tile, TileFields.PROTRUSION_WIDTH_MIN, protrusion);
+    }
+
+    /** Leaves features of three heights in a tile, SI: least, mean and largest. */
+    public Trial standing(int tile, double least, double mean, double most) {
+        tile(tile, ImprintFields.FEATURE_HEIGHT_MIN, least);
+        tile(tile, ImprintFields.FEATURE_HEIGHT, mean);
+        return tile(tile, ImprintFields.FEATURE_HEIGHT_MAX, most);
     }
 
     private double[] values(FieldName name) {

@@ -9,6 +9,7 @@ import java.util.List;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.field.FieldSet;
+import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.finding.Finding;
 import org.evenstamp.shared.finding.Limit;
 import org.evenstamp.shared.finding.Place;
@@ -64,6 +65,22 @@ class LimitCheckTest {
                     assertThat(finding.foundSi()).isCloseTo(value, within(1e-8));
                     assertThat(finding.place()).isEqualTo(new Place.WholeStamp());
                 });
+    }
+
+    @Test
+    void tiles_without_cavity_are_not_missed_where_a_field_has_no_value() {
+        Limit limit = limit(Limit.Measure.EACH, Limit.Side.AT_LEAST, 1);
+        Field cavities = Field.of(TileFields.CAVITY_FRACTION, GRID, new double[] {0, 0.5, 0, 0.5});
+
+        assertThat(LimitCheck.check(
+                        List.of(limit), fields(Double.NaN, 4, Double.NaN, 2).with(List.of(cavities))))
+                .isEmpty();
+        assertThat(LimitCheck.check(
+                        List.of(limit), fields(Double.NaN, Double.NaN, 3, 2).with(List.of(cavities))))
+                .singleElement()
+                .isInstanceOfSatisfying(
+                        Finding.Warning.class,
+                        warning -> assertThat(warning.message()).contains("1 of 4 tiles"));
     }
 
     @Test

@@ -159,6 +159,8 @@ public final class TileMapper {
                 .with(List.of(
                         field(TileFields.CAVITY_FRACTION, grid, sums.cavity),
                         field(TileFields.CAVITY_VOLUME, grid, sums.volume),
+                        field(TileFields.CAVITY_DEPTH_MIN, grid, sums.depthMetres(false)),
+                        field(TileFields.CAVITY_DEPTH_MAX, grid, sums.depthMetres(true)),
                         field(TileFields.EDGE_DENSITY, grid, edgeDensity),
                         field(TileFields.WALL_AREA, grid, sums.wall),
                         field(TileFields.SQUEEZE_MOMENT, grid, structure.moment),

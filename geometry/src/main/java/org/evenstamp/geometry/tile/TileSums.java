@@ -1,6 +1,7 @@
 package org.evenstamp.geometry.tile;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
@@ -24,6 +25,8 @@ import org.evenstamp.shared.grid.TileGrid;
  */
 final class TileSums {
     private static final int MOST_LEVELS = 12;
+    /** A cavity that covers less of a tile is rounding of the sums. */
+    private static final double ROUNDING = 1e-9;
 
     final TileGrid grid;
     /** Share of all cavities, those of textures included. */
@@ -200,6 +203,20 @@ final class TileSums {
 
     private double[] level(double depthMetres) {
         return levels.computeIfAbsent(depthMetres, depth -> new double[grid.size()]);
+    }
+
+    /** Returns the depth of the deepest or the shallowest cavity of each tile, m; NaN where there is none. */
+    double[] depthMetres(boolean deepest) {
+        double[] depth = new double[grid.size()];
+        Arrays.fill(depth, Double.NaN);
+        levels.forEach((here, share) -> {
+            for (int i = 0; i < depth.length; i++) {
+                if (share[i] > ROUNDING && (deepest || Double.isNaN(depth[i]))) {
+                    depth[i] = here; // they come in order of depth
+                }
+            }
+        });
+        return depth;
     }
 
     /**

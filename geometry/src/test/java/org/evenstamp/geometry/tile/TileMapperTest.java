@@ -98,6 +98,23 @@ class TileMapperTest {
         }
     }
 
+    @Test
+    void a_tile_knows_its_shallowest_and_its_deepest_cavity() {
+        var outline = new MapOptions.Outline(0, 0, 300 * UM, 100 * UM);
+        TileMap map = map(
+                List.of(
+                        Polygons.with(scaled(UM, Polygons.rectangle(10, 10, 20, 90)), role(Role.CAVITY, 80e-9)),
+                        Polygons.with(scaled(UM, Polygons.rectangle(60, 10, 150, 90)), role(Role.CAVITY, 230e-9))),
+                options(Drawn.CAVITIES, outline, 100 * UM, 1));
+        var shallow = map.fields().get(TileFields.CAVITY_DEPTH_MIN);
+        var deep = map.fields().get(TileFields.CAVITY_DEPTH_MAX);
+        assertThat(shallow.at(0)).isEqualTo(80e-9);
+        assertThat(deep.at(0)).isEqualTo(230e-9);
+        assertThat(shallow.at(1)).isEqualTo(230e-9);
+        assertThat(shallow.known(2)).isFalse();
+        assertThat(deep.known(2)).isFalse();
+    }
+
     static List<Integer> linesPerTile() {
         return List.of(2, 3, 5, 8, 20, 77);
     }

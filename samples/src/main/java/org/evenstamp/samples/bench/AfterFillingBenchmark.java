@@ -9,6 +9,7 @@ import java.util.SplittableRandom;
 import org.evenstamp.analysis.balance.BalanceProvider;
 import org.evenstamp.analysis.etch.EtchProvider;
 import org.evenstamp.analysis.film.FilmProvider;
+import org.evenstamp.analysis.imprint.ImprintFields;
 import org.evenstamp.analysis.release.ReleaseProvider;
 import org.evenstamp.analysis.stamp.StampSafetyProvider;
 import org.evenstamp.analysis.standing.SlumpProvider;
@@ -118,6 +119,14 @@ public final class AfterFillingBenchmark {
         List<Field> fields = new ArrayList<>();
         fields.add(field(TileFields.CAVITY_FRACTION, grid, fraction, f -> f));
         fields.add(field(TileFields.CAVITY_VOLUME, grid, fraction, f -> f * depth));
+        for (FieldName name : List.of(
+                TileFields.CAVITY_DEPTH_MIN,
+                TileFields.CAVITY_DEPTH_MAX,
+                ImprintFields.FEATURE_HEIGHT,
+                ImprintFields.FEATURE_HEIGHT_MIN,
+                ImprintFields.FEATURE_HEIGHT_MAX)) {
+            fields.add(field(name, grid, fraction, f -> depth));
+        }
         fields.add(field(TileFields.EDGE_DENSITY, grid, fraction, f -> 2 / period));
         fields.add(field(TileFields.WALL_AREA, grid, fraction, f -> 2 / period * depth));
         fields.add(field(TileFields.SQUEEZE_MOMENT, grid, fraction, f -> Math.pow(1 - f, 3) * period * period));

@@ -10,6 +10,12 @@ public final class TileFields {
     /** Cavity volume over tile area. */
     public static final FieldName CAVITY_VOLUME =
             FieldName.of("cavity.volume", "nm", "cavity volume of the tile spread over its area");
+    /** Shallowest cavity. */
+    public static final FieldName CAVITY_DEPTH_MIN =
+            FieldName.of("cavity.depth.min", "nm", "depth of the shallowest cavity in the tile");
+    /** Deepest cavity. */
+    public static final FieldName CAVITY_DEPTH_MAX =
+            FieldName.of("cavity.depth.max", "nm", "depth of the deepest cavity in the tile");
     /** Side wall length over tile area. */
     public static final FieldName EDGE_DENSITY =
             FieldName.of("edge.density", "1/um", "length of cavity edges in the tile over its area");
@@ -43,6 +49,8 @@ public final class TileFields {
         return List.of(
                 CAVITY_FRACTION,
                 CAVITY_VOLUME,
+                CAVITY_DEPTH_MIN,
+                CAVITY_DEPTH_MAX,
                 EDGE_DENSITY,
                 WALL_AREA,
                 SQUEEZE_MOMENT,

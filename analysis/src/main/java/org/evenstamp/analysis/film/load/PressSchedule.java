@@ -7,9 +7,7 @@ import org.evenstamp.analysis.process.NipPass;
 import org.evenstamp.analysis.process.ProcessHistory;
 import org.evenstamp.analysis.process.ProcessKind;
 import org.evenstamp.analysis.process.ProcessParameters;
-import org.evenstamp.analysis.process.ProcessStep;
 import org.evenstamp.analysis.process.Roller;
-import org.evenstamp.analysis.process.SolventPress;
 import org.evenstamp.analysis.process.UnevenPressure;
 import org.evenstamp.analysis.rheology.FilmParameters;
 import org.evenstamp.shared.grid.TileGrid;
@@ -47,18 +45,19 @@ public record PressSchedule(
                     p.quantity(CommonParameters.FILM_VISCOSITY.id()),
                     p.quantity(CommonParameters.PRESSURE.id()),
                     p.quantity(CommonParameters.HOLD.id()));
-            return new PressSchedule(kind, Optional.empty(), constant, uneven, 1, 1);
+            return new PressSchedule(kind, Optional.empty(), constant, uneven, 1, Materials.keptHeight(p));
         }
         double solvent = ProcessParameters.solventShare(p);
         double kelvin = ProcessParameters.pressKelvin(p).orElseThrow();
         ProcessHistory history = kind.get().history(FilmParameters.law(p, kelvin, solvent));
         // Fox takes shares of mass and the thickness those of volume: alike where film and solvent are equally dense.
-        double swelling = kind.get() instanceof SolventPress ? 1 / (1 - solvent) : 1;
-        boolean cured = kind.get().steps().stream().anyMatch(ProcessStep::cures);
-        double keeping = kind.get() instanceof SolventPress
-                ? 1 - solvent
-                : cured ? 1 - p.quantity(Materials.CURE_SHRINKAGE.id()) : 1;
-        return new PressSchedule(kind, Optional.of(history), new ProcessLoad(history), uneven, swelling, keeping);
+        return new PressSchedule(
+                kind,
+                Optional.of(history),
+                new ProcessLoad(history),
+                uneven,
+                Materials.swelling(p),
+                Materials.keptHeight(p));
     }
 
     /** Returns this schedule as a map lives through it: a roller passes over it, and no press need be even. */

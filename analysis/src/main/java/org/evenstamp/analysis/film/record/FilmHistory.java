@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.OptionalDouble;
+import java.util.stream.IntStream;
 import org.evenstamp.analysis.film.solve.FilmObserver;
 import org.evenstamp.analysis.film.solve.FilmState;
 import org.evenstamp.analysis.film.solve.SolverInput;
@@ -32,6 +33,7 @@ public final class FilmHistory implements FilmObserver {
     private final double[] beforeFilled;
     private final List<double[]> rows = new ArrayList<>();
     private final FilmSnapshots snapshots;
+    private final long hollow;
 
     /**
      * Starts an empty history.
@@ -44,6 +46,7 @@ public final class FilmHistory implements FilmObserver {
         this.input = input;
         this.snapshots = snapshots;
         int size = input.grid().size();
+        hollow = IntStream.range(0, size).filter(i -> input.cavityVolume(i) > 0).count();
         fillTime = new double[size];
         Arrays.fill(fillTime, Double.NaN);
         peakPressure = new double[size];
@@ -93,7 +96,7 @@ public final class FilmHistory implements FilmObserver {
             }
             double open = step; // how long the tile had room
             if (state.full()[i]) {
-                full++;
+                full += input.cavityVolume(i) > 0 ? 1 : 0;
                 open = wasFull[i] || step == 0 ? 0 : step * fillingShare(state, i);
                 if (!wasFull[i] && Double.isNaN(fillTime[i])) {
                     fillTime[i] = state.seconds() - step + open;
@@ -115,7 +118,7 @@ public final class FilmHistory implements FilmObserver {
             least,
             most,
             3 * Math.sqrt(variance),
-            full / (double) size,
+            hollow == 0 ? 1 : full / (double) hollow,
             force,
             peak,
             state.viscosity(),
@@ -244,7 +247,7 @@ public final class FilmHistory implements FilmObserver {
         MOST(3),
         /** Three standard deviations of the gap over the tiles. */
         SIGMA3(4),
-        /** Share of the tiles that are full. */
+        /** Share of the tiles with cavities that are full; 1 where there are none. */
         FULL(5),
         /** Mean pressure of the film on the stamp. */
         FORCE(6),

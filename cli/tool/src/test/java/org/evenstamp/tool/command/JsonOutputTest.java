@@ -98,7 +98,7 @@ class JsonOutputTest {
         JsonNode check = json(0, "check", job, "--json");
 
         assertThat(check.get("verdict").asText()).isEqualTo("no problem found");
-        assertThat(texts(check.get("analyses"), "id")).containsExactly("balance", "film");
+        assertThat(texts(check.get("analyses"), "id")).containsExactly("balance", "features", "film");
         assertThat(check.get("skipped").has("etch")).isTrue();
         assertThat(check.get("output").asText()).endsWith("job-results");
     }

@@ -45,6 +45,7 @@ public final class SampleFields {
         double[] longestPath = new double[size];
         double[] protrusion = new double[size];
         double[] cavity = new double[size];
+        double[] depth = new double[size];
         for (int i = 0; i < size; i++) {
             double land = 1 - fraction[i];
             double width = fraction[i] == 0 ? grid.pitchMetres() : land * pitchMetres;
@@ -55,12 +56,15 @@ public final class SampleFields {
             meanPath[i] = width / 4;
             longestPath[i] = width / 2;
             protrusion[i] = land == 0 ? Double.NaN : width;
+            depth[i] = fraction[i] == 0 ? Double.NaN : depthMetres;
             cavity[i] = fraction[i] == 0 ? Double.NaN : fraction[i] * pitchMetres;
         }
         return FieldSet.empty(grid)
                 .with(List.of(
                         Field.of(TileFields.CAVITY_FRACTION, grid, fraction),
                         Field.of(TileFields.CAVITY_VOLUME, grid, volume),
+                        Field.of(TileFields.CAVITY_DEPTH_MIN, grid, depth),
+                        Field.of(TileFields.CAVITY_DEPTH_MAX, grid, depth),
                         Field.of(TileFields.EDGE_DENSITY, grid, edges),
                         Field.of(TileFields.WALL_AREA, grid, wall),
                         Field.of(TileFields.SQUEEZE_MOMENT, grid, moment),
