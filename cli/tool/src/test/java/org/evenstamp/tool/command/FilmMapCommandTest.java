@@ -75,6 +75,7 @@ class FilmMapCommandTest {
         return json(results + "/result.json").get("fields").get(id);
     }
 
+    /** Returns a field tile by tile, 0 where it has no value. */
     private double[] values(String results, String id) throws IOException {
         List<String> lines = Files.readAllLines(directory.resolve(results).resolve("tiles.csv"));
         List<String> names = Arrays.asList(lines.get(0).split(",", -1));
@@ -85,7 +86,8 @@ class FilmMapCommandTest {
         int at = column;
         return lines.stream()
                 .skip(1)
-                .mapToDouble(line -> Double.parseDouble(line.split(",", -1)[at]))
+                .map(line -> line.split(",", -1)[at])
+                .mapToDouble(value -> value.isEmpty() ? 0 : Double.parseDouble(value))
                 .toArray();
     }
 

@@ -77,7 +77,11 @@ class ProcessCommandTest {
         var courses = NumpyArchive.read(directory.resolve("hot-results/snapshots.npz"));
         assertThat(courses)
                 .containsOnlyKeys(
-                        "residual.final.npy", "residual.final.seconds.npy", "fill.share.npy", "fill.share.seconds.npy");
+                        "residual.final.npy",
+                        "residual.final.seconds.npy",
+                        "fill.share.npy",
+                        "fill.share.known.npy",
+                        "fill.share.seconds.npy");
         for (String name : List.of("residual.final.npy", "fill.share.npy")) {
             List<Double> course = values(courses, name);
             List<Double> end = values(fields, name);
