@@ -181,7 +181,7 @@ public final class AnalysisFinder {
             AnalysisProvider provider, String origin, List<FoundAnalysis> found, Problems problems) {
         try {
             found.add(FoundAnalysis.of(provider, origin));
-        } catch (RuntimeException | LinkageError e) {
+        } catch (Throwable e) { // a plug-in may throw anything, checked exceptions included
             broken(Path.of(origin), provider.getClass().getName(), "cannot describe itself: " + e, problems);
         }
     }

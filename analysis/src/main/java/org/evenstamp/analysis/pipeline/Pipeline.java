@@ -13,6 +13,7 @@ import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.problem.Problems;
 import org.evenstamp.shared.spi.Analysis;
 import org.evenstamp.shared.spi.AnalysisDescription;
+import org.jspecify.annotations.Nullable;
 
 /** Analyses that fit together, in an order in which they can run. Immutable. */
 public final class Pipeline {
@@ -84,12 +85,17 @@ public final class Pipeline {
     }
 
     private static Analysis make(FoundAnalysis analysis, GivenParameters.Complete given) {
+        @Nullable Analysis made;
         try {
-            return analysis.provider().create(given.parameters());
+            made = analysis.provider().create(given.parameters());
         } catch (InputException e) {
             throw e;
-        } catch (RuntimeException | LinkageError e) {
+        } catch (Throwable e) { // a plug-in may throw anything, checked exceptions included
             throw new AnalysisFailure(analysis, e);
         }
+        if (made == null) { // a plug-in need not have been compiled with our null checks
+            throw new AnalysisFailure(analysis, "made nothing");
+        }
+        return made;
     }
 }

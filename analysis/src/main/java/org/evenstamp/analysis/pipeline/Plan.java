@@ -16,6 +16,8 @@ import java.util.stream.Stream;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.field.FieldSet;
+import org.evenstamp.shared.finding.Finding;
+import org.evenstamp.shared.finding.Place;
 import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.problem.Problems;
 import org.evenstamp.shared.progress.CancelledException;
@@ -147,6 +149,8 @@ public final class Plan {
                 throw e;
             } else if (cause instanceof Error e) {
                 throw e;
+            } else {
+                throw new IllegalStateException(cause);
             }
         }
         problems.throwIfAny();
@@ -166,15 +170,24 @@ public final class Plan {
         @Nullable AnalysisResult result;
         try {
             result = step.analysis.run(context);
-        } catch (InputException | CancelledException e) {
+        } catch (InputException e) {
             throw e;
-        } catch (RuntimeException | LinkageError | StackOverflowError e) {
+        } catch (Throwable e) { // a plug-in may throw anything, checked exceptions included
+            if (e instanceof CancelledException cancelled && progress.cancelled()) {
+                throw cancelled;
+            }
             throw new AnalysisFailure(step.found, e);
         }
         if (result == null) { // a plug-in need not have been compiled with our null checks
             throw new AnalysisFailure(step.found, "returned null");
         }
-        checkDelivered(step.found, tileMap, result);
+        try {
+            checkDelivered(step.found, tileMap, result);
+        } catch (AnalysisFailure e) {
+            throw e;
+        } catch (RuntimeException e) { // lists that hold nothing, or change while they are looked at
+            throw new AnalysisFailure(step.found, e);
+        }
         return result;
     }
 
@@ -194,6 +207,16 @@ public final class Plan {
                 throw new AnalysisFailure(
                         found, "delivered the field " + field.name().id() + " on another grid: " + field.grid());
             }
+        }
+        for (Finding.Warning warning : result.warnings()) {
+            if (warning.place() instanceof Place.Tile tile
+                    && !(Double.isFinite(tile.xMetres()) && Double.isFinite(tile.yMetres()))) {
+                throw new AnalysisFailure(found, "warns of a place that is no number: " + warning.message());
+            }
+            Objects.requireNonNull(warning.origin(), "the origin of a warning");
+            Objects.requireNonNull(warning.code(), "the code of a warning");
+            Objects.requireNonNull(warning.message(), "the message of a warning");
+            Objects.requireNonNull(warning.place(), "the place of a warning");
         }
         Map<String, Double> times = new HashMap<>();
         for (Snapshot snapshot : result.snapshots()) {

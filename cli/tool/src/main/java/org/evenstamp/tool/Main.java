@@ -11,6 +11,7 @@ import org.evenstamp.shared.progress.Progress;
 import org.evenstamp.tool.command.Evenstamp;
 import org.evenstamp.tool.command.ToolContext;
 import org.evenstamp.tool.console.Console;
+import org.evenstamp.tool.exit.Failure;
 import org.evenstamp.tool.exit.Interruption;
 
 /**
@@ -22,11 +23,20 @@ import org.evenstamp.tool.exit.Interruption;
 public final class Main {
     private Main() {}
 
-    /** Runs a command line and ends the process. */
+    /** Runs a command line and ends the process; whatever is thrown, never with an exit code that means something else. */
     public static void main(String[] arguments) {
+        int code;
+        try {
+            code = run(arguments);
+        } catch (Throwable failure) {
+            code = Failure.tell(failure, writer(FileDescriptor.err), false);
+        }
+        System.exit(code);
+    }
+
+    private static int run(String[] arguments) {
         Progress progress = new Progress();
         Interruption interruption = new Interruption(progress);
-        interruption.watch();
         boolean plain =
                 System.getenv("NO_COLOR") != null && !System.getenv("NO_COLOR").isEmpty();
         Console console = new Console(
@@ -34,11 +44,12 @@ public final class Main {
                 writer(FileDescriptor.err),
                 Boolean.getBoolean("evenstamp.terminal.out") && !plain,
                 Boolean.getBoolean("evenstamp.terminal.err"));
+        interruption.watch(console.err());
         int code = Evenstamp.run(
                 new ToolContext(console, Simulation.version(), progress, interruption, AnalysisFinder::find),
                 arguments);
         interruption.finished();
-        System.exit(code);
+        return code;
     }
 
     private static PrintWriter writer(FileDescriptor descriptor) {

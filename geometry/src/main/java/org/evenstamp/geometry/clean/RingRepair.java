@@ -16,9 +16,25 @@ import org.locationtech.jts.geom.util.PolygonExtracter;
  * holes that cross the outline are cut off at it, holes apart from the outline become polygons, and what has no area vanishes.
  */
 public final class RingRepair {
+    /** A polygon that crosses itself more often than this is not mended: a few seconds of work. */
+    public static final int MOST_CROSSINGS = 50_000;
+
+    /** Below this number of vertices the edges cannot cross so often. */
+    private static final int FEW_VERTICES = 300;
+
     private static final GeometryFactory FACTORY = new GeometryFactory();
 
     private final PackedPolygon mended = new PackedPolygon();
+
+    /** Returns whether a polygon crosses itself too often to be mended. */
+    public static boolean isTangled(PackedPolygon polygon) {
+        if (polygon.vertices() < FEW_VERTICES) {
+            return false;
+        }
+        Crossings crossings = new Crossings();
+        crossings.add(polygon);
+        return crossings.moreThan(MOST_CROSSINGS);
+    }
 
     /**
      * Hands over what the polygon becomes; nothing when nothing with an area is left.

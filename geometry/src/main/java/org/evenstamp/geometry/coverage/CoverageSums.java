@@ -2,6 +2,7 @@ package org.evenstamp.geometry.coverage;
 
 import java.util.Arrays;
 import org.evenstamp.geometry.layout.PackedPolygon;
+import org.evenstamp.shared.grid.TileGrid;
 
 /**
  * Covered area and edge length of every cell of a grid: feed polygons, then ask. Not for use by several threads; give each
@@ -11,14 +12,19 @@ import org.evenstamp.geometry.layout.PackedPolygon;
  * + column}. Geometry outside the grid is left out correctly, whatever part of it lies inside.
  *
  * <p>Validity: polygons that do not overlap themselves or each other; where they overlap, area and edges count as often as
- * they are fed. Error: below 1e-12 of a cell's area for every thousand edges in the cell. A cell may hold at most 4000
- * times its own area before the sums wrap.
+ * they are fed. Error: below 1e-12 of a cell's area for every thousand edges in the cell. A cell may be covered at most {@value
+ * #MOST_COVER} times and hold at most {@value #MOST_LENGTH} of its sides as edge length before the sums wrap; {@link #coarse}
+ * sums tell whether that is so.
  */
 public final class CoverageSums {
-    /** One cell's area, or one cell's height, in fixed point. */
-    private static final double AREA_ONE = 0x1p50;
-    /** One cell's side as edge length in fixed point. */
-    private static final double LENGTH_ONE = 0x1p40;
+    /** How often a cell may be covered: half of what 63 bits hold. */
+    public static final int MOST_COVER = 1 << 12;
+    /** How many of its sides a cell may hold as edge length: half of what 63 bits hold. */
+    public static final int MOST_LENGTH = 1 << 22;
+
+    private static final int FINE = 50;
+    /** Coarse sums hold 2^24 times as much. */
+    private static final int COARSE = 26;
 
     private static final int COVER = 0;
     private static final int AREA = 1;
@@ -30,6 +36,10 @@ public final class CoverageSums {
     private double originX;
     private double originY;
     private double perPitch;
+    /** One cell's area, or one cell's height, in fixed point. */
+    private final double areaOne;
+    /** One cell's side as edge length in fixed point. */
+    private final double lengthOne;
 
     /**
      * Cover, area and length of each cell side by side, with one more column on the left for what lies left of the grid:
@@ -47,6 +57,13 @@ public final class CoverageSums {
      * @param pitchMetres side of a cell, positive
      */
     public CoverageSums(int columns, int rows, double originXMetres, double originYMetres, double pitchMetres) {
+        this(columns, rows, originXMetres, originYMetres, pitchMetres, FINE);
+    }
+
+    private CoverageSums(
+            int columns, int rows, double originXMetres, double originYMetres, double pitchMetres, int bits) {
+        areaOne = Math.scalb(1.0, bits);
+        lengthOne = Math.scalb(1.0, bits - 10);
         long length = STRIDE * (columns + 1L) * rows;
         if (columns < 1 || rows < 1 || length > Integer.MAX_VALUE - 8) {
             throw new IllegalArgumentException("no sums for " + columns + " x " + rows + " cells");
@@ -55,6 +72,17 @@ public final class CoverageSums {
         this.rows = rows;
         this.sums = new long[(int) length];
         place(originXMetres, originYMetres, pitchMetres);
+    }
+
+    /** Creates empty sums with an error of 1e-5 of a cell for every thousand edges, which wrap only at 16 million times as much. */
+    public static CoverageSums coarse(TileGrid grid) {
+        return new CoverageSums(
+                grid.columns(),
+                grid.rows(),
+                grid.originXMetres(),
+                grid.originYMetres(),
+                grid.pitchMetres(),
+                COARSE);
     }
 
     /** Forgets everything that was fed and moves the grid. */
@@ -153,8 +181,8 @@ public final class CoverageSums {
 
     /** A stretch of edge within one row, climbing from {@code y0} to {@code y1}, both from 0 to 1 within the row. */
     private void piece(int row, double x0, double y0, double x1, double y1, int sign) {
-        long from = (long) (y0 * AREA_ONE);
-        long to = (long) (y1 * AREA_ONE);
+        long from = (long) (y0 * areaOne);
+        long to = (long) (y1 * areaOne);
         int base = STRIDE * (columns + 1) * row + STRIDE;
         int column0 = floor(x0);
         int column1 = floor(x1);
@@ -208,7 +236,7 @@ public final class CoverageSums {
     private void deposit(int at, long cover, double right, double length) {
         sums[at + COVER] += cover;
         sums[at + AREA] += (long) Math.rint(cover * right);
-        sums[at + LENGTH] += (long) Math.rint(length * LENGTH_ONE);
+        sums[at + LENGTH] += (long) Math.rint(length * lengthOne);
     }
 
     /**
@@ -243,7 +271,7 @@ public final class CoverageSums {
             long cover = sums[at + COVER];
             for (int column = 0; column < columns; column++) {
                 at += STRIDE;
-                coverage[row * columns + column] = (cover + sums[at + AREA]) / AREA_ONE;
+                coverage[row * columns + column] = (cover + sums[at + AREA]) / areaOne;
                 cover += sums[at + COVER];
             }
         }
@@ -255,7 +283,7 @@ public final class CoverageSums {
         for (int row = 0; row < rows; row++) {
             int at = STRIDE * (columns + 1) * row + STRIDE + LENGTH;
             for (int column = 0; column < columns; column++) {
-                length[row * columns + column] = sums[at] / LENGTH_ONE;
+                length[row * columns + column] = sums[at] / lengthOne;
                 at += STRIDE;
             }
         }

@@ -1,5 +1,7 @@
 package org.evenstamp.geometry.coverage;
 
+import java.math.BigDecimal;
+import java.math.BigInteger;
 import java.util.Map;
 import java.util.TreeMap;
 import java.util.function.Function;
@@ -13,14 +15,20 @@ import org.jspecify.annotations.Nullable;
 /** Sums a layout on a grid, layer by layer, copies of arrays included. One a worker; {@link #merge} loses nothing. */
 public final class LayeredSums implements PolygonSink {
     /** Drawn areas are summed in this fraction of a tile, as integers, so that their order does not matter either. */
-    private static final double AREA_ONE = 0x1p36;
+    private static final double AREA_ONE = 0x1p50;
+
+    private static final double LARGE = 0x1p62;
+    private static final double LARGEST = 0x1p120;
 
     private final TileGrid grid;
     private final Function<Traits, @Nullable Layer> layerOf;
     private final Map<Layer, CoverageSums> sums = new TreeMap<>(Layer.ORDER);
     private @Nullable Traits lastTraits;
     private @Nullable CoverageSums lastSums;
+    /** The drawn area as a number of 128 bits: what lies far outside the grid may be any number of tiles. */
     private long drawnArea;
+
+    private long drawnAreaHigh;
 
     /**
      * Creates empty sums.
@@ -45,18 +53,39 @@ public final class LayeredSums implements PolygonSink {
             return;
         }
         Repeat repeat = polygon.traits.repeat();
-        long copies = 1;
+        feed(polygon, repeat, target);
+        long copies = repeat == null ? 1 : repeat.count();
+        draw(area(polygon) / grid.tileAreaSquareMetres() * AREA_ONE, copies);
+    }
+
+    private void draw(double units, long copies) {
+        if (units < LARGE) {
+            long each = Math.round(units);
+            drawnAreaHigh += Math.multiplyHigh(copies, each);
+            addDrawn(copies * each);
+        } else { // thousands of tiles, drawn far beyond the grid
+            BigInteger all = new BigDecimal(Math.min(units * copies, LARGEST)).toBigInteger();
+            drawnAreaHigh += all.shiftRight(64).longValue();
+            addDrawn(all.longValue());
+        }
+    }
+
+    static void feed(PackedPolygon polygon, @Nullable Repeat repeat, CoverageSums into) {
         if (repeat == null) {
-            target.add(polygon);
-        } else {
-            copies = repeat.count();
-            for (int row = 0; row < repeat.rows(); row++) {
-                for (int column = 0; column < repeat.columns(); column++) {
-                    target.add(polygon, column * repeat.dxMetres(), row * repeat.dyMetres());
-                }
+            into.add(polygon);
+            return;
+        }
+        for (int row = 0; row < repeat.rows(); row++) {
+            for (int column = 0; column < repeat.columns(); column++) {
+                into.add(polygon, column * repeat.dxMetres(), row * repeat.dyMetres());
             }
         }
-        drawnArea += copies * Math.round(area(polygon) / grid.tileAreaSquareMetres() * AREA_ONE);
+    }
+
+    /** Adds an unsigned number to the lower half of the drawn area. */
+    private void addDrawn(long low) {
+        drawnArea += low;
+        drawnAreaHigh += Long.compareUnsigned(drawnArea, low) < 0 ? 1 : 0;
     }
 
     private static double area(PackedPolygon polygon) {
@@ -79,7 +108,8 @@ public final class LayeredSums implements PolygonSink {
     /** Adds the sums of another worker. */
     public void merge(LayeredSums other) {
         other.sums.forEach((layer, theirs) -> sumsOf(layer).merge(theirs));
-        drawnArea += other.drawnArea;
+        drawnAreaHigh += other.drawnAreaHigh;
+        addDrawn(other.drawnArea);
     }
 
     /** Returns the sums by layer, in {@link Layer#ORDER}. */
@@ -89,6 +119,9 @@ public final class LayeredSums implements PolygonSink {
 
     /** Returns the area of all polygons and copies that were fed, inside the grid or not, in square metres. */
     public double drawnAreaSquareMetres() {
-        return drawnArea / AREA_ONE * grid.tileAreaSquareMetres();
+        double units = drawnAreaHigh == 0 && drawnArea >= 0
+                ? drawnArea
+                : drawnAreaHigh * 0x1p64 + (drawnArea >>> 1) * 2.0 + (drawnArea & 1);
+        return units / AREA_ONE * grid.tileAreaSquareMetres();
     }
 }

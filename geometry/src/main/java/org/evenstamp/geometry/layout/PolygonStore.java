@@ -127,7 +127,7 @@ public final class PolygonStore implements PolygonSource {
             }
             try (Stage counter = progress.stage(stage, total, "polygons")) {
                 AtomicInteger next = new AtomicInteger();
-                return Workers.run(threads, () -> {
+                return Workers.run(threads, progress, () -> {
                     S mine = sink.get();
                     PackedPolygon polygon = new PackedPolygon();
                     int task;

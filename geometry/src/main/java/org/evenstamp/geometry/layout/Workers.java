@@ -7,9 +7,22 @@ import java.util.concurrent.ExecutionException;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.TimeoutException;
+import org.evenstamp.shared.progress.CancelledException;
+import org.evenstamp.shared.progress.Progress;
 
-/** Runs the same work on several threads and waits for all of them. */
+/**
+ * Runs the same work on several threads, waits for all of them and listens meanwhile.
+ *
+ * <p>The wish to stop ends the waiting within a second even when the work does not listen, as a call of a library does not: the
+ * threads are then left behind, as daemons, and what they come to is lost.
+ */
 public final class Workers {
+    private static final long LISTEN_MILLISECONDS = 50;
+    /** How long work that was asked to stop may take before it is left behind. */
+    private static final long GRACE_MILLISECONDS = 500;
+
     private Workers() {}
 
     /**
@@ -29,15 +42,31 @@ public final class Workers {
                 throw new IllegalStateException(e);
             }
         }
-        ExecutorService pool = Executors.newFixedThreadPool(threads);
+        return run(threads, new Progress(), work);
+    }
+
+    /**
+     * Runs {@code work} {@code threads} times at once, never on the calling thread, which waits and listens to {@code progress}
+     * and to interrupts.
+     *
+     * @return what each of them returned
+     * @throws RuntimeException the first failure, after all others have been interrupted
+     * @throws CancelledException when asked to stop; an interrupted thread stays interrupted
+     */
+    public static <T> List<T> run(int threads, Progress progress, Callable<T> work) {
+        ExecutorService pool = Executors.newFixedThreadPool(Math.max(1, threads), task -> {
+            Thread thread = new Thread(task, "layout-worker");
+            thread.setDaemon(true);
+            return thread;
+        });
         try {
             List<Future<T>> futures = new ArrayList<>();
-            for (int i = 0; i < threads; i++) {
+            for (int i = 0; i < Math.max(1, threads); i++) {
                 futures.add(pool.submit(work));
             }
             List<T> results = new ArrayList<>();
             for (Future<T> future : futures) {
-                results.add(future.get());
+                results.add(await(future, progress));
             }
             return results;
         } catch (ExecutionException e) {
@@ -50,10 +79,34 @@ public final class Workers {
             }
             throw new IllegalStateException(cause);
         } catch (InterruptedException e) {
+            end(pool);
             Thread.currentThread().interrupt();
-            throw new org.evenstamp.shared.progress.CancelledException();
+            throw new CancelledException();
         } finally {
-            pool.shutdownNow();
+            end(pool);
+        }
+    }
+
+    private static <T> T await(Future<T> future, Progress progress) throws InterruptedException, ExecutionException {
+        for (; ; ) {
+            try {
+                return future.get(LISTEN_MILLISECONDS, TimeUnit.MILLISECONDS);
+            } catch (TimeoutException e) {
+                progress.checkCancelled();
+            }
+        }
+    }
+
+    private static void end(ExecutorService pool) {
+        pool.shutdownNow();
+        boolean interrupted = false;
+        try {
+            pool.awaitTermination(GRACE_MILLISECONDS, TimeUnit.MILLISECONDS);
+        } catch (InterruptedException e) {
+            interrupted = true;
+        }
+        if (interrupted) {
+            Thread.currentThread().interrupt();
         }
     }
 }

@@ -64,6 +64,11 @@ public final class MergedLayout implements PolygonSource {
         return seams;
     }
 
+    /** Returns whether something may still lie on something else. */
+    public boolean mayHeap() {
+        return !report.abandoned().isEmpty() || report.uncheckedArrays() > 0;
+    }
+
     /** Returns what merging found. */
     public Report report() {
         return report;

@@ -6,6 +6,7 @@ import java.util.BitSet;
 import java.util.List;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.concurrent.atomic.AtomicLong;
+import org.evenstamp.geometry.clean.Crossings;
 import org.evenstamp.geometry.coverage.Layer;
 import org.evenstamp.geometry.coverage.LayerRules;
 import org.evenstamp.geometry.layout.PackedPolygon;
@@ -15,6 +16,7 @@ import org.evenstamp.geometry.layout.PolygonStore;
 import org.evenstamp.geometry.layout.Repeat;
 import org.evenstamp.geometry.layout.Traits;
 import org.evenstamp.geometry.layout.Workers;
+import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.progress.Progress;
 import org.evenstamp.shared.progress.Stage;
 import org.jspecify.annotations.Nullable;
@@ -35,6 +37,13 @@ public final class OverlapMerger {
     private static final long MAX_COPIES = 4_000_000;
     /** Pairs of boxes looked at; a layout with more is not the kind that this tool can merge. */
     private static final long MAX_PAIRS = 20_000_000;
+    /** From so many pairs for each box on, equal polygons are looked for first. A brick wall has four. */
+    private static final long CROWDED = 8;
+
+    /** The system property that raises {@link #MOST_CROSSINGS}. */
+    private static final String CROSSINGS_PROPERTY = "evenstamp.crossings";
+    /** Crossings among features that are merged as one: ten to twenty seconds of work. */
+    private static final long MOST_CROSSINGS = 1_000_000;
 
     private final Survey survey;
     private final PolygonSource source;
@@ -48,6 +57,8 @@ public final class OverlapMerger {
 
     private int[] copyOfBody = new int[0];
     private int uncheckedArrays;
+    /** Polygons that are the same as one before them. */
+    private BitSet repeated = new BitSet();
 
     /**
      * Prepares merging.
@@ -74,8 +85,13 @@ public final class OverlapMerger {
     public MergedLayout merge() {
         float[] boxes = bodyBoxes();
         long[] pairs;
-        try (Stage stage = progress.stage("comparing bounding boxes", boxes.length / 4, "boxes")) {
-            pairs = new BoxPairs(boxes, MAX_PAIRS).find(threads, stage);
+        pairs = pairs(boxes);
+        if (pairs.length > CROWDED * (boxes.length / 4)) {
+            repeated = RepeatedPolygons.find(survey, source, rules, threads, progress);
+            if (!repeated.isEmpty()) {
+                boxes = bodyBoxes();
+                pairs = pairs(boxes);
+            }
         }
         if (pairs.length == 0) {
             return unmerged(0, "");
@@ -94,23 +110,40 @@ public final class OverlapMerger {
         return mergeClusters(pairs.length, meeting, clusterOf, candidates);
     }
 
+    private long[] pairs(float[] boxes) {
+        try (Stage stage = progress.stage("comparing bounding boxes", boxes.length / 4, "boxes")) {
+            return Workers.run(1, progress, () -> new BoxPairs(boxes, MAX_PAIRS).find(threads, stage))
+                    .get(0);
+        }
+    }
+
+    private static void takeOut(int polygon, float[] boxes) {
+        boxes[4 * polygon] = 1;
+        boxes[4 * polygon + 2] = -1;
+    }
+
     private MergedLayout unmerged(long pairs, String why) {
+        int copies = repeated.cardinality();
         return new MergedLayout(
                 source,
                 survey,
-                new BitSet(),
+                repeated,
                 new PolygonStore(),
                 List.of(),
-                new MergedLayout.Report(pairs, 0, 0, 0, uncheckedArrays, why));
+                new MergedLayout.Report(pairs, copies, 0, copies, uncheckedArrays, why));
     }
 
     /** Boxes of all polygons, then of all further copies of arrays. */
     private float[] bodyBoxes() {
         long copies = 0;
+        uncheckedArrays = 0;
         BitSet compared = new BitSet();
         float[] boxes = survey.boxes();
         for (int a = 0; a < survey.arrays().size(); a++) {
             long count = survey.arrays().get(a).repeat().count();
+            if (repeated.get(survey.arrays().get(a).polygon())) {
+                continue;
+            }
             if (copies + count > MAX_COPIES) {
                 uncheckedArrays++;
                 continue;
@@ -118,21 +151,21 @@ public final class OverlapMerger {
             copies += count - 1;
             compared.set(a);
         }
-        if (copies == 0 && uncheckedArrays == 0) {
+        if (copies == 0 && uncheckedArrays == 0 && repeated.isEmpty()) {
             return boxes;
         }
         int polygons = survey.size();
         float[] all = Arrays.copyOf(boxes, Math.multiplyExact(4, Math.addExact(polygons, (int) copies)));
         arrayOfBody = new int[(int) copies];
         copyOfBody = new int[(int) copies];
+        repeated.stream().forEach(polygon -> takeOut(polygon, all));
         int body = polygons;
         for (int a = 0; a < survey.arrays().size(); a++) {
             Survey.Array array = survey.arrays().get(a);
             Repeat repeat = array.repeat();
             int p = array.polygon();
             if (!compared.get(a)) {
-                all[4 * p] = 1;
-                all[4 * p + 2] = -1;
+                takeOut(p, all);
                 continue;
             }
             for (int copy = 1; copy < repeat.count(); copy++) {
@@ -234,7 +267,7 @@ public final class OverlapMerger {
     private long[] meeting(long[] pairs, Candidates candidates) {
         try (Stage stage = progress.stage("comparing features", pairs.length, "pairs")) {
             AtomicInteger next = new AtomicInteger();
-            List<long[]> found = Workers.run(threads, () -> {
+            List<long[]> found = Workers.run(threads, progress, () -> {
                 PackedPolygon a = new PackedPolygon();
                 PackedPolygon b = new PackedPolygon();
                 long[] mine = new long[64];
@@ -376,7 +409,7 @@ public final class OverlapMerger {
         @Nullable ClusterMerge[] merges = new @Nullable ClusterMerge[groups.size()];
         try (Stage stage = progress.stage("merging features", bodies.length, "features")) {
             AtomicInteger next = new AtomicInteger();
-            Workers.run(threads, () -> {
+            Workers.run(threads, progress, () -> {
                 int g;
                 while ((g = next.getAndIncrement()) < groups.size()) {
                     merges[g] = mergeOne(groups.get(g), candidates);
@@ -392,7 +425,7 @@ public final class OverlapMerger {
                 merge.addTo(replacements, seams);
             }
         }
-        BitSet replaced = new BitSet(survey.size());
+        BitSet replaced = (BitSet) repeated.clone();
         for (int body : bodies) {
             replaced.set(polygonOf(body));
         }
@@ -404,12 +437,18 @@ public final class OverlapMerger {
                 replacements,
                 seams,
                 new MergedLayout.Report(
-                        candidatePairs, meeting.length, groups.size(), bodies.length, uncheckedArrays, ""));
+                        candidatePairs,
+                        meeting.length + repeated.cardinality(),
+                        groups.size(),
+                        bodies.length + repeated.cardinality(),
+                        uncheckedArrays,
+                        ""));
     }
 
     private ClusterMerge mergeOne(List<Integer> bodies, Candidates candidates) {
         ClusterMerge merge = new ClusterMerge();
         PackedPolygon polygon = new PackedPolygon();
+        refuseTangle(bodies, candidates);
         for (int body : bodies) {
             candidates.get(body, polygon);
             Layer layer = rules.layerOf(polygon.traits);
@@ -421,6 +460,36 @@ public final class OverlapMerger {
         }
         merge.resolve(rules);
         return merge;
+    }
+
+    /** Merging takes a time that grows with the crossings, and nothing can be said of how far it has come. */
+    private static void refuseTangle(List<Integer> bodies, Candidates candidates) {
+        long most = Long.getLong(CROSSINGS_PROPERTY, MOST_CROSSINGS);
+        PackedPolygon polygon = new PackedPolygon();
+        Crossings crossings = new Crossings();
+        long vertices = 0;
+        for (int body : bodies) {
+            candidates.get(body, polygon);
+            vertices += polygon.vertices();
+        }
+        if (vertices * vertices / 2 <= most) {
+            return;
+        }
+        long line = Long.MAX_VALUE;
+        for (int body : bodies) {
+            candidates.get(body, polygon);
+            line = Math.min(line, polygon.line);
+            crossings.add(polygon);
+        }
+        if (crossings.moreThan(most)) {
+            throw new InputException(
+                    "layout.tangled",
+                    line == 0 ? "layout" : "line " + line,
+                    bodies.size() + " features hang together, the first of them here, and cross each other more than " + most
+                            + " times, too often to be merged",
+                    "merge them before the export, draw them as a texture, or allow more with EVENSTAMP_JAVA_OPTS=-D"
+                            + CROSSINGS_PROPERTY + "=100000000");
+        }
     }
 
     /** Copies of a replaced array that meet nobody stay, as runs of copies row by row. */
@@ -437,7 +506,7 @@ public final class OverlapMerger {
             if (compared) {
                 firstCopy += (int) repeat.count() - 1;
             }
-            if (!replaced.get(array.polygon())) {
+            if (!replaced.get(array.polygon()) || repeated.get(array.polygon())) {
                 continue;
             }
             for (int row = 0; row < repeat.rows(); row++) {

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Locale;
 import java.util.concurrent.atomic.AtomicLong;
 import java.util.function.Predicate;
 import org.evenstamp.geometry.layout.PackedPolygon;
@@ -12,6 +13,7 @@ import org.evenstamp.geometry.layout.PolygonSource;
 import org.evenstamp.geometry.layout.PolygonStore;
 import org.evenstamp.geometry.layout.Repeat;
 import org.evenstamp.geometry.layout.Traits;
+import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.progress.Progress;
 import org.jspecify.annotations.Nullable;
 
@@ -22,6 +24,11 @@ import org.jspecify.annotations.Nullable;
  * <p>A polygon's number is its place in the order of chunks and ordinals: the same in every pass.
  */
 public final class Survey {
+    /** The system property that raises {@link #MOST_COPIES}. */
+    private static final String COPIES_PROPERTY = "evenstamp.copies";
+    /** Polygons that may stand, copies of arrays included: about half a minute for each pass on one thread. */
+    private static final long MOST_COPIES = 1_000_000_000;
+
     /** A polygon that stands for an array of copies. */
     record Array(int polygon, Repeat repeat) {}
 
@@ -52,6 +59,13 @@ public final class Survey {
             double minY,
             double maxX,
             double maxY) {}
+
+    /** Sums of what is not negative stop here, in whatever order they are made. */
+    private static final long MOST = Long.MAX_VALUE / 2;
+
+    private static long saturated(long sum) {
+        return sum < 0 || sum > MOST ? MOST : sum;
+    }
 
     private Survey(
             int[] chunkStart, float[] boxes, List<Array> arrays, Totals totals, @Nullable List<PolygonStore> stores) {
@@ -101,7 +115,34 @@ public final class Survey {
                 }
             }
         }
-        return new Survey(start, boxes, arrays, totals(sinks), stores);
+        Totals totals = totals(sinks);
+        refuseTooManyCopies(totals, sinks);
+        return new Survey(start, boxes, arrays, totals, stores);
+    }
+
+    private static void refuseTooManyCopies(Totals totals, List<Sink> sinks) {
+        long most = Long.getLong(COPIES_PROPERTY, MOST_COPIES);
+        if (totals.copies() <= most) {
+            return;
+        }
+        long largest = sinks.stream().mapToLong(sink -> sink.largestArray).max().orElse(0);
+        long line = sinks.stream()
+                .filter(sink -> sink.largestArray == largest)
+                .mapToLong(sink -> sink.largestArrayLine)
+                .min()
+                .orElse(0);
+        throw new InputException(
+                "layout.too-many-copies",
+                "line " + line,
+                String.format(
+                        Locale.ROOT,
+                        "the arrays stand for %s%.4g copies, the largest alone for %.4g; at most %.4g are gone through",
+                        totals.copies() == MOST ? "more than " : "",
+                        (double) totals.copies(),
+                        (double) largest,
+                        (double) most),
+                "draw a texture instead of copies too fine to see, or raise the number with EVENSTAMP_JAVA_OPTS=-D"
+                        + COPIES_PROPERTY + "=10000000000");
     }
 
     private static Totals totals(List<Sink> sinks) {
@@ -115,9 +156,9 @@ public final class Survey {
         double maxY = Double.NEGATIVE_INFINITY;
         for (Sink sink : sinks) {
             polygons += sink.polygons;
-            copies += sink.copies;
+            copies = saturated(copies + sink.copies);
             vertices += sink.vertices;
-            edge += sink.edgeNanometres;
+            edge = saturated(edge + sink.edgeNanometres);
             minX = Math.min(minX, sink.minX);
             minY = Math.min(minY, sink.minY);
             maxX = Math.max(maxX, sink.maxX);
@@ -182,6 +223,8 @@ public final class Survey {
         private long copies;
         private long vertices;
         private long edgeNanometres;
+        private long largestArray;
+        private long largestArrayLine;
         private double minX = Double.POSITIVE_INFINITY;
         private double minY = Double.POSITIVE_INFINITY;
         private double maxX = Double.NEGATIVE_INFINITY;
@@ -206,7 +249,11 @@ public final class Survey {
             polygons++;
             vertices += polygon.vertices();
             Repeat repeat = polygon.traits.repeat();
-            copies += repeat == null ? 1 : repeat.count();
+            copies = saturated(copies + (repeat == null ? 1 : repeat.count()));
+            if (repeat != null && repeat.count() > largestArray) {
+                largestArray = repeat.count();
+                largestArrayLine = polygon.line;
+            }
             box(polygon, chunk, repeat);
             keep(polygon);
         }
@@ -238,7 +285,10 @@ public final class Survey {
                 y1 += Math.max(0, spanY);
             }
             if (takesPart && polygon.traits.texture() == null) {
-                edgeNanometres += Math.round(perimeter(polygon) * 1e9) * (repeat == null ? 1 : repeat.count());
+                long each = Math.round(perimeter(polygon) * 1e9);
+                long count = repeat == null ? 1 : repeat.count();
+                edgeNanometres = saturated(
+                        edgeNanometres + (Math.multiplyHigh(each, count) == 0 ? saturated(each * count) : MOST));
             }
             chunk.size++;
             minX = Math.min(minX, x0);

@@ -16,7 +16,9 @@ abstract class ChunkCutter {
     private final int limit;
     private final Runnable pulse;
     private byte[] carry = new byte[0];
-    private boolean over;
+    /** Set from outside while another thread is cutting. */
+    private volatile boolean over;
+
     private int number;
     private long line;
     private long column;
@@ -170,7 +172,7 @@ abstract class ChunkCutter {
     }
 
     /** Stops handing out chunks. */
-    synchronized void stop() {
+    void stop() {
         over = true;
     }
 

@@ -2,8 +2,10 @@ package org.evenstamp.geometry.read;
 
 import java.util.ArrayList;
 import java.util.EnumMap;
+import java.util.EnumSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import java.util.TreeMap;
 import org.evenstamp.geometry.clean.Defect;
 import org.evenstamp.geometry.clean.RingCheck;
@@ -18,6 +20,13 @@ import org.jspecify.annotations.Nullable;
  * scales it to metres and hands it to the worker's sink. Keeps the worker's part of the {@link ReadReport}.
  */
 final class FeatureCollector {
+    private static final Set<Defect> MENDABLE = EnumSet.of(
+            Defect.FEW_VERTICES,
+            Defect.ZERO_AREA,
+            Defect.SELF_CROSSING,
+            Defect.HOLE_OUTSIDE,
+            Defect.RINGS_OVERLAP);
+
     private final PolygonSink sink;
     private final double metresPerUnit;
     private final boolean repairs;
@@ -165,29 +174,27 @@ final class FeatureCollector {
         }
         if (defect == null) {
             give(polygon);
+        } else if (repairs && MENDABLE.contains(defect) && RingRepair.isTangled(polygon)) {
+            bad(Defect.TANGLED);
         } else if (!repairs || !mend(defect)) {
             bad(defect);
         }
     }
 
     private boolean mend(Defect defect) {
-        switch (defect) {
-            case FEW_VERTICES, ZERO_AREA, SELF_CROSSING, HOLE_OUTSIDE, RINGS_OVERLAP -> {
-                int before = ordinal;
-                repair.repair(polygon, piece -> {
-                    if (check.check(piece, farthest) == null) {
-                        give(piece);
-                    }
-                });
-                if (ordinal > before) {
-                    count(repaired, defect, "");
-                }
-                return ordinal > before;
-            }
-            default -> {
-                return false;
-            }
+        if (!MENDABLE.contains(defect)) {
+            return false;
         }
+        int before = ordinal;
+        repair.repair(polygon, piece -> {
+            if (check.check(piece, farthest) == null) {
+                give(piece);
+            }
+        });
+        if (ordinal > before) {
+            count(repaired, defect, "");
+        }
+        return ordinal > before;
     }
 
     private void give(PackedPolygon sound) {

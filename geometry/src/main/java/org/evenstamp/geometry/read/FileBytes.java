@@ -9,7 +9,6 @@ import java.io.FilterInputStream;
 import java.io.IOException;
 import java.io.InputStream;
 import java.nio.file.Path;
-import java.util.zip.GZIPInputStream;
 import java.util.zip.ZipException;
 import org.evenstamp.shared.problem.InputException;
 
@@ -45,7 +44,7 @@ final class FileBytes implements Closeable {
     private static InputStream unpack(Counting packed, Compression compression) throws IOException {
         return switch (compression) {
             case NONE -> packed;
-            case GZIP -> new GZIPInputStream(packed, SLICE);
+            case GZIP -> new GzipMembers(packed);
             case ZSTD -> new ZstdInputStream(packed);
         };
     }

@@ -28,6 +28,9 @@ import org.jspecify.annotations.Nullable;
 public final class LayoutFile implements PolygonSource {
     private static final int CHUNK = 1 << 20;
     private static final int LONGEST_FEATURE = 1 << 30;
+    private static final long LISTEN_MILLISECONDS = 20;
+    /** How long a worker that was asked to stop may take before it is left behind. */
+    private static final long GRACE_MILLISECONDS = 500;
 
     private final Path file;
     private final ReadOptions options;
@@ -192,8 +195,9 @@ public final class LayoutFile implements PolygonSource {
     /**
      * {@inheritDoc}
      *
-     * <p>The calling thread is one of the workers. An interrupt of it ends the reading with a {@link CancelledException} and leaves
-     * the thread interrupted. When several chunks fail, the failure of the first one in the file is thrown.
+     * <p>The calling thread waits for the workers. An interrupt of it, or the wish to stop, ends the reading within a second with a
+     * {@link CancelledException}; an interrupted thread stays interrupted. When several chunks fail, the failure of the first one
+     * in the file is thrown.
      */
     @Override
     public <S extends PolygonSink> List<S> forEach(Supplier<S> sink, int threads, String stageName, Progress progress) {
@@ -212,7 +216,7 @@ public final class LayoutFile implements PolygonSource {
                 sinks.add(own);
                 workers.add(new Worker(cutter, stage, own));
             }
-            run(workers, cutter);
+            run(workers, cutter, progress);
             refuseChanged();
             report = FeatureCollector.report(
                     workers.stream().map(worker -> worker.intake).toList(),
@@ -261,32 +265,40 @@ public final class LayoutFile implements PolygonSource {
         };
     }
 
-    private static void run(List<Worker> workers, ChunkCutter cutter) {
-        List<Thread> others = new ArrayList<>();
-        for (int i = 1; i < workers.size(); i++) {
+    /** Waits for the workers and listens; whoever does not stop soon when asked to is left behind. */
+    private static void run(List<Worker> workers, ChunkCutter cutter, Progress progress) {
+        List<Thread> threads = new ArrayList<>();
+        for (int i = 0; i < workers.size(); i++) {
             Thread thread = new Thread(workers.get(i), "layout-reader-" + i);
             thread.setDaemon(true);
             thread.start();
-            others.add(thread);
+            threads.add(thread);
         }
-        workers.get(0).run();
         boolean interrupted = false;
-        for (Thread thread : others) {
-            for (; ; ) {
+        boolean stopped = false;
+        long patience = Long.MAX_VALUE;
+        for (Thread thread : threads) {
+            while (thread.isAlive() && patience > 0) {
                 try {
-                    thread.join();
-                    break;
+                    thread.join(LISTEN_MILLISECONDS);
                 } catch (InterruptedException e) {
                     interrupted = true;
+                }
+                patience -= stopped ? LISTEN_MILLISECONDS : 0;
+                if (!stopped && (interrupted || progress.cancelled())) {
+                    stopped = true;
+                    patience = GRACE_MILLISECONDS;
                     cutter.stop();
+                    threads.forEach(Thread::interrupt);
                 }
             }
         }
+        // Whoever was interrupted before the end is told so, even when the workers finished all there was.
         if (interrupted) {
             Thread.currentThread().interrupt();
-        } else {
-            // Whoever was interrupted before the end is told so, even when the other workers finished all there was.
-            interrupted = Thread.currentThread().isInterrupted();
+        }
+        if (stopped || Thread.currentThread().isInterrupted()) {
+            throw new CancelledException();
         }
         Worker first = null;
         for (Worker worker : workers) {
@@ -299,9 +311,6 @@ public final class LayoutFile implements PolygonSource {
         }
         if (first != null && first.failure instanceof RuntimeException failure) {
             throw failure;
-        }
-        if (interrupted) {
-            throw new CancelledException();
         }
     }
 

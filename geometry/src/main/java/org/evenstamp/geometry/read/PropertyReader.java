@@ -4,6 +4,7 @@ import java.util.Arrays;
 import java.util.Locale;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.ConcurrentMap;
+import org.evenstamp.geometry.clean.RingCheck;
 import org.evenstamp.geometry.layout.Repeat;
 import org.evenstamp.geometry.layout.Role;
 import org.evenstamp.geometry.layout.Texture;
@@ -20,6 +21,9 @@ import org.evenstamp.shared.unit.UnitException;
 final class PropertyReader {
     private static final Unit METRE = Unit.parse("m");
     private static final Unit DEGREE = Unit.parse("deg");
+    /** A hundredth of an atom: what is shorter is a slip in the unit, and its inverse is no number. */
+    private static final double SHORTEST_METRES = 1e-12;
+
     private static final int MOST_INTERNED = 100_000;
     private static final int REMEMBERED = 256;
     private static final int LONGEST_REMEMBERED = 1024;
@@ -124,8 +128,8 @@ final class PropertyReader {
     }
 
     private static double positive(String name, double metres) {
-        if (!(metres > 0) || Double.isInfinite(metres)) {
-            throw new PropertyException(name + " must be positive, was " + metres + " m");
+        if (!(metres >= SHORTEST_METRES) || metres > RingCheck.FARTHEST_METRES) {
+            throw new PropertyException(name + " must be positive, from 1e-12 m to 1e6 m, was " + metres + " m");
         }
         return metres;
     }
@@ -225,6 +229,12 @@ final class PropertyReader {
             }
             if (!Double.isFinite(dx) || !Double.isFinite(dy)) {
                 throw new PropertyException("repeat.dx and repeat.dy must be finite");
+            }
+            if (Math.max(Math.abs(dx) * (columns - 1), Math.abs(dy) * (rows - 1)) > 2 * RingCheck.FARTHEST_METRES) {
+                throw new PropertyException("repeat reaches more than 2e6 m");
+            }
+            if ((columns > 1 && dx == 0) || (rows > 1 && dy == 0)) {
+                throw new PropertyException("repeat with a step of 0 would put all copies on each other");
             }
             return new Repeat(columns, rows, dx, dy);
         }

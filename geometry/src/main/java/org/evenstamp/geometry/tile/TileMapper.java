@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import org.evenstamp.geometry.coverage.CoverageSums;
+import org.evenstamp.geometry.coverage.DepthCheck;
 import org.evenstamp.geometry.coverage.LayerRules;
 import org.evenstamp.geometry.coverage.LayeredSums;
 import org.evenstamp.geometry.layout.PackedPolygon;
@@ -82,6 +83,9 @@ public final class TileMapper {
 
         PolygonSource source = survey.source(original);
         MergedLayout layout = new OverlapMerger(survey, source, rules, memoryBytes, threads, progress).merge();
+        if (layout.mayHeap() || survey.totals().edgeMetres() > CoverageSums.MOST_LENGTH * grid.pitchMetres()) {
+            DepthCheck.check(layout, grid, rules, threads, progress);
+        }
         LayeredSums layered = sum(layout, grid, progress);
         TileSums sums = new TileSums(grid, layered, outlineShare(grid, outline), rules);
 

@@ -63,6 +63,11 @@ public final class Progress {
         cancelled = true;
     }
 
+    /** Returns whether the work was asked to stop. */
+    public boolean cancelled() {
+        return cancelled;
+    }
+
     /**
      * Returns normally unless the work was asked to stop.
      *

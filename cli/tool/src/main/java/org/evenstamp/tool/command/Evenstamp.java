@@ -27,7 +27,7 @@ import picocli.CommandLine.UnmatchedArgumentException;
             "  0    done, within all limits",
             "  1    done, a limit of the job is exceeded",
             "  2    wrong usage of the command line",
-            "  3    the job, the layout or the place for results is not usable",
+            "  3    the job, the layout, a plug-in or the place for results is not usable",
             "  4    a defect of evenstamp",
             "  130  interrupted",
             "",
@@ -64,15 +64,22 @@ public final class Evenstamp implements Callable<Integer> {
     public static int run(ToolContext context, String... arguments) {
         CommandLine line = line(context);
         long begin = context.progress().nanos();
-        int code = line.execute(arguments);
         Evenstamp root = line.getCommand();
+        int code = executed(line, root, context.console().err(), arguments);
         if (root.verbose && code != ExitCode.WRONG_USAGE) {
             double seconds = (context.progress().nanos() - begin) * 1e-9;
             line.getErr().print(RunCost.of(context.progress().stages(), seconds, RunCost.peakHeapBytes()));
         }
-        line.getOut().flush();
         line.getErr().flush();
-        return code;
+        return line.getOut().checkError() ? Failure.unwritableOutput(line.getErr()) : code;
+    }
+
+    private static int executed(CommandLine line, Evenstamp root, PrintWriter err, String... arguments) {
+        try {
+            return line.execute(arguments);
+        } catch (Throwable failure) { // the command line library hands on what is no exception but an error
+            return Failure.tell(failure, err, root.verbose);
+        }
     }
 
     /** Returns the command line with all its verbs. */

@@ -10,7 +10,7 @@ public final class ExitCode {
     public static final int DIFFERENT = 1;
     /** The command line is wrong. */
     public static final int WRONG_USAGE = 2;
-    /** The job, the layout or the place for the results is not usable. */
+    /** The job, the layout, a plug-in or the place for the results is not usable. */
     public static final int YOUR_INPUT = 3;
     /** A defect of the tool. */
     public static final int OUR_BUG = 4;

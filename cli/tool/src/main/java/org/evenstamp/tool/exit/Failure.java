@@ -1,12 +1,16 @@
 package org.evenstamp.tool.exit;
 
 import java.io.PrintWriter;
+import org.evenstamp.analysis.pipeline.AnalysisFailure;
 import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.problem.Problem;
 import org.evenstamp.shared.progress.CancelledException;
 
 /** Turns an exception into lines for a person and an exit code. */
 public final class Failure {
+    /** Causes looked at; a stranger's exception may be its own cause. */
+    private static final int DEEPEST = 50;
+
     private Failure() {}
 
     /**
@@ -33,20 +37,44 @@ public final class Failure {
             err.flush();
             return ExitCode.CANCELLED;
         }
-        if (failure instanceof OutOfMemoryError) {
+        if (isLackOfMemory(failure)) {
             err.println("error: the memory given to Java is too small for this job"
+                    + (failure instanceof AnalysisFailure analysis ? ", at the analysis " + analysis.analysisId() : "")
                     + " (take larger tiles, or set EVENSTAMP_JAVA_OPTS=-Xmx8g or more)");
             err.flush();
             return ExitCode.YOUR_INPUT;
         }
-        err.println("error: a defect of evenstamp, not of your input: " + oneLine(failure.toString()));
+        boolean plugIn = failure instanceof AnalysisFailure analysis && analysis.plugIn();
+        err.println((plugIn ? "error: a defect of a plug-in: " : "error: a defect of evenstamp, not of your input: ")
+                + oneLine(failure instanceof AnalysisFailure ? String.valueOf(failure.getMessage()) : failure.toString()));
         if (verbose) {
             failure.printStackTrace(err);
+        } else if (plugIn) {
+            err.println("tell whoever wrote it, with the output of the same command and --verbose; or take its jar away");
         } else {
             err.println("please report it with the output of the same command and --verbose");
         }
         err.flush();
-        return ExitCode.OUR_BUG;
+        return plugIn ? ExitCode.YOUR_INPUT : ExitCode.OUR_BUG;
+    }
+
+    private static boolean isLackOfMemory(Throwable failure) {
+        Throwable cause = failure;
+        for (int depth = 0; cause != null && depth < DEEPEST; depth++) {
+            if (cause instanceof OutOfMemoryError) {
+                return true;
+            }
+            cause = cause.getCause();
+        }
+        return false;
+    }
+
+    /** Tells that what was asked for could not be written to standard output. */
+    public static int unwritableOutput(PrintWriter err) {
+        err.println("error: not all of the output could be written to standard output"
+                + " (make room where it goes, or let what reads it read to the end)");
+        err.flush();
+        return ExitCode.YOUR_INPUT;
     }
 
     private static String oneLine(String text) {
