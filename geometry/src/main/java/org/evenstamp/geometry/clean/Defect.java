@@ -17,7 +17,9 @@ public enum Defect {
     /** A ring that crosses, touches or retraces itself. */
     SELF_CROSSING("layout.self-crossing", "ring that crosses or touches itself"),
     /** A polygon that was to be mended and crosses itself more than {@link RingRepair#MOST_CROSSINGS} times. */
-    TANGLED("layout.tangled", "tangle that crosses itself more than " + RingRepair.MOST_CROSSINGS + " times, too often to mend"),
+    TANGLED(
+            "layout.tangled",
+            "tangle that crosses itself more than " + RingRepair.MOST_CROSSINGS + " times, too often to mend"),
     /** A hole that is not inside the outline. */
     HOLE_OUTSIDE("layout.hole-outside", "hole outside its outline"),
     /** Two rings of a polygon that cross, run along each other, or of which one hole lies in the other. */

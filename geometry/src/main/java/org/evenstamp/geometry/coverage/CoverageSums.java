@@ -77,12 +77,7 @@ public final class CoverageSums {
     /** Creates empty sums with an error of 1e-5 of a cell for every thousand edges, which wrap only at 16 million times as much. */
     public static CoverageSums coarse(TileGrid grid) {
         return new CoverageSums(
-                grid.columns(),
-                grid.rows(),
-                grid.originXMetres(),
-                grid.originYMetres(),
-                grid.pitchMetres(),
-                COARSE);
+                grid.columns(), grid.rows(), grid.originXMetres(), grid.originYMetres(), grid.pitchMetres(), COARSE);
     }
 
     /** Forgets everything that was fed and moves the grid. */

@@ -48,7 +48,8 @@ public final class DepthCheck {
      */
     public static void check(PolygonSource layout, TileGrid grid, LayerRules rules, int threads, Progress progress) {
         CoverageSums total = CoverageSums.coarse(grid);
-        for (Sink part : layout.forEach(() -> new Sink(grid, rules), threads, "looking for heaps of features", progress)) {
+        for (Sink part :
+                layout.forEach(() -> new Sink(grid, rules), threads, "looking for heaps of features", progress)) {
             total.merge(part.sums);
         }
         double[] cover = total.coverage();
@@ -56,8 +57,7 @@ public final class DepthCheck {
         int worst = -1;
         double excess = 1;
         for (int i = 0; i < cover.length; i++) {
-            double here = Math.max(
-                    Math.abs(cover[i]) / CoverageSums.MOST_COVER, length[i] / CoverageSums.MOST_LENGTH);
+            double here = Math.max(Math.abs(cover[i]) / CoverageSums.MOST_COVER, length[i] / CoverageSums.MOST_LENGTH);
             if (here > excess) {
                 excess = here;
                 worst = i;

@@ -485,8 +485,8 @@ public final class OverlapMerger {
             throw new InputException(
                     "layout.tangled",
                     line == 0 ? "layout" : "line " + line,
-                    bodies.size() + " features hang together, the first of them here, and cross each other more than " + most
-                            + " times, too often to be merged",
+                    bodies.size() + " features hang together, the first of them here, and cross each other more than "
+                            + most + " times, too often to be merged",
                     "merge them before the export, draw them as a texture, or allow more with EVENSTAMP_JAVA_OPTS=-D"
                             + CROSSINGS_PROPERTY + "=100000000");
         }

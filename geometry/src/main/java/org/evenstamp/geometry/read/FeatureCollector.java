@@ -21,11 +21,7 @@ import org.jspecify.annotations.Nullable;
  */
 final class FeatureCollector {
     private static final Set<Defect> MENDABLE = EnumSet.of(
-            Defect.FEW_VERTICES,
-            Defect.ZERO_AREA,
-            Defect.SELF_CROSSING,
-            Defect.HOLE_OUTSIDE,
-            Defect.RINGS_OVERLAP);
+            Defect.FEW_VERTICES, Defect.ZERO_AREA, Defect.SELF_CROSSING, Defect.HOLE_OUTSIDE, Defect.RINGS_OVERLAP);
 
     private final PolygonSink sink;
     private final double metresPerUnit;

@@ -125,7 +125,9 @@ class PackedMembersTest {
 
         assertThat(read(joined(heading, low, body))).isEqualTo(EACH);
         low[0] ^= 1;
-        assertThat(failure(joined(heading, low, body))).contains("heading of member 1").contains("check sum");
+        assertThat(failure(joined(heading, low, body)))
+                .contains("heading of member 1")
+                .contains("check sum");
         heading[3] = (byte) 0x80;
         assertThat(failure(joined(heading, low, body))).contains("unknown flags");
     }

@@ -58,7 +58,8 @@ class HeapedLayoutTest {
 
     private static String array(int end, long columns, long rows, double dx, double dy) {
         String ring = "[[10,10],[11,10],[11,11],[10,11],[10,10]]".replace("11", Integer.toString(end));
-        return "{\"type\":\"Feature\",\"properties\":{\"repeat\":{\"columns\":" + columns + ",\"rows\":" + rows + ",\"dx\":" + dx
+        return "{\"type\":\"Feature\",\"properties\":{\"repeat\":{\"columns\":" + columns + ",\"rows\":" + rows
+                + ",\"dx\":" + dx
                 + ",\"dy\":" + dy + "}},\"geometry\":{\"type\":\"Polygon\",\"coordinates\":["
                 + ring + "]}}\n";
     }
@@ -84,8 +85,9 @@ class HeapedLayoutTest {
 
     @Test
     void what_is_alike_but_for_its_depth_is_not_equal() throws IOException {
-        String deep = "{\"type\":\"Feature\",\"properties\":{\"depth\":0.3},\"geometry\":{\"type\":\"Polygon\",\"coordinates\":"
-                + "[[[20,20],[60,20],[60,60],[20,60],[20,20]]]}}\n";
+        String deep =
+                "{\"type\":\"Feature\",\"properties\":{\"depth\":0.3},\"geometry\":{\"type\":\"Polygon\",\"coordinates\":"
+                        + "[[[20,20],[60,20],[60,60],[20,60],[20,20]]]}}\n";
         String shallow = deep.replace("0.3", "0.1");
         TileMap map = map((deep + shallow).repeat(40), 1);
 
@@ -108,13 +110,23 @@ class HeapedLayoutTest {
         StringBuilder comb = new StringBuilder("[");
         for (int i = 0; i < 10; i++) {
             double y = 10 + 8e-6 * i;
-            comb.append(i == 0 ? "" : ",").append(String.format(
-                    java.util.Locale.ROOT, "[[[0,%.7f],[100,%.7f],[100,%.7f],[0,%.7f],[0,%.7f]]]", y, y, y + 1e-6, y + 1e-6, y));
+            comb.append(i == 0 ? "" : ",")
+                    .append(String.format(
+                            java.util.Locale.ROOT,
+                            "[[[0,%.7f],[100,%.7f],[100,%.7f],[0,%.7f],[0,%.7f]]]",
+                            y,
+                            y,
+                            y + 1e-6,
+                            y + 1e-6,
+                            y));
         }
-        String text = "{\"type\":\"Feature\",\"properties\":{\"repeat\":{\"columns\":1,\"rows\":1000000,\"dx\":1,\"dy\":8e-5}},"
-                + "\"geometry\":{\"type\":\"MultiPolygon\",\"coordinates\":" + comb + "]}}\n";
+        String text =
+                "{\"type\":\"Feature\",\"properties\":{\"repeat\":{\"columns\":1,\"rows\":1000000,\"dx\":1,\"dy\":8e-5}},"
+                        + "\"geometry\":{\"type\":\"MultiPolygon\",\"coordinates\":" + comb + "]}}\n";
 
-        assertThatThrownBy(() -> map(text, 2)).isInstanceOf(InputException.class).hasMessageContaining("tile sides of edge");
+        assertThatThrownBy(() -> map(text, 2))
+                .isInstanceOf(InputException.class)
+                .hasMessageContaining("tile sides of edge");
     }
 
     @Test
@@ -128,7 +140,8 @@ class HeapedLayoutTest {
                 .findFirst()
                 .orElseThrow()
                 .valueSi();
-        // Of the rows at 10, 30, 50, 70 and 90 um the upper three reach beyond the tiles; all have 1 um right of the first tile.
+        // Of the rows at 10, 30, 50, 70 and 90 um the upper three reach beyond the tiles; all have 1 um right of the
+        // first tile.
         double inside = 1000 * 80e-6 * (80 + 70 + 50 + 30 + 10) * 1e-6;
         assertThat(outside).isCloseTo(1000 * 5000 * 80e-6 * 80e-6 - inside, within(1e-9));
     }
@@ -157,7 +170,8 @@ class HeapedLayoutTest {
                 .hasMessageContaining("-Devenstamp.copies=");
     }
 
-    private static final String SQUARE_FEATURE = "{\"type\":\"Polygon\",\"coordinates\":[[[0,0],[1,0],[1,1],[0,1],[0,0]]]}\n";
+    private static final String SQUARE_FEATURE =
+            "{\"type\":\"Polygon\",\"coordinates\":[[[0,0],[1,0],[1,1],[0,1],[0,0]]]}\n";
 
     @ParameterizedTest
     @ValueSource(strings = {"1e300 m", "1e-320 m", "2e6 m", "1e-13 m"})

@@ -38,8 +38,8 @@ class TangledLayoutTest {
     }
 
     private static TileMap map(LayoutFile layout, Progress progress) {
-        MapOptions options = new MapOptions(
-                MapOptions.Drawn.CAVITIES, 150e-9, null, null, MapOptions.Structure.ESTIMATED, 2);
+        MapOptions options =
+                new MapOptions(MapOptions.Drawn.CAVITIES, 150e-9, null, null, MapOptions.Structure.ESTIMATED, 2);
         return new TileMapper(options).map(layout, progress);
     }
 
@@ -48,7 +48,8 @@ class TangledLayoutTest {
         for (int i = 0; i < xy.length; i += 2) {
             text.append(String.format(Locale.ROOT, "%.3f %.3f, ", xy[i], xy[i + 1]));
         }
-        return text.append(String.format(Locale.ROOT, "%.3f %.3f))\n", xy[0], xy[1])).toString();
+        return text.append(String.format(Locale.ROOT, "%.3f %.3f))\n", xy[0], xy[1]))
+                .toString();
     }
 
     private static String mesh(int lines) {
@@ -129,7 +130,8 @@ class TangledLayoutTest {
 
     @Test
     void the_wish_to_stop_is_heard_inside_a_call_of_the_library() throws IOException, InterruptedException {
-        assertThat(stopIn("merging features", layout(mesh(400), ReadOptions.Policy.SKIP))).isLessThan(5);
+        assertThat(stopIn("merging features", layout(mesh(400), ReadOptions.Policy.SKIP)))
+                .isLessThan(5);
     }
 
     @Test
@@ -137,6 +139,7 @@ class TangledLayoutTest {
         String array = "{\"type\":\"Feature\",\"properties\":{\"repeat\":{\"columns\":30000,\"rows\":30000,\"dx\":2,"
                 + "\"dy\":2}},\"geometry\":{\"type\":\"Polygon\",\"coordinates\":[[[0,0],[1,0],[1,1],[0,0]]]}}\n";
 
-        assertThat(stopIn("looking for heaps of features", layout(array, ReadOptions.Policy.SKIP))).isLessThan(5);
+        assertThat(stopIn("looking for heaps of features", layout(array, ReadOptions.Policy.SKIP)))
+                .isLessThan(5);
     }
 }

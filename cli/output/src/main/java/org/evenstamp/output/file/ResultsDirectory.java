@@ -137,7 +137,8 @@ public final class ResultsDirectory implements AutoCloseable {
 
     /** Adds a text file. */
     public void add(String name, String text) {
-        add(name, file -> Files.writeString(file, text, StandardCharsets.UTF_8));
+        // Not writeString, which fails at half a character; a plug-in or a file name may bring one.
+        add(name, file -> Files.write(file, text.getBytes(StandardCharsets.UTF_8)));
     }
 
     /**

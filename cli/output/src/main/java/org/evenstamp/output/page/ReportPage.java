@@ -3,6 +3,7 @@ package org.evenstamp.output.page;
 import java.io.BufferedWriter;
 import java.io.IOException;
 import java.io.InputStream;
+import java.io.OutputStreamWriter;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
@@ -97,7 +98,8 @@ public final class ReportPage {
         double extent = grid.pitchMetres() * Math.max(grid.columns(), grid.rows());
         Packed.PackedSketch sketch =
                 Packed.sketch(content.sketch(), extent, grid.originXMetres(), grid.originYMetres());
-        try (BufferedWriter out = Files.newBufferedWriter(file, StandardCharsets.UTF_8)) {
+        try (BufferedWriter out = new BufferedWriter(
+                new OutputStreamWriter(Files.newOutputStream(file), StandardCharsets.UTF_8))) { // takes half characters
             new ReportPage(content, numbers, sketch).write(out);
         }
     }

@@ -46,11 +46,15 @@ public final class Failure {
         }
         boolean plugIn = failure instanceof AnalysisFailure analysis && analysis.plugIn();
         err.println((plugIn ? "error: a defect of a plug-in: " : "error: a defect of evenstamp, not of your input: ")
-                + oneLine(failure instanceof AnalysisFailure ? String.valueOf(failure.getMessage()) : failure.toString()));
+                + oneLine(
+                        failure instanceof AnalysisFailure
+                                ? String.valueOf(failure.getMessage())
+                                : failure.toString()));
         if (verbose) {
             failure.printStackTrace(err);
         } else if (plugIn) {
-            err.println("tell whoever wrote it, with the output of the same command and --verbose; or take its jar away");
+            err.println(
+                    "tell whoever wrote it, with the output of the same command and --verbose; or take its jar away");
         } else {
             err.println("please report it with the output of the same command and --verbose");
         }
@@ -71,7 +75,7 @@ public final class Failure {
 
     /** Tells that what was asked for could not be written to standard output. */
     public static int unwritableOutput(PrintWriter err) {
-        err.println("error: not all of the output could be written to standard output"
+        err.println("error: the output could not be written to standard output, or not all of it"
                 + " (make room where it goes, or let what reads it read to the end)");
         err.flush();
         return ExitCode.YOUR_INPUT;

@@ -29,17 +29,22 @@ public final class Interruption {
         Runtime.getRuntime()
                 .addShutdownHook(new Thread(
                         () -> {
-                            Optional<StackTraceElement> whoExits = finished.getCount() == 0 ? Optional.empty() : whoExits();
+                            Optional<StackTraceElement> whoExits =
+                                    finished.getCount() == 0 ? Optional.empty() : whoExits();
                             if (whoExits.isPresent()) {
                                 cleanup.run();
                                 err.println("error: a plug-in ended the program before its time: "
-                                        + whoExits.get() + "; nothing was written");
+                                        + place(whoExits.get()) + "; nothing was written");
                                 err.flush();
                                 Runtime.getRuntime().halt(ExitCode.YOUR_INPUT);
                             }
                             stop();
                         },
                         "interruption"));
+    }
+
+    private static String place(StackTraceElement caller) {
+        return caller.getClassName() + "." + caller.getMethodName() + " in line " + caller.getLineNumber();
     }
 
     /** Returns who called for the end of the process; nobody when a signal did. */
