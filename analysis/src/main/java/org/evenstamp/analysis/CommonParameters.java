@@ -43,5 +43,13 @@ public final class CommonParameters {
             1e6,
             "thickness of the stamp's plate; the default is that of a 100 mm wafer (common practice, no source)");
 
+    /** Temperature at which stamp and film part. */
+    public static final Parameter.Quantity RELEASE_TEMPERATURE = Parameter.Quantity.required(
+            "release.temperature",
+            "degC",
+            -200,
+            500,
+            "temperature at which the pressure is off and the stamp comes off");
+
     private CommonParameters() {}
 }

@@ -10,6 +10,7 @@ import org.evenstamp.analysis.film.solve.RunReport;
 import org.evenstamp.analysis.film.solve.SolverInput;
 import org.evenstamp.analysis.film.solve.SolverOptions;
 import org.evenstamp.analysis.film.stamp.Stamp;
+import org.evenstamp.analysis.imprint.Materials;
 import org.evenstamp.analysis.numeric.ThreadTeam;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.progress.Stage;
@@ -49,7 +50,7 @@ final class FilmAnalysis {
         FilmSnapshots snapshots = asked.length > 0
                 ? FilmSnapshots.at(asked)
                 : FilmSnapshots.along(Math.min(MOST_STATES, MOST_STATE_TILES / maps.grid.size()), maps.filmThickness);
-        FilmHistory history = new FilmHistory(input, snapshots, parameters.find(FilmSolveParameters.PLATEAU.id()));
+        FilmHistory history = new FilmHistory(input, snapshots, parameters.find(Materials.PLATEAU_MODULUS.id()));
         RunReport report;
         try (ThreadTeam team = ThreadTeam.forValues(maps.grid.size(), context.threads());
                 Stage stage = context.progress().stage("film", 0, "iterations")) {

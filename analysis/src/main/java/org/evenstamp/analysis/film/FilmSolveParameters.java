@@ -26,13 +26,6 @@ final class FilmSolveParameters {
             0.01,
             1000,
             "bulk modulus of the film; the default is the order of polymers (common practice, no source)");
-    static final Quantity PLATEAU = Quantity.optional(
-            "film.plateau-modulus",
-            "Pa",
-            1,
-            1e10,
-            "plateau (entanglement) modulus of the film's melt, or of the resin; without it the film's memory of its filling"
-                    + " is not told");
     static final Quantity SURFACE_TENSION = Quantity.optional(
             "film.surface-tension",
             "mN/m",
@@ -76,14 +69,6 @@ final class FilmSolveParameters {
             "times at which residual layer and filling are kept; without any, up to 12 states along the way of the film, fewer"
                     + " on maps of more than 87,000 tiles");
 
-    /** Expansion of the stamp, shared with the analyses of release. */
-    static final Quantity STAMP_EXPANSION =
-            Quantity.optional("stamp.expansion", "1/K", 0, 1e-2, "linear thermal expansion of the stamp");
-
-    /** Expansion of the substrate, shared with the analyses of release. */
-    static final Quantity SUBSTRATE_EXPANSION = Quantity.optional(
-            "release.substrate-expansion", "1/K", 0, 1e-2, "linear thermal expansion of the substrate");
-
     private FilmSolveParameters() {}
 
     /** Returns all that the film solve reads. */
@@ -98,7 +83,7 @@ final class FilmSolveParameters {
                         List.of(
                                 MOBILITY,
                                 BULK_MODULUS,
-                                PLATEAU,
+                                Materials.PLATEAU_MODULUS.asOptional(),
                                 SURFACE_TENSION,
                                 CONTACT_ANGLE,
                                 GAS_PRESSURE,
@@ -108,7 +93,10 @@ final class FilmSolveParameters {
                                 SNAPSHOTS),
                         ProcessParameters.all(),
                         FilmParameters.all(),
-                        List.of(Materials.CURE_SHRINKAGE, STAMP_EXPANSION, SUBSTRATE_EXPANSION))
+                        List.of(
+                                Materials.CURE_SHRINKAGE,
+                                Materials.STAMP_EXPANSION.asOptional(),
+                                Materials.SUBSTRATE_EXPANSION.asOptional()))
                 .<Parameter>flatMap(List::stream)
                 .toList();
     }

@@ -7,6 +7,7 @@ import java.util.Locale;
 import java.util.OptionalDouble;
 import org.evenstamp.analysis.film.load.PressSchedule;
 import org.evenstamp.analysis.film.record.FilmHistory;
+import org.evenstamp.analysis.imprint.Materials;
 import org.evenstamp.analysis.process.ExpansionMismatch;
 import org.evenstamp.analysis.process.ProcessHistory;
 import org.evenstamp.analysis.process.Roller;
@@ -72,8 +73,8 @@ final class ProcessReport {
                         1 - schedule.keeping(),
                         "%",
                         "loss of thickness by drying or curing after the film is shaped")));
-        OptionalDouble stamp = parameters.find(FilmSolveParameters.STAMP_EXPANSION.id());
-        OptionalDouble substrate = parameters.find(FilmSolveParameters.SUBSTRATE_EXPANSION.id());
+        OptionalDouble stamp = parameters.find(Materials.STAMP_EXPANSION.id());
+        OptionalDouble substrate = parameters.find(Materials.SUBSTRATE_EXPANSION.id());
         if (stamp.isPresent() && substrate.isPresent()) {
             figures.add(Figure.of(
                     "process.mismatch",

@@ -9,7 +9,6 @@ import org.evenstamp.analysis.film.stamp.Stamp;
 import org.evenstamp.analysis.film.stamp.StampParameters;
 import org.evenstamp.analysis.film.stamp.Surround;
 import org.evenstamp.analysis.process.Roller;
-import org.evenstamp.analysis.rheology.FilmParameters;
 import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.problem.Problems;
@@ -58,7 +57,7 @@ final class SolverInputReader {
                 .mobility(Mobility.valueOf(
                         parameters.choice(FilmSolveParameters.MOBILITY.id()).toUpperCase(Locale.ROOT)))
                 .bulkModulus(parameters.quantity(FilmSolveParameters.BULK_MODULUS.id()))
-                .thinning(FilmParameters.thinning(parameters))
+                .thinning(schedule.film().thinning())
                 .particles(particles());
         boolean held = StampParameters.isHeld(parameters);
         boolean bends = stamp.isPressedOnBack();

@@ -1,13 +1,15 @@
 package org.evenstamp.analysis.imprint;
 
+import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.process.ProcessParameters;
 import org.evenstamp.analysis.rheology.FilmThickness;
 import org.evenstamp.shared.spi.Parameter.Quantity;
 import org.evenstamp.shared.spi.Parameters;
 
 /**
- * The numbers of film, stamp and substrate that several analyses after filling share. None has a default: they scatter
- * between products by more than any table could hide.
+ * The numbers of film, stamp and substrate that several analyses share, each declared once. None has a default but the
+ * shrinkage: they scatter between products by more than any table could hide. An analysis that can do without one takes it
+ * {@link Quantity#asOptional}.
  */
 public final class Materials {
     /** Young's modulus of the solid film. */
@@ -47,9 +49,17 @@ public final class Materials {
     /** Linear thermal expansion of the stamp. */
     public static final Quantity STAMP_EXPANSION =
             Quantity.required("stamp.expansion", "1/K", 0, 1e-2, "linear thermal expansion of the stamp");
-    /** Temperature at which stamp and film part. */
-    public static final Quantity RELEASE_TEMPERATURE = Quantity.required(
-            "release.temperature", "degC", -200, 500, "temperature at which the stamp is taken off the film");
+    /** Linear thermal expansion of the substrate. */
+    public static final Quantity SUBSTRATE_EXPANSION = Quantity.required(
+            "release.substrate-expansion", "1/K", 0, 1e-2, "linear thermal expansion of the substrate");
+    /** Plateau modulus of the flowing film. */
+    public static final Quantity PLATEAU_MODULUS = Quantity.required(
+            "film.plateau-modulus",
+            "Pa",
+            1,
+            1e10,
+            "plateau (entanglement) modulus of the film's melt, or of the resin; without it the film's memory of its filling"
+                    + " is not told");
 
     private Materials() {}
 
@@ -80,6 +90,6 @@ public final class Materials {
 
     /** Returns the cooling between setting and release, K; negative when the film is released hotter than it set. */
     public static double cooling(Parameters p) {
-        return p.quantity(SET_TEMPERATURE.id()) - p.quantity(RELEASE_TEMPERATURE.id());
+        return p.quantity(SET_TEMPERATURE.id()) - p.quantity(CommonParameters.RELEASE_TEMPERATURE.id());
     }
 }

@@ -1,101 +1,72 @@
 package org.evenstamp.analysis.material;
 
-import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
-import org.evenstamp.analysis.rheology.Arrhenius;
+import java.util.OptionalDouble;
 import org.evenstamp.analysis.rheology.FilmLaw;
-import org.evenstamp.analysis.rheology.Newtonian;
-import org.evenstamp.analysis.rheology.Plasticizer;
 import org.evenstamp.analysis.rheology.ShearThinning;
-import org.evenstamp.analysis.rheology.TabulatedViscosity;
 import org.evenstamp.analysis.rheology.TemperatureRange;
-import org.evenstamp.analysis.rheology.ViscosityLaw;
-import org.evenstamp.analysis.rheology.Wlf;
+import org.evenstamp.analysis.rheology.ViscosityConstants;
+import org.evenstamp.analysis.rheology.ViscosityConstants.Point;
+import org.evenstamp.analysis.rheology.ViscosityConstants.WlfShape;
 import org.evenstamp.shared.problem.InputException;
 
-/** The flow laws of a film from its numbers. */
+/** The flow law of a film material from its numbers. */
 public final class FilmLaws {
     private FilmLaws() {}
 
     /**
-     * Returns the flow law of a dry film.
-     *
-     * @throws InputException as {@link #viscosity}
-     */
-    public static FilmLaw of(Material film) {
-        return new FilmLaw(
-                viscosity(film),
-                Optional.empty(),
-                film.find(Property.DECOMPOSITION_TEMPERATURE).map(Datum::si));
-    }
-
-    /**
-     * Returns the flow law of a film that takes up a solvent, with Fox's rule for its glass temperature.
-     *
-     * @throws InputException as {@link #viscosity}, or when a glass temperature is missing
-     */
-    public static FilmLaw of(Material film, Material solvent) {
-        FilmLaw dry = of(film);
-        return new FilmLaw(
-                dry.viscosity(),
-                Optional.of(new Plasticizer.Fox(
-                        film.si(Property.GLASS_TEMPERATURE), solvent.si(Property.GLASS_TEMPERATURE))),
-                dry.decompositionKelvin());
-    }
-
-    /**
-     * Returns the viscosity: WLF when the film has its constants, through the film's one viscosity; else Arrhenius when it
-     * has an activation temperature; else the table its viscosities make; else its one viscosity. A film without a glass
-     * temperature is a liquid.
+     * Returns the flow law of a dry film: WLF or Arrhenius through its one viscosity when it has their constants; else the table
+     * that its viscosities make; else its one viscosity. A film without a glass temperature is a liquid.
      *
      * @throws InputException when numbers are missing or do not fit together
      */
-    public static ViscosityLaw viscosity(Material film) {
-        List<Datum> points = film.all(Property.VISCOSITY).stream()
-                .sorted(Comparator.comparingDouble(datum -> temperature(film, datum)))
-                .toList();
-        if (points.isEmpty()) {
+    public static FilmLaw of(Material film) {
+        List<Point> points = points(film);
+        return new FilmLaw(
+                constants(film, points).through(points.get(0)),
+                Optional.empty(),
+                film.find(Property.DECOMPOSITION_TEMPERATURE).map(Datum::si),
+                thinning(film));
+    }
+
+    private static ViscosityConstants constants(Material film, List<Point> points) {
+        Optional<Datum> c1 = film.find(Property.WLF_C1);
+        Optional<Datum> activation = film.find(Property.ARRHENIUS_TEMPERATURE);
+        Optional<Datum> shape = c1.or(() -> activation);
+        if (shape.isPresent() && points.size() > 1) {
+            throw new InputException(
+                    "material.viscosities",
+                    film.kind().word() + " " + film.id(),
+                    "it has " + points.size() + " viscosities beside the constants of a law",
+                    "leave one, or leave out the constants to have them as a table");
+        }
+        Optional<TemperatureRange> valid =
+                shape.or(() -> film.find(Property.VISCOSITY)).flatMap(Datum::valid);
+        return new ViscosityConstants(
+                c1.isPresent()
+                        ? film.si(Property.GLASS_TEMPERATURE)
+                        : film.find(Property.GLASS_TEMPERATURE).map(Datum::si).orElse(0.0),
+                c1.map(first -> new WlfShape(first.si(), film.si(Property.WLF_C2), film.si(Property.WLF_REFERENCE))),
+                activation.isPresent() ? OptionalDouble.of(activation.get().si()) : OptionalDouble.empty(),
+                points.size() > 1 ? points : List.of(),
+                valid.isPresent() ? OptionalDouble.of(valid.get().leastKelvin()) : OptionalDouble.empty(),
+                valid.isPresent() ? OptionalDouble.of(valid.get().mostKelvin()) : OptionalDouble.empty());
+    }
+
+    /**
+     * Returns the viscosities of a film with their temperatures, in the order its material lists them.
+     *
+     * @throws InputException when there is none, or one lacks its temperature
+     */
+    public static List<Point> points(Material film) {
+        List<Datum> viscosities = film.all(Property.VISCOSITY);
+        if (viscosities.isEmpty()) {
             film.si(Property.VISCOSITY); // throws, naming what is missing
         }
-        Datum first = points.get(0);
-        double value = first.si();
-        double at = temperature(film, first);
-        double glass = film.find(Property.GLASS_TEMPERATURE).map(Datum::si).orElse(0.0);
-        TemperatureRange point = new TemperatureRange(at, at);
-        Optional<Datum> c1 = film.find(Property.WLF_C1);
-        if (c1.isPresent()) {
-            requireOne(film, points);
-            glass = film.si(Property.GLASS_TEMPERATURE);
-            Wlf shape = Wlf.of(1, film.si(Property.WLF_REFERENCE), c1.get().si(), film.si(Property.WLF_C2), glass);
-            Wlf law = shape.through(value, at);
-            return new Wlf(
-                    law.referencePascalSeconds(),
-                    law.referenceKelvin(),
-                    law.c1(),
-                    law.c2Kelvin(),
-                    glass,
-                    c1.get().valid().orElse(law.valid()));
-        }
-        Optional<Datum> activation = film.find(Property.ARRHENIUS_TEMPERATURE);
-        if (activation.isPresent()) {
-            requireOne(film, points);
-            return new Arrhenius(
-                    value,
-                    at,
-                    activation.get().si(),
-                    glass,
-                    activation.get().valid().orElse(point));
-        }
-        if (points.size() > 1) {
-            return new TabulatedViscosity(
-                    points.stream()
-                            .mapToDouble(datum -> temperature(film, datum))
-                            .toArray(),
-                    points.stream().mapToDouble(Datum::si).toArray(),
-                    glass);
-        }
-        return new Newtonian(value, glass, first.valid().orElse(point));
+        return viscosities.stream()
+                .map(datum -> new Point(temperature(film, datum), datum.si()))
+                .toList();
     }
 
     private static double temperature(Material film, Datum viscosity) {
@@ -108,18 +79,7 @@ public final class FilmLaws {
                         "fill in its column \"at\""));
     }
 
-    private static void requireOne(Material film, List<Datum> points) {
-        if (points.size() > 1) {
-            throw new InputException(
-                    "material.viscosities",
-                    film.kind().word() + " " + film.id(),
-                    "it has " + points.size() + " viscosities beside the constants of a law",
-                    "leave one, or leave out the constants to have them as a table");
-        }
-    }
-
-    /** Returns how the film thins: after Carreau and Yasuda, after Cross, or not at all when nothing is known. */
-    public static ShearThinning thinning(Material film) {
+    private static ShearThinning thinning(Material film) {
         Optional<Datum> stress = film.find(Property.THINNING_STRESS);
         if (stress.isEmpty()) {
             return new ShearThinning.None();

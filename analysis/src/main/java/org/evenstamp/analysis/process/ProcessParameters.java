@@ -41,13 +41,6 @@ public final class ProcessParameters {
     /** Time to build up the pressure. */
     public static final Quantity RAMP = Quantity.standard(
             "process.ramp", "s", 1, 1e-6, 1e5, "time to build up the pressure, and to take it off (assumption)");
-    /** Release temperature, shared with the analyses of release. */
-    public static final Quantity RELEASE = Quantity.optional(
-            "release.temperature",
-            "degC",
-            -200,
-            500,
-            "temperature at which the pressure is off and the stamp comes off");
     /** Steps stated one by one. */
     public static final Table STEPS = new Table(
             "process.steps",
@@ -138,7 +131,7 @@ public final class ProcessParameters {
             HEATING,
             COOLING,
             RAMP,
-            RELEASE,
+            CommonParameters.RELEASE_TEMPERATURE.asOptional(),
             STEPS,
             IRRADIANCE,
             DOSE,
@@ -224,7 +217,7 @@ public final class ProcessParameters {
             return stated(p.table(STEPS.id()));
         }
         double press = need(TEMPERATURE);
-        double release = need(RELEASE);
+        double release = need(CommonParameters.RELEASE_TEMPERATURE);
         double cooling = need(COOLING);
         double pascals = need(CommonParameters.PRESSURE);
         double hold = need(CommonParameters.HOLD);
@@ -290,7 +283,7 @@ public final class ProcessParameters {
         Roller.Setting setting;
         if (p.find(FilmParameters.GLASS.id()).isPresent()) {
             double time = need(COOL_TIME);
-            double release = need(RELEASE);
+            double release = need(CommonParameters.RELEASE_TEMPERATURE);
             setting = new Roller.Setting.Cooling(time, release);
         } else {
             setting = new Roller.Setting.Exposure(value(LAMP_DELAY), need(EXPOSURE));

@@ -1,14 +1,12 @@
 package org.evenstamp.analysis.recipe;
 
-import java.util.ArrayList;
-import java.util.Comparator;
-import java.util.HashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
-import java.util.Objects;
 import java.util.Optional;
 import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.material.Datum;
+import org.evenstamp.analysis.material.FilmLaws;
 import org.evenstamp.analysis.material.Material;
 import org.evenstamp.analysis.material.Property;
 import org.evenstamp.analysis.process.ProcessKind;
@@ -19,6 +17,8 @@ import org.evenstamp.analysis.process.StatedSteps;
 import org.evenstamp.analysis.rheology.FilmLaw;
 import org.evenstamp.analysis.rheology.FilmParameters;
 import org.evenstamp.analysis.rheology.MolarMass;
+import org.evenstamp.analysis.rheology.TemperatureRange;
+import org.evenstamp.analysis.rheology.ViscosityConstants.Point;
 import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.problem.Problems;
 import org.evenstamp.shared.spi.Parameter.Quantity;
@@ -142,12 +142,10 @@ public final class RecipeValues {
 
     /** Several viscosities make a table; where the law holds goes along. */
     private void takePoints(Material film) {
-        List<Datum> points = film.all(Property.VISCOSITY);
-        if (points.size() > 1 && !givesLaw()) {
-            List<Map<String, Double>> rows = new ArrayList<>();
-            for (Datum point : points) {
-                rows.add(Map.of("temperature", at(film, point), "viscosity", point.si()));
-            }
+        if (film.all(Property.VISCOSITY).size() > 1 && !givesLaw()) {
+            List<Map<String, Double>> rows = FilmLaws.points(film).stream()
+                    .map(point -> Map.of("temperature", point.kelvin(), "viscosity", point.pascalSeconds()))
+                    .toList();
             tables.putIfAbsent(FilmParameters.VISCOSITIES.id(), rows);
         }
         film.find(Property.WLF_C1)
@@ -158,15 +156,6 @@ public final class RecipeValues {
                     quantities.putIfAbsent(FilmParameters.VALID_FROM.id(), valid.leastKelvin());
                     quantities.putIfAbsent(FilmParameters.VALID_TO.id(), valid.mostKelvin());
                 });
-    }
-
-    private static double at(Material film, Datum point) {
-        return point.atKelvin()
-                .orElseThrow(() -> new InputException(
-                        "material.viscosity-temperature",
-                        "film " + film.id(),
-                        "a viscosity has no temperature",
-                        "fill in its column \"at\""));
     }
 
     private Parameters parameters(Map<String, Double> numbers) {
@@ -262,35 +251,34 @@ public final class RecipeValues {
     /** The viscosity at the temperature of pressing, from the material's one viscosity and the law's shape, or from a table. */
     private void viscosity(Optional<Material> film) {
         String id = CommonParameters.FILM_VISCOSITY.id();
-        boolean table = tables.containsKey(FilmParameters.VISCOSITIES.id());
+        boolean given = quantities.containsKey(id);
         Double pressed = quantities.get(ProcessParameters.TEMPERATURE.id());
-        List<Datum> points = film.map(named -> named.all(Property.VISCOSITY)).orElse(List.of());
-        if (quantities.containsKey(id) || pressed == null || (!table && points.isEmpty())) {
+        List<Map<String, Double>> table = tables.getOrDefault(FilmParameters.VISCOSITIES.id(), List.of());
+        boolean known = film.isPresent() && !film.get().all(Property.VISCOSITY).isEmpty();
+        if (pressed == null || (table.isEmpty() && (given || !known))) {
             return;
         }
         try {
-            double glass = quantities.getOrDefault(FilmParameters.GLASS.id(), 0.0);
-            Map<String, Double> anchored = new HashMap<>(quantities);
-            double anchorKelvin;
-            if (table) {
-                var rows = Objects.requireNonNull(tables.get(FilmParameters.VISCOSITIES.id()));
-                var first = rows.stream()
-                        .min(Comparator.comparingDouble(row -> row.getOrDefault("temperature", 0.0)))
-                        .orElseThrow();
-                anchorKelvin = first.getOrDefault("temperature", 0.0);
-                anchored.put(id, FilmParameters.table(rows, glass).pascalSeconds(anchorKelvin));
-            } else {
-                Datum anchor = points.get(0);
-                anchorKelvin = at(film.orElseThrow(), anchor);
-                anchored.put(id, anchor.si() * massRatio(film.orElseThrow()));
-            }
-            Parameters p = parameters(anchored);
+            Parameters p = parameters(quantities);
             double solvent = ProcessParameters.solventShare(p);
-            FilmLaw law = FilmParameters.law(p, anchorKelvin, 0);
+            FilmLaw law = FilmParameters.law(p, table.isEmpty() ? scaledPoint(film.orElseThrow()) : row(table.get(0)));
             if (solvent > 0 && law.plasticizer().isEmpty()) {
                 throw FilmParameters.solventUnknown();
             }
-            quantities.put(id, law.at(pressed, solvent).pascalSeconds());
+            double value = law.at(pressed, solvent).pascalSeconds();
+            if (given) {
+                throw new InputException(
+                        "film.viscosity-twice",
+                        id,
+                        String.format(
+                                Locale.ROOT,
+                                "it is %.6g Pa s, but the table of film.viscosities says %.6g Pa s at %s",
+                                quantities.get(id),
+                                value,
+                                TemperatureRange.celsius(pressed)),
+                        "leave out one of the two");
+            }
+            quantities.put(id, value);
         } catch (InputException e) {
             e.problems()
                     .forEach(problem -> problems.add(
@@ -299,6 +287,16 @@ public final class RecipeValues {
                             problem.message(),
                             problem.fix()));
         }
+    }
+
+    private static Point row(Map<String, Double> row) {
+        return new Point(row.getOrDefault("temperature", 0.0), row.getOrDefault("viscosity", 0.0));
+    }
+
+    /** The first of a film's viscosities, scaled to the molar mass that the job states. */
+    private Point scaledPoint(Material film) {
+        Point point = FilmLaws.points(film).get(0);
+        return new Point(point.kelvin(), point.pascalSeconds() * massRatio(film));
     }
 
     private double massRatio(Material film) {

@@ -133,10 +133,10 @@ public final class StartingRecipes {
     }
 
     private StartingRecipe hot(Material melt) {
-        ViscosityLaw law = FilmLaws.viscosity(melt);
+        ViscosityLaw law = FilmLaws.of(melt).viscosity();
         double kelvin = pressKelvin(melt, law);
         double eta = law.pascalSeconds(kelvin);
-        ShearThinning thinning = FilmLaws.thinning(melt);
+        ShearThinning thinning = FilmLaws.of(melt).thinning();
         double pascals = HOT_PASCALS;
         while (pascals < HOT_MOST_PASCALS && SAFETY * seconds(thickness, eta, thinning, pascals) > LONG_HOLD) {
             pascals += HOT_STEP_PASCALS;
@@ -176,8 +176,8 @@ public final class StartingRecipes {
     }
 
     private StartingRecipe uv(Material liquid) {
-        double eta = FilmLaws.viscosity(liquid).pascalSeconds(ROOM_KELVIN);
-        double fill = seconds(thickness, eta, FilmLaws.thinning(liquid), UV_PASCALS);
+        double eta = FilmLaws.of(liquid).viscosity().pascalSeconds(ROOM_KELVIN);
+        double fill = seconds(thickness, eta, FilmLaws.of(liquid).thinning(), UV_PASCALS);
         Map<String, String> values = start("uv-press", liquid);
         values.put("process.temperature", "25 degC");
         values.put("process.pressure", "0.1 MPa");
@@ -195,7 +195,7 @@ public final class StartingRecipes {
     }
 
     private StartingRecipe solvent(Material melt) {
-        ViscosityLaw law = FilmLaws.viscosity(melt);
+        ViscosityLaw law = FilmLaws.of(melt).viscosity();
         Plasticizer fox = new Plasticizer.Fox(
                 law.glassKelvin(), library.get(MaterialKind.SOLVENT, "generic").si(Property.GLASS_TEMPERATURE));
         double wanted = pressKelvin(melt, law) - law.glassKelvin();
@@ -206,7 +206,7 @@ public final class StartingRecipes {
         double eta = law.pascalSeconds(
                 Math.max(law.glassKelvin(), ROOM_KELVIN + law.glassKelvin() - fox.glassKelvin(share)));
         double swollen = thickness / (1 - share);
-        double fill = seconds(swollen, eta, FilmLaws.thinning(melt), SOLVENT_PASCALS);
+        double fill = seconds(swollen, eta, FilmLaws.of(melt).thinning(), SOLVENT_PASCALS);
         Map<String, String> values = start("solvent-press", melt);
         values.put("film.solvent", "generic");
         values.put("process.temperature", "25 degC");
@@ -232,12 +232,12 @@ public final class StartingRecipes {
     }
 
     private StartingRecipe roller(Material liquid) {
-        double eta = FilmLaws.viscosity(liquid).pascalSeconds(ROOM_KELVIN);
+        double eta = FilmLaws.of(liquid).viscosity().pascalSeconds(ROOM_KELVIN);
         LineContact contact = new LineContact(
                 LINE_FORCE,
                 ROLLER_DIAMETER / 2,
                 LineContact.modulus(COVER_PASCALS, COVER_POISSON, Double.POSITIVE_INFINITY, 0));
-        double dwell = SAFETY * seconds(thickness, eta, FilmLaws.thinning(liquid), contact.meanPascals());
+        double dwell = SAFETY * seconds(thickness, eta, FilmLaws.of(liquid).thinning(), contact.meanPascals());
         double speed = Math.min(MOST_SPEED, 2 * contact.halfWidthMetres() / dwell);
         Map<String, String> values = start("roller", liquid);
         values.put("process.temperature", "25 degC");

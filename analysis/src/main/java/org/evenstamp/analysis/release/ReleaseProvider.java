@@ -67,8 +67,6 @@ public final class ReleaseProvider implements AnalysisProvider {
             "contact angle of the liquid film on the stamp; where given, adhesion comes from it and not from the stamp's energy");
     private static final Parameter.Quantity FRICTION_COEFFICIENT = Parameter.Quantity.required(
             "release.friction", "1", 0, 10, "friction coefficient of the film on the stamp");
-    private static final Parameter.Quantity SUBSTRATE_EXPANSION = Parameter.Quantity.required(
-            "release.substrate-expansion", "1/K", 0, 1e-2, "linear thermal expansion of the substrate");
     private static final Parameter.Quantity CORNER = Parameter.Quantity.standard(
             "release.corner-factor",
             "1",
@@ -114,11 +112,11 @@ public final class ReleaseProvider implements AnalysisProvider {
                         CommonParameters.STAMP_MODULUS,
                         CommonParameters.STAMP_POISSON,
                         CommonParameters.STAMP_THICKNESS,
-                        Materials.RELEASE_TEMPERATURE,
+                        CommonParameters.RELEASE_TEMPERATURE,
                         STAMP_ENERGY,
                         CONTACT_ANGLE,
                         FRICTION_COEFFICIENT,
-                        SUBSTRATE_EXPANSION,
+                        Materials.SUBSTRATE_EXPANSION,
                         CORNER,
                         EDGE,
                         MODE,
@@ -292,7 +290,8 @@ public final class ReleaseProvider implements AnalysisProvider {
             OptionalDouble speed,
             OptionalDouble lift) {
         static Setting of(Parameters p) {
-            double expansion = p.quantity(SUBSTRATE_EXPANSION.id()) - p.quantity(Materials.STAMP_EXPANSION.id());
+            double expansion =
+                    p.quantity(Materials.SUBSTRATE_EXPANSION.id()) - p.quantity(Materials.STAMP_EXPANSION.id());
             return new Setting(
                     p.quantity(Materials.FILM_MODULUS.id()),
                     p.quantity(Materials.FILM_POISSON.id()),

@@ -3,7 +3,7 @@ package org.evenstamp.analysis.rheology;
 import java.util.Optional;
 
 /**
- * All that a process needs to know of a film's flow.
+ * All that process and solve need to know of a film's flow: one value for one film.
  *
  * <p>Solvent acts through the glass temperature alone: the swollen film at T flows as the dry film at the same distance
  * from its own glass temperature (free-volume picture). The dilution itself lowers the viscosity further and is left out,
@@ -12,12 +12,22 @@ import java.util.Optional;
  * @param viscosity zero-shear viscosity of the dry film
  * @param plasticizer what solvent does to the glass temperature; empty when the film takes up none
  * @param decompositionKelvin temperature above which the film breaks down; empty when not known
+ * @param thinning how the viscosity falls under shear
  */
-public record FilmLaw(ViscosityLaw viscosity, Optional<Plasticizer> plasticizer, Optional<Double> decompositionKelvin) {
+public record FilmLaw(
+        ViscosityLaw viscosity,
+        Optional<Plasticizer> plasticizer,
+        Optional<Double> decompositionKelvin,
+        ShearThinning thinning) {
 
     /** Returns the law of a film of which nothing but the viscosity is known. */
     public static FilmLaw of(ViscosityLaw viscosity) {
-        return new FilmLaw(viscosity, Optional.empty(), Optional.empty());
+        return new FilmLaw(viscosity, Optional.empty(), Optional.empty(), new ShearThinning.None());
+    }
+
+    /** Returns this film with another thinning under shear. */
+    public FilmLaw withThinning(ShearThinning law) {
+        return new FilmLaw(viscosity, plasticizer, decompositionKelvin, law);
     }
 
     /**

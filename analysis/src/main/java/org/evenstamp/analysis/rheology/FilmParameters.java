@@ -1,9 +1,6 @@
 package org.evenstamp.analysis.rheology;
 
-import java.util.Comparator;
 import java.util.List;
-import java.util.Locale;
-import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.evenstamp.analysis.CommonParameters;
@@ -109,8 +106,8 @@ public final class FilmParameters {
     }
 
     /**
-     * Returns the flow law through the job's {@code film.viscosity}: WLF, Arrhenius or constant, as the constants given say; or
-     * the job's table.
+     * Returns the film of a job: its flow law through the job's {@code film.viscosity}, or of the job's table, and what it does
+     * under shear, with solvent and when it is hot.
      *
      * @param p the job's values
      * @param pressKelvin temperature while the film is pressed, that of {@code film.viscosity}
@@ -118,18 +115,53 @@ public final class FilmParameters {
      * @throws InputException when numbers contradict each other, are missing, or the film does not flow when it is pressed
      */
     public static FilmLaw law(Parameters p, double pressKelvin, double solventFraction) {
-        double glass = p.find(GLASS.id()).orElse(0);
-        OptionalDouble solventGlass = p.find(SOLVENT_GLASS.id());
-        Optional<Plasticizer> plasticizer = glass > 0 && solventGlass.isPresent()
-                ? Optional.of(new Plasticizer.Fox(glass, solventGlass.getAsDouble()))
-                : Optional.empty();
-        Optional<Double> decomposition = optional(p.find(DECOMPOSITION.id()));
         double asDry = pressKelvin;
         if (solventFraction > 0) {
-            asDry += glass
-                    - plasticizer.orElseThrow(FilmParameters::solventUnknown).glassKelvin(solventFraction);
+            asDry += p.find(GLASS.id()).orElse(0)
+                    - plasticizer(p).orElseThrow(FilmParameters::solventUnknown).glassKelvin(solventFraction);
         }
-        return new FilmLaw(viscosity(p, glass, asDry), plasticizer, decomposition);
+        ViscosityLaw.requireFlow(asDry, p.find(GLASS.id()).orElse(0));
+        return law(p, new ViscosityConstants.Point(asDry, p.quantity(CommonParameters.FILM_VISCOSITY.id())));
+    }
+
+    /**
+     * Returns the film of a job, its viscosity known dry at one temperature; a table makes that idle.
+     *
+     * @throws InputException when numbers contradict each other or are missing, or the film is a solid at that temperature
+     */
+    public static FilmLaw law(Parameters p, ViscosityConstants.Point dry) {
+        OptionalDouble decomposition = p.find(DECOMPOSITION.id());
+        return new FilmLaw(
+                constants(p).through(dry),
+                plasticizer(p),
+                decomposition.isPresent() ? Optional.of(decomposition.getAsDouble()) : Optional.empty(),
+                thinning(p));
+    }
+
+    private static Optional<Plasticizer> plasticizer(Parameters p) {
+        OptionalDouble glass = p.find(GLASS.id());
+        OptionalDouble solvent = p.find(SOLVENT_GLASS.id());
+        return glass.isPresent() && solvent.isPresent()
+                ? Optional.of(new Plasticizer.Fox(glass.getAsDouble(), solvent.getAsDouble()))
+                : Optional.empty();
+    }
+
+    private static ViscosityConstants constants(Parameters p) {
+        OptionalDouble c1 = p.find(WLF_C1.id());
+        boolean wlf = c1.isPresent() && p.table(VISCOSITIES.id()).isEmpty();
+        return new ViscosityConstants(
+                wlf ? need(p, GLASS, "a WLF law") : p.find(GLASS.id()).orElse(0),
+                wlf
+                        ? Optional.of(new ViscosityConstants.WlfShape(
+                                c1.getAsDouble(), need(p, WLF_C2, "a WLF law"), need(p, WLF_REFERENCE, "a WLF law")))
+                        : Optional.empty(),
+                p.find(ARRHENIUS.id()),
+                p.table(VISCOSITIES.id()).stream()
+                        .map(row -> new ViscosityConstants.Point(
+                                row.getOrDefault("temperature", 0.0), row.getOrDefault("viscosity", 0.0)))
+                        .toList(),
+                p.find(VALID_FROM.id()),
+                p.find(VALID_TO.id()));
     }
 
     /** Returns how the film thins with shear; none unless both stress and exponent are given. */
@@ -155,90 +187,9 @@ public final class FilmParameters {
                 "name film.solvent, or give film.glass-temperature and " + SOLVENT_GLASS.id());
     }
 
-    private static Optional<Double> optional(OptionalDouble value) {
-        return value.isPresent() ? Optional.of(value.getAsDouble()) : Optional.empty();
-    }
-
-    private static ViscosityLaw viscosity(Parameters p, double glass, double kelvin) {
-        double value = p.quantity(CommonParameters.FILM_VISCOSITY.id());
-        ViscosityLaw.requireFlow(kelvin, glass);
-        if (!p.table(VISCOSITIES.id()).isEmpty()) {
-            ViscosityLaw table = table(p.table(VISCOSITIES.id()), glass);
-            double stated = table.pascalSeconds(kelvin);
-            if (Math.abs(value / stated - 1) > 1e-6) {
-                throw new InputException(
-                        "film.viscosity-twice",
-                        CommonParameters.FILM_VISCOSITY.id(),
-                        String.format(
-                                Locale.ROOT,
-                                "it is %.6g Pa s, but the table of film.viscosities says %.6g Pa s at %s",
-                                value,
-                                stated,
-                                TemperatureRange.celsius(kelvin)),
-                        "leave out one of the two");
-            }
-            return table;
-        }
-        OptionalDouble c1 = p.find(WLF_C1.id());
-        if (c1.isPresent()) {
-            Wlf law = Wlf.of(
-                            1,
-                            need(p, WLF_REFERENCE, "a WLF law"),
-                            c1.getAsDouble(),
-                            need(p, WLF_C2, "a WLF law"),
-                            need(p, GLASS, "a WLF law"))
-                    .through(value, kelvin);
-            return new Wlf(
-                    law.referencePascalSeconds(),
-                    law.referenceKelvin(),
-                    law.c1(),
-                    law.c2Kelvin(),
-                    glass,
-                    valid(p, law.valid()));
-        }
-        OptionalDouble activation = p.find(ARRHENIUS.id());
-        TemperatureRange here = valid(p, new TemperatureRange(kelvin, kelvin));
-        return activation.isPresent()
-                ? new Arrhenius(value, kelvin, activation.getAsDouble(), glass, here)
-                : new Newtonian(value, glass, here);
-    }
-
-    /**
-     * Returns the law of the rows of {@link #VISCOSITIES}, in any order.
-     *
-     * @throws InputException when it is not monotone
-     */
-    public static ViscosityLaw table(List<Map<String, Double>> rows, double glassKelvin) {
-        List<Map<String, Double>> sorted = rows.stream()
-                .sorted(Comparator.comparingDouble(row -> row.getOrDefault("temperature", 0.0)))
-                .toList();
-        return new TabulatedViscosity(
-                sorted.stream()
-                        .mapToDouble(row -> row.getOrDefault("temperature", 0.0))
-                        .toArray(),
-                sorted.stream()
-                        .mapToDouble(row -> row.getOrDefault("viscosity", 0.0))
-                        .toArray(),
-                glassKelvin);
-    }
-
     private static double need(Parameters p, Quantity quantity, String what) {
         return p.find(quantity.id())
                 .orElseThrow(() -> new InputException(
                         "film.law-incomplete", quantity.id(), what + " needs it", "give it, or name a film.material"));
-    }
-
-    private static TemperatureRange valid(Parameters p, TemperatureRange otherwise) {
-        double from = p.find(VALID_FROM.id()).orElse(otherwise.leastKelvin());
-        double to = p.find(VALID_TO.id()).orElse(otherwise.mostKelvin());
-        if (from > to) {
-            throw new InputException(
-                    "film.valid-range",
-                    VALID_FROM.id(),
-                    "it is " + TemperatureRange.celsius(from) + ", above film.valid-to, "
-                            + TemperatureRange.celsius(to),
-                    "write the lower temperature first");
-        }
-        return new TemperatureRange(from, to);
     }
 }

@@ -13,6 +13,11 @@ public record Newtonian(double value, double glassKelvin, TemperatureRange valid
         ViscosityLaw.requirePositive("the viscosity", value, "Pa s");
     }
 
+    /** Returns a viscosity that is stated for the film as it fills, whatever its temperature. */
+    public static Newtonian always(double pascalSeconds) {
+        return new Newtonian(pascalSeconds, 0, new TemperatureRange(0, Double.MAX_VALUE));
+    }
+
     @Override
     public double pascalSeconds(double kelvin) {
         ViscosityLaw.requireFlow(kelvin, glassKelvin);

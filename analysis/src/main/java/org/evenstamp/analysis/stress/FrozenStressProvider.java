@@ -54,12 +54,6 @@ public final class FrozenStressProvider implements AnalysisProvider {
     public static final FieldName INDEX =
             FieldName.of("stress.index", "1", "frozen and thermal stress over the film's strength; 1 is the limit");
 
-    private static final Parameter.Quantity PLATEAU = Parameter.Quantity.required(
-            "film.plateau-modulus",
-            "Pa",
-            1,
-            1e10,
-            "plateau (entanglement) modulus of the film's melt, or of the resin");
     private static final Parameter.Quantity SLIP = Parameter.Quantity.standard(
             "stamp.slip-length", "nm", 0, 0, 1e6, "slip length of the film on the coated stamp; 0 where it sticks");
     private static final Parameter.Choice COATING = new Parameter.Choice(
@@ -73,7 +67,7 @@ public final class FrozenStressProvider implements AnalysisProvider {
                 List.of(
                         CommonParameters.FILM_VISCOSITY,
                         CommonParameters.HOLD,
-                        PLATEAU,
+                        Materials.PLATEAU_MODULUS,
                         SLIP,
                         COATING,
                         Materials.FILM_MODULUS,
@@ -83,7 +77,7 @@ public final class FrozenStressProvider implements AnalysisProvider {
                         Materials.SET_TEMPERATURE,
                         Materials.CURE_SHRINKAGE,
                         Materials.STAMP_EXPANSION,
-                        Materials.RELEASE_TEMPERATURE),
+                        CommonParameters.RELEASE_TEMPERATURE),
                 withFillTime(),
                 List.of(
                         ImprintFields.FILL_TIME,
@@ -130,7 +124,7 @@ public final class FrozenStressProvider implements AnalysisProvider {
         Relief relief = Relief.of(fields);
         Filling filling = new Filling(fields, p.quantity(CommonParameters.HOLD.id()));
         double viscosity = p.quantity(CommonParameters.FILM_VISCOSITY.id());
-        double modulus = p.quantity(PLATEAU.id());
+        double modulus = p.quantity(Materials.PLATEAU_MODULUS.id());
         double slip = p.quantity(SLIP.id());
         double strength = p.quantity(Materials.FILM_STRENGTH.id());
         double hindered = Math.abs(BiaxialStress.biaxialStress(

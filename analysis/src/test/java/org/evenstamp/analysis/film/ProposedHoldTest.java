@@ -43,8 +43,8 @@ class ProposedHoldTest {
                 .values();
         double hold = number(values, "process.hold");
         double pascals = 1e6 * number(values, "process.pressure");
-        double eta = FilmLaws.viscosity(film).pascalSeconds(number(values, "process.temperature") + 273.15);
-        ShearThinning law = FilmLaws.thinning(film);
+        double eta = FilmLaws.of(film).viscosity().pascalSeconds(number(values, "process.temperature") + 273.15);
+        ShearThinning law = FilmLaws.of(film).thinning();
 
         SolverInput input = SolverInput.of(new TileGrid(0, 0, 1e-4, 1, 1), FILM, PressLoad.constant(eta, pascals, hold))
                 .relief(new double[] {VOLUME}, new double[] {SHARE}, new double[] {moment})

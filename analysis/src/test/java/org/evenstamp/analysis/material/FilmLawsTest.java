@@ -6,6 +6,7 @@ import static org.assertj.core.api.Assertions.withinPercentage;
 
 import java.io.IOException;
 import java.io.StringReader;
+import java.util.Optional;
 import org.evenstamp.analysis.process.HotPress;
 import org.evenstamp.analysis.process.ProcessHistory;
 import org.evenstamp.analysis.process.Roller;
@@ -13,8 +14,10 @@ import org.evenstamp.analysis.process.SolventPress;
 import org.evenstamp.analysis.process.StefanSink;
 import org.evenstamp.analysis.process.UvPress;
 import org.evenstamp.analysis.rheology.Arrhenius;
+import org.evenstamp.analysis.rheology.FilmLaw;
 import org.evenstamp.analysis.rheology.MolarMass;
 import org.evenstamp.analysis.rheology.Newtonian;
+import org.evenstamp.analysis.rheology.Plasticizer;
 import org.evenstamp.analysis.rheology.ShearThinning;
 import org.evenstamp.analysis.rheology.TabulatedViscosity;
 import org.evenstamp.analysis.rheology.ViscosityLaw;
@@ -44,20 +47,21 @@ class FilmLawsTest {
     void every_built_in_film_flows_inside_its_validity_and_thins_or_not() {
         for (Material material : library.materials()) {
             if (material.kind() == MaterialKind.FILM) {
-                ViscosityLaw law = FilmLaws.viscosity(material);
+                ViscosityLaw law = FilmLaws.of(material).viscosity();
                 double least = law.pascalSeconds(law.valid().leastKelvin());
                 double most = law.pascalSeconds(law.valid().mostKelvin());
                 assertThat(least).as(material.id()).isGreaterThanOrEqualTo(most).isFinite();
-                assertThat(FilmLaws.thinning(material).pascalSeconds(most, 10)).isLessThanOrEqualTo(most);
+                assertThat(FilmLaws.of(material).thinning().pascalSeconds(most, 10))
+                        .isLessThanOrEqualTo(most);
             }
         }
-        assertThat(FilmLaws.thinning(film("pmma-75k"))).isEqualTo(new ShearThinning.Cross(1.48e5, 0.21));
+        assertThat(FilmLaws.of(film("pmma-75k")).thinning()).isEqualTo(new ShearThinning.Cross(1.48e5, 0.21));
     }
 
     /** Melt set of a moulding PMMA, PMC7388655 Table 1. */
     @Test
     void moulding_pmma_reproduces_its_published_set() {
-        Arrhenius law = (Arrhenius) FilmLaws.viscosity(film("pmma-moulding"));
+        Arrhenius law = (Arrhenius) FilmLaws.of(film("pmma-moulding")).viscosity();
 
         assertThat(law.pascalSeconds(200 + ZERO)).isCloseTo(199046.306, withinPercentage(1e-4));
         assertThat(law.pascalSeconds(260 + ZERO)).isCloseTo(615.827595, withinPercentage(1e-4));
@@ -69,7 +73,7 @@ class FilmLawsTest {
         double ratio = MolarMass.viscosityRatio(
                 110, film(id).si(Property.MOLAR_MASS), film(id).si(Property.CRITICAL_MOLAR_MASS));
 
-        assertThat(FilmLaws.viscosity(film(id)).pascalSeconds(200 + ZERO))
+        assertThat(FilmLaws.of(film(id)).viscosity().pascalSeconds(200 + ZERO))
                 .isCloseTo(199046.306 * ratio, withinPercentage(0.1));
     }
 
@@ -86,7 +90,7 @@ class FilmLawsTest {
         double reptation = 3 * 1.0423e-3 * Math.pow(z, 3) * fluctuations;
         double viscosity = Math.PI * Math.PI / 12 * film.si(Property.PLATEAU_MODULUS) * reptation;
 
-        assertThat(FilmLaws.viscosity(film).pascalSeconds(170 + ZERO)).isBetween(viscosity / 3, viscosity * 3);
+        assertThat(FilmLaws.of(film).viscosity().pascalSeconds(170 + ZERO)).isBetween(viscosity / 3, viscosity * 3);
     }
 
     /** Plausibility, common practice, no source: PMMA pressed at 150 degC and 30 to 50 MPa fills 25 nm features. */
@@ -107,7 +111,7 @@ class FilmLawsTest {
      */
     @Test
     void low_molar_mass_pmma_comes_into_the_range_called_fastest_about_100_K_above_the_glass() {
-        ViscosityLaw law = FilmLaws.viscosity(film("pmma-25k"));
+        ViscosityLaw law = FilmLaws.of(film("pmma-25k")).viscosity();
 
         assertThat(law.pascalSeconds(law.glassKelvin() + 70)).isGreaterThan(3000);
         assertThat(law.pascalSeconds(law.glassKelvin() + 100)).isBetween(300.0, 3000.0);
@@ -122,8 +126,13 @@ class FilmLawsTest {
         ProcessHistory hot = new HotPress(298.15, 453.15, 343.15, 0.5, 0.5, 5e6, 10, 60).history(FilmLaws.of(pmma));
         ProcessHistory uv =
                 new UvPress(298.15, 1e5, 1, 10, 10, 500, resin.si(Property.DOSE)).history(FilmLaws.of(resin));
-        ProcessHistory vapour =
-                new SolventPress(298.15, 2e6, 0.4, 600, 5, 600, 600).history(FilmLaws.of(pmma, solvent));
+        FilmLaw dry = FilmLaws.of(pmma);
+        FilmLaw swollen = new FilmLaw(
+                dry.viscosity(),
+                Optional.of(new Plasticizer.Fox(dry.glassKelvin(0), solvent.si(Property.GLASS_TEMPERATURE))),
+                dry.decompositionKelvin(),
+                dry.thinning());
+        ProcessHistory vapour = new SolventPress(298.15, 2e6, 0.4, 600, 5, 600, 600).history(swollen);
         ProcessHistory rolled = Roller.covered(0.2, 2e7, 0.45, 2e4, 0.01, 473.15, new Roller.Setting.Cooling(5, 343.15))
                 .history(FilmLaws.of(pmma));
         for (ProcessHistory history : new ProcessHistory[] {hot, uv, vapour, rolled}) {
@@ -148,18 +157,20 @@ class FilmLawsTest {
         String c2 = "wlf-c2\t51.6 K\t-\t-\t-\tmeasured\tx";
         String reference = "wlf-reference\t105 degC\t-\t-\t-\tmeasured\tx";
 
-        assertThat(FilmLaws.viscosity(own(warm))).isInstanceOf(Newtonian.class);
-        assertThat(FilmLaws.viscosity(own(hot, warm, glass))).isInstanceOf(TabulatedViscosity.class);
-        assertThat(FilmLaws.viscosity(own(warm, glass, activation))).isInstanceOf(Arrhenius.class);
-        ViscosityLaw wlf = FilmLaws.viscosity(own(warm, glass, c1, c2, reference));
+        assertThat(FilmLaws.of(own(warm)).viscosity()).isInstanceOf(Newtonian.class);
+        assertThat(FilmLaws.of(own(hot, warm, glass)).viscosity()).isInstanceOf(TabulatedViscosity.class);
+        assertThat(FilmLaws.of(own(warm, glass, activation)).viscosity()).isInstanceOf(Arrhenius.class);
+        ViscosityLaw wlf = FilmLaws.of(own(warm, glass, c1, c2, reference)).viscosity();
         assertThat(wlf).isInstanceOf(Wlf.class);
         assertThat(wlf.pascalSeconds(180 + ZERO)).isCloseTo(9e3, withinPercentage(1e-9));
-        assertThatThrownBy(() -> FilmLaws.viscosity(own(warm, hot, glass, c1, c2, reference)))
+        assertThatThrownBy(() ->
+                        FilmLaws.of(own(warm, hot, glass, c1, c2, reference)).viscosity())
                 .hasMessageContaining("2 viscosities");
-        assertThatThrownBy(() -> FilmLaws.viscosity(own(warm, c1, c2, reference)))
+        assertThatThrownBy(() -> FilmLaws.of(own(warm, c1, c2, reference)).viscosity())
                 .hasMessageContaining("glass-temperature");
-        assertThatThrownBy(() -> FilmLaws.viscosity(own(glass))).hasMessageContaining("viscosity");
-        assertThatThrownBy(() -> FilmLaws.viscosity(own("viscosity\t1 Pa s\t-\t-\t-\tmeasured\tx")))
+        assertThatThrownBy(() -> FilmLaws.of(own(glass)).viscosity()).hasMessageContaining("viscosity");
+        assertThatThrownBy(() -> FilmLaws.of(own("viscosity\t1 Pa s\t-\t-\t-\tmeasured\tx"))
+                        .viscosity())
                 .hasMessageContaining("has no temperature");
     }
 }

@@ -9,6 +9,7 @@ import java.util.Optional;
 import org.evenstamp.analysis.rheology.FilmLaw;
 import org.evenstamp.analysis.rheology.Newtonian;
 import org.evenstamp.analysis.rheology.Plasticizer;
+import org.evenstamp.analysis.rheology.ShearThinning;
 import org.evenstamp.analysis.rheology.TemperatureRange;
 import org.evenstamp.analysis.rheology.Wlf;
 import org.junit.jupiter.api.Test;
@@ -72,7 +73,10 @@ class StefanSinkTest {
     @Test
     void agrees_with_a_plain_midpoint_sum_on_a_drying_film() {
         FilmLaw film = new FilmLaw(
-                Wlf.universal(1e12, 378.15), Optional.of(new Plasticizer.Fox(378.15, 150)), Optional.empty());
+                Wlf.universal(1e12, 378.15),
+                Optional.of(new Plasticizer.Fox(378.15, 150)),
+                Optional.empty(),
+                new ShearThinning.None());
         ProcessHistory history = new SolventPress(298.15, 1e6, 0.25, 100, 5, 300, 200).history(film);
 
         double sum = 0;

@@ -50,7 +50,9 @@ class RecipeValuesTest {
         assertThat(problems.all()).isEmpty();
         assertThat(quantities.get("film.viscosity"))
                 .isCloseTo(
-                        FilmLaws.viscosity(library.get(MaterialKind.FILM, film)).pascalSeconds(kelvin),
+                        FilmLaws.of(library.get(MaterialKind.FILM, film))
+                                .viscosity()
+                                .pascalSeconds(kelvin),
                         withinPercentage(1e-9));
     }
 
@@ -70,6 +72,27 @@ class RecipeValuesTest {
                 .containsEntry("release.stamp-energy", 0.015)
                 .containsEntry("release.substrate-expansion", 2.6e-6)
                 .containsEntry("film.set-temperature", 378.15);
+    }
+
+    /** A film of two measured viscosities, and a job that states a third: 4242.6 = sqrt(2e3 x 9e3), between its points. */
+    @Test
+    void a_viscosity_beside_a_table_is_refused_with_what_the_table_says() {
+        tables.put(
+                "film.viscosities",
+                List.of(
+                        Map.of("temperature", 473.15, "viscosity", 2e3),
+                        Map.of("temperature", 453.15, "viscosity", 9e3)));
+        quantities.put("process.temperature", 463.15);
+        complete("pmma-75k");
+        assertThat(problems.all()).isEmpty();
+        assertThat(quantities.getOrDefault("film.viscosity", 0.0)).isCloseTo(4242.64, withinPercentage(0.01));
+
+        quantities.put("film.viscosity", 5e3);
+        complete("pmma-75k");
+        assertThat(problems.all()).singleElement().satisfies(problem -> {
+            assertThat(problem.code()).isEqualTo("film.viscosity-twice");
+            assertThat(problem.line()).contains("film.viscosity", "5000.00 Pa s", "4242.64 Pa s at 190 degC");
+        });
     }
 
     /** Ten times the molar mass, both above the critical one: 10^3.4 = 2511.88643 (checked by arithmetic). */

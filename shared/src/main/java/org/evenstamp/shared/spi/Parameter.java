@@ -52,6 +52,11 @@ public sealed interface Parameter {
                 String id, String unit, double standard, double least, double most, String meaning) {
             return new Quantity(id, Unit.parse(unit), OptionalDouble.of(standard), least, most, false, meaning);
         }
+
+        /** Returns the same number for an analysis that can do without it, to be asked for with {@link Parameters#find}. */
+        public Quantity asOptional() {
+            return new Quantity(id, unit, standard, least, most, false, meaning);
+        }
     }
 
     /**

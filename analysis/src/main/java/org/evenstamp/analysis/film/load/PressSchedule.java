@@ -9,7 +9,9 @@ import org.evenstamp.analysis.process.ProcessKind;
 import org.evenstamp.analysis.process.ProcessParameters;
 import org.evenstamp.analysis.process.Roller;
 import org.evenstamp.analysis.process.UnevenPressure;
+import org.evenstamp.analysis.rheology.FilmLaw;
 import org.evenstamp.analysis.rheology.FilmParameters;
+import org.evenstamp.analysis.rheology.Newtonian;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.spi.Parameters;
 
@@ -18,6 +20,7 @@ import org.evenstamp.shared.spi.Parameters;
  *
  * @param kind the process; empty for a plain hold
  * @param history what the film makes of it; empty for a plain hold
+ * @param film the film's flow; for a plain hold one viscosity, whatever the temperature
  * @param load what drives the solve; evenly over the stamp, and for a roller at one place, until {@link #over}
  * @param uneven how the pressure differs over the stamp
  * @param swelling thickness of the film while it is pressed over that before, at least 1
@@ -26,6 +29,7 @@ import org.evenstamp.shared.spi.Parameters;
 public record PressSchedule(
         Optional<ProcessKind> kind,
         Optional<ProcessHistory> history,
+        FilmLaw film,
         PressLoad load,
         UnevenPressure uneven,
         double swelling,
@@ -41,19 +45,21 @@ public record PressSchedule(
                 p.quantity(ProcessParameters.UNEVEN_X.id()), p.quantity(ProcessParameters.UNEVEN_Y.id()));
         Optional<ProcessKind> kind = ProcessParameters.kind(p);
         if (kind.isEmpty()) {
+            double viscosity = p.quantity(CommonParameters.FILM_VISCOSITY.id());
             PressLoad constant = PressLoad.constant(
-                    p.quantity(CommonParameters.FILM_VISCOSITY.id()),
-                    p.quantity(CommonParameters.PRESSURE.id()),
-                    p.quantity(CommonParameters.HOLD.id()));
-            return new PressSchedule(kind, Optional.empty(), constant, uneven, 1, Materials.keptHeight(p));
+                    viscosity, p.quantity(CommonParameters.PRESSURE.id()), p.quantity(CommonParameters.HOLD.id()));
+            FilmLaw film = FilmLaw.of(Newtonian.always(viscosity)).withThinning(FilmParameters.thinning(p));
+            return new PressSchedule(kind, Optional.empty(), film, constant, uneven, 1, Materials.keptHeight(p));
         }
         double solvent = ProcessParameters.solventShare(p);
         double kelvin = ProcessParameters.pressKelvin(p).orElseThrow();
-        ProcessHistory history = kind.get().history(FilmParameters.law(p, kelvin, solvent));
+        FilmLaw film = FilmParameters.law(p, kelvin, solvent);
+        ProcessHistory history = kind.get().history(film);
         // Fox takes shares of mass and the thickness those of volume: alike where film and solvent are equally dense.
         return new PressSchedule(
                 kind,
                 Optional.of(history),
+                film,
                 new ProcessLoad(history),
                 uneven,
                 Materials.swelling(p),
@@ -64,14 +70,13 @@ public record PressSchedule(
     public PressSchedule over(TileGrid grid) {
         if (kind.isPresent() && kind.get() instanceof Roller roller) {
             NipPass pass = roller.pass(grid.columns() * grid.pitchMetres());
-            ProcessHistory lived =
-                    ProcessHistory.of(roller.steps(pass), history.orElseThrow().film());
+            ProcessHistory lived = ProcessHistory.of(roller.steps(pass), film);
             // Behind the nip the foil stays on the film until that has set.
             PressLoad behind = new ProcessLoad(lived, lived.flowEndSeconds());
             PressLoad moving = unevenly(new NipLoad(pass, grid, behind), grid);
-            return new PressSchedule(kind, Optional.of(lived), moving, uneven, swelling, keeping);
+            return new PressSchedule(kind, Optional.of(lived), film, moving, uneven, swelling, keeping);
         }
-        return new PressSchedule(kind, history, unevenly(load, grid), uneven, swelling, keeping);
+        return new PressSchedule(kind, history, film, unevenly(load, grid), uneven, swelling, keeping);
     }
 
     private PressLoad unevenly(PressLoad even, TileGrid grid) {

@@ -4,7 +4,6 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.withinPercentage;
 
 import java.util.List;
-import java.util.Optional;
 import org.evenstamp.analysis.film.solve.FilmRun;
 import org.evenstamp.analysis.film.solve.SolverInput;
 import org.evenstamp.analysis.process.ProcessHistory;
@@ -37,7 +36,7 @@ class ProcessLoadTest {
     /** Stefan's sink with the integral of pressure over viscosity from quadrature, independent of the solver's steps. */
     @Test
     void a_land_sinks_through_heating_pressing_and_cooling_as_stefan_says() {
-        FilmLaw film = new FilmLaw(Wlf.universal(1e12, GLASS), Optional.empty(), Optional.empty());
+        FilmLaw film = FilmLaw.of(Wlf.universal(1e12, GLASS));
         ProcessHistory history = ProcessHistory.of(
                 List.of(
                         ramp("heat", 100, 298.15, 400, 0, 0),
