@@ -14,6 +14,7 @@ import java.util.Map;
 import java.util.function.BiConsumer;
 import java.util.zip.ZipException;
 import org.evenstamp.output.file.ResultJson;
+import org.evenstamp.output.file.ResultsDirectory;
 import org.evenstamp.shared.finding.Place;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.problem.Problems;
@@ -34,6 +35,9 @@ final class StoredRunReader {
     StoredRunReader(Path given, Problems problems) {
         this.given = given;
         this.problems = problems;
+        if (!Files.exists(given)) {
+            ResultsDirectory.putBack(given);
+        }
         file = Files.isDirectory(given) ? given.resolve("result.json") : given;
     }
 

@@ -4,78 +4,171 @@ import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.AccessDeniedException;
+import java.nio.file.DirectoryNotEmptyException;
 import java.nio.file.FileSystemException;
 import java.nio.file.Files;
+import java.nio.file.LinkOption;
 import java.nio.file.Path;
 import java.util.Comparator;
 import java.util.List;
-import java.util.Optional;
 import java.util.Set;
+import java.util.TreeSet;
+import java.util.concurrent.ConcurrentSkipListSet;
 import java.util.stream.Stream;
 import org.evenstamp.shared.problem.InputException;
+import org.jspecify.annotations.Nullable;
 
 /**
  * A directory of results that is there complete or not at all.
  *
  * <p>Files are made in a hidden directory beside the target, {@code .<name>.partial-<number>}, which takes the target's
- * place when everything is written. With leave to replace, the old results stay until then. Closing without {@link
- * #publish} removes what was made. Only a directory that holds nothing but results is ever replaced.
+ * place when everything is written. With leave to replace, the old results stay until then; for the moment between two
+ * renames they are {@code .<name>.old-<number>}. Closing without {@link #publish} removes what was made.
+ *
+ * <p>Only one process at a time may have a target open: a lock file {@code .<name>.lock} beside it says so. Whoever opens it
+ * after a process that was killed puts old results back and sweeps what was left. {@link WrittenFiles} knows which files are
+ * results; every other file in a directory that is replaced stays where it is.
  */
 public final class ResultsDirectory implements AutoCloseable {
-    private static final String MARK = "result.json";
-    private static final Set<String> OURS = Set.of(
-            MARK,
-            "report.html",
-            "run.json",
-            "tiles.csv",
-            "tiles.geojson",
-            "findings.junit.xml",
-            "findings.sarif",
-            "fields.json",
-            "fields.npz",
-            "snapshots.npz",
-            "maps",
-            "curves",
-            "comparison.json",
-            "comparison",
-            "dummies.geojson",
-            "merged.geojson.gz",
-            "drops.csv",
-            "drops.geojson");
+    static final String MARK = "result.json";
 
+    private final Path shown;
     private final Path target;
+    private final boolean replace;
     private final Path partial;
+    private final DirectoryLock lock;
+    private final Moves moves;
+    private final Set<String> written = new ConcurrentSkipListSet<>();
+    private final Set<String> kept = new TreeSet<>();
 
-    private ResultsDirectory(Path target, Path partial) {
+    /** Renames a file or a directory; a test lets it fail. */
+    @FunctionalInterface
+    interface Moves {
+        /** Renames in one step. */
+        void move(Path from, Path to) throws IOException;
+    }
+
+    private ResultsDirectory(
+            Path shown, Path target, boolean replace, Path partial, DirectoryLock lock, Moves moves) {
+        this.replace = replace;
+        this.shown = shown;
         this.target = target;
         this.partial = partial;
+        this.lock = lock;
+        this.moves = moves;
     }
 
     /**
      * Makes room for results, before anything is computed.
      *
-     * @param target where they shall be
+     * @param target where they shall be; a symbolic link to a directory is followed
      * @param replace whether old results there may go
-     * @throws InputException when something is there that may not go, or nothing can be written there
+     * @throws InputException when something is there that may not go, when another process is writing there, or when nothing
+     *     can be written there
      */
     public static ResultsDirectory open(Path target, boolean replace) {
-        Path absolute = target.toAbsolutePath().normalize();
-        checkTarget(target, absolute, replace);
-        Path parent = absolute.getParent();
-        if (parent == null) {
-            throw new InputException(
-                    "output.root", target.toString(), "cannot be a directory of results", "choose another --out");
-        }
+        return open(target, replace, (from, to) -> Files.move(from, to));
+    }
+
+    static ResultsDirectory open(Path shown, boolean replace, Moves moves) {
+        DirectoryLock lock = null;
         try {
+            Path target = resolved(shown);
+            Path parent = target.getParent();
+            if (parent == null) {
+                throw new InputException(
+                        "output.root", shown.toString(), "cannot be a directory of results", "choose another --out");
+            }
             Files.createDirectories(parent);
-            return new ResultsDirectory(
-                    target, Files.createTempDirectory(parent, "." + absolute.getFileName() + ".partial-"));
+            lock = DirectoryLock.of(target);
+            if (lock == null) {
+                throw new InputException(
+                        "output.busy",
+                        shown.toString(),
+                        "another evenstamp is writing there",
+                        "wait until it has ended, or choose another --out");
+            }
+            if (lock.held()) {
+                mend(target, moves);
+            }
+            checkTarget(shown, target, replace);
+            Path partial = Files.createTempDirectory(parent, "." + target.getFileName() + ".partial-");
+            return new ResultsDirectory(shown, target, replace, partial, lock, moves);
         } catch (IOException e) {
-            throw unwritable(target, e);
+            release(lock);
+            throw unwritable(shown, e);
+        } catch (RuntimeException e) {
+            release(lock);
+            throw e;
         }
     }
 
-    private static void checkTarget(Path shown, Path target, boolean replace) {
+    private static void release(@Nullable DirectoryLock lock) {
+        if (lock != null) {
+            lock.close();
+        }
+    }
+
+    /** Two dots are taken out of the path as they stand, on every system; then a symbolic link is followed. */
+    private static Path resolved(Path shown) throws IOException {
+        Path absolute = shown.toAbsolutePath().normalize();
+        for (int links = 0; Files.isSymbolicLink(absolute); links++) {
+            if (links == 40) {
+                throw new FileSystemException(shown.toString(), null, "too many symbolic links");
+            }
+            absolute = absolute.resolveSibling(Files.readSymbolicLink(absolute)).normalize();
+        }
+        return absolute;
+    }
+
+    /**
+     * Puts old results back that a process which was killed between two renames has left beside their place; does nothing where
+     * all is well, where somebody is writing, or where that is not possible.
+     */
+    public static void putBack(Path shown) {
+        try {
+            Path target = resolved(shown);
+            if (target.getParent() == null || siblings(target, ".old-").isEmpty()) {
+                return;
+            }
+            try (DirectoryLock lock = DirectoryLock.of(target)) {
+                if (lock != null && lock.held()) {
+                    mend(target, (from, to) -> Files.move(from, to));
+                }
+            }
+        } catch (IOException e) {
+            // whoever looks for the results says that they are not there
+        }
+    }
+
+    /** Puts right what a process that was killed has left at a target nobody else is writing to. */
+    private static void mend(Path target, Moves moves) throws IOException {
+        for (Path old : siblings(target, ".old-")) {
+            if (!Files.exists(target, LinkOption.NOFOLLOW_LINKS)) {
+                moves.move(old, target);
+            } else {
+                retire(old, target, moves, new TreeSet<>());
+            }
+        }
+        for (Path partial : siblings(target, ".partial-")) {
+            delete(partial);
+        }
+    }
+
+    private static List<Path> siblings(Path target, String mark) throws IOException {
+        String beginning = "." + target.getFileName() + mark;
+        try (Stream<Path> all = Files.list(target.getParent())) {
+            return all.filter(path -> path.getFileName().toString().startsWith(beginning)
+                            && path.getFileName()
+                                    .toString()
+                                    .substring(beginning.length())
+                                    .matches("[0-9]+"))
+                    .sorted()
+                    .toList();
+        }
+    }
+
+    private static void checkTarget(Path shown, Path target, boolean replace) throws IOException {
         if (!Files.exists(target)) {
             return;
         }
@@ -84,30 +177,23 @@ public final class ResultsDirectory implements AutoCloseable {
                     "output.exists", shown.toString(), "is a file, results need a directory", "choose another --out");
         }
         try (Stream<Path> entries = Files.list(target)) {
-            List<Path> all = entries.sorted().toList();
-            if (all.isEmpty()) {
+            if (entries.findAny().isEmpty()) {
                 return;
             }
-            if (!replace) {
-                throw new InputException(
-                        "output.exists",
-                        shown.toString(),
-                        "exists already",
-                        "choose another --out, or say --replace to let the new results take its place");
-            }
-            Optional<Path> foreign = all.stream()
-                    .filter(entry -> !OURS.contains(entry.getFileName().toString()))
-                    .findFirst();
-            if (foreign.isPresent() || !Files.exists(target.resolve(MARK))) {
-                throw new InputException(
-                        "output.foreign",
-                        shown.toString(),
-                        foreign.map(path -> "holds " + path.getFileName() + ", which is no result of evenstamp")
-                                .orElse("is not a directory of results"),
-                        "--replace only replaces results; choose another --out");
-            }
-        } catch (IOException e) {
-            throw unwritable(shown, e);
+        }
+        if (!replace) {
+            throw new InputException(
+                    "output.exists",
+                    shown.toString(),
+                    "exists already",
+                    "choose another --out, or say --replace to let the new results take its place");
+        }
+        if (!Files.exists(target.resolve(MARK))) {
+            throw new InputException(
+                    "output.foreign",
+                    shown.toString(),
+                    "is not a directory of results",
+                    "--replace only replaces results; choose another --out");
         }
     }
 
@@ -128,10 +214,11 @@ public final class ResultsDirectory implements AutoCloseable {
             Path file = partial.resolve(name);
             Files.createDirectories(file.getParent());
             writer.write(file);
+            written.add(name);
         } catch (IOException e) {
-            throw unwritable(target.resolve(name), e);
+            throw unwritable(shown.resolve(name), e);
         } catch (UncheckedIOException e) {
-            throw unwritable(target.resolve(name), new IOException(e.getMessage(), e));
+            throw unwritable(shown.resolve(name), new IOException(e.getMessage(), e));
         }
     }
 
@@ -147,41 +234,100 @@ public final class ResultsDirectory implements AutoCloseable {
      * @throws InputException when that is not possible; old results are then still there
      */
     public void publish() {
-        Path absolute = target.toAbsolutePath().normalize();
         Path old = partial.resolveSibling(partial.getFileName().toString().replace(".partial-", ".old-"));
         try {
+            WrittenFiles.write(partial, written);
             // createTempDirectory makes it private to the owner; results are made like any other directory.
-            Path like = Files.createDirectory(old);
+            Path like = Files.createDirectory(partial.resolve(".like"));
             try {
                 Files.setPosixFilePermissions(partial, Files.getPosixFilePermissions(like));
             } catch (UnsupportedOperationException e) {
                 // a file system without such permissions
             }
-            Files.delete(old);
-            boolean replaces = Files.exists(absolute);
+            Files.delete(like);
+            boolean replaces = replace && Files.exists(target);
+            if (!replace) {
+                removeEmpty();
+            }
             if (replaces) {
-                Files.move(absolute, old);
+                moves.move(target, old);
             }
             try {
-                Files.move(partial, absolute);
+                moves.move(partial, target);
             } catch (IOException e) {
                 if (replaces) {
-                    Files.move(old, absolute);
+                    moves.move(old, target);
                 }
                 throw e;
             }
             if (replaces) {
-                delete(old);
+                retire(old, target, moves, kept);
             }
         } catch (IOException e) {
-            throw unwritable(target, e);
+            throw unwritable(shown, e);
         }
     }
 
-    /** Removes whatever was not published. */
+    private void removeEmpty() throws IOException {
+        try {
+            Files.deleteIfExists(target);
+        } catch (DirectoryNotEmptyException e) {
+            throw new InputException(
+                    "output.exists",
+                    shown.toString(),
+                    "was made by somebody else meanwhile",
+                    "choose another --out, or say --replace to let the new results take its place");
+        }
+    }
+
+    /**
+     * Returns the files of the directory that was replaced which evenstamp had not written; they are in the new one. Where
+     * the new results have a file of the same name theirs is called {@code <name>.kept}.
+     */
+    public List<String> kept() {
+        return List.copyOf(kept);
+    }
+
+    /** Carries what is not ours from old results to the new ones and removes the rest. */
+    private static void retire(Path old, Path target, Moves moves, Set<String> kept) throws IOException {
+        Set<String> ours = WrittenFiles.of(old);
+        List<Path> files;
+        try (Stream<Path> tree = Files.walk(old)) {
+            files = tree.filter(path -> !Files.isDirectory(path, LinkOption.NOFOLLOW_LINKS))
+                    .sorted()
+                    .toList();
+        }
+        for (Path file : files) {
+            String name = WrittenFiles.name(old, file);
+            if (!ours.contains(name)) {
+                Path there = target.resolve(name);
+                while (Files.exists(there, LinkOption.NOFOLLOW_LINKS)) {
+                    there = there.resolveSibling(there.getFileName() + ".kept");
+                }
+                Files.createDirectories(there.getParent());
+                moves.move(file, there);
+                kept.add(WrittenFiles.name(target, there));
+            }
+        }
+        // What is ours, and last the list of it, so that a second try knows it too.
+        for (Path file : files) {
+            if (ours.contains(WrittenFiles.name(old, file)) && !WrittenFiles.isList(old, file)) {
+                Files.deleteIfExists(file);
+            }
+        }
+        delete(old);
+    }
+
+    /** Removes whatever was not published, and lets others write there. */
     @Override
     public void close() {
         delete(partial);
+        lock.close();
+    }
+
+    /** Lets go of the lock and leaves everything as it lies, as the end of a process does. For tests. */
+    void forsake() {
+        lock.close();
     }
 
     private static void delete(Path directory) {
@@ -193,7 +339,7 @@ public final class ResultsDirectory implements AutoCloseable {
                 Files.deleteIfExists(path);
             }
         } catch (IOException | UncheckedIOException e) {
-            // A rest of a temporary directory does no harm, and the failure that led here matters more.
+            // A rest of a temporary directory does no harm and is swept by the next run; what led here matters more.
         }
     }
 

@@ -109,7 +109,7 @@ final class DropsCommand implements Callable<Integer> {
                 context.progress().checkCancelled();
                 return true;
             });
-            directory.publish();
+            delivery.publish(directory, out);
             if (options.json && !options.quiet) {
                 context.console().out().print(ResultJson.write(drops.results()));
             } else if (!options.quiet) {

@@ -92,7 +92,7 @@ final class DummyCommand implements Callable<Integer> {
                 write(outcome, comparison, delivery.runJson(started, seconds), directory);
                 return true;
             });
-            directory.publish();
+            delivery.publish(directory, out);
             if (options.json && !options.quiet) {
                 context.console().out().print(outcome.report().json(comparison));
             } else if (!options.quiet) {

@@ -91,8 +91,19 @@ final class JobRunner {
                 context.progress().checkCancelled();
                 return results;
             });
-            directory.publish();
+            publish(directory, out);
             return results;
+        }
+    }
+
+    /** Puts results in their place and names what stays there although it is not ours. */
+    void publish(ResultsDirectory directory, Path out) {
+        directory.publish();
+        if (!options.quiet) {
+            directory.kept().forEach(name -> context.console()
+                    .err()
+                    .println("note: " + out.resolve(name) + " stays: evenstamp did not write it"));
+            context.console().err().flush();
         }
     }
 
