@@ -20,6 +20,7 @@ import org.evenstamp.shared.grid.TileGrid;
  */
 public final class StoredFields implements AutoCloseable {
     private static final int BEFORE_HEADING = 10;
+    private static final int LONGEST_HEADING = 0xffff;
     private static final Pattern HEADING = Pattern.compile("\\{\\s*'descr':\\s*'([^']*)',\\s*'fortran_order':\\s*False,"
             + "\\s*'shape':\\s*\\((\\d+),\\s*(\\d+)\\),?\\s*\\}\\s*");
 
@@ -66,9 +67,17 @@ public final class StoredFields implements AutoCloseable {
         if (entry == null) {
             throw new IOException("has no array " + name);
         }
+        // A few packed bytes may claim to be gigabytes: no more is unpacked than an array of this grid can be.
+        long most = BEFORE_HEADING + LONGEST_HEADING + (long) width * grid.size();
+        if (most > Integer.MAX_VALUE - 8) {
+            throw new IOException(name + " would be too large to compare");
+        }
         byte[] bytes;
         try (InputStream stream = zip.getInputStream(entry)) {
-            bytes = stream.readAllBytes();
+            bytes = stream.readNBytes((int) most);
+            if (stream.read() >= 0) {
+                throw new IOException(name + " is longer than an array of " + grid.size() + " tiles");
+            }
         }
         CRC32 crc = new CRC32();
         crc.update(bytes);

@@ -95,6 +95,10 @@ final class StoredRunReader {
             }
             return null;
         }
+        if (!Files.isRegularFile(file)) {
+            problem("foreign", file.toString(), "is a pipe or device and no file", "name the result.json of a run");
+            return null;
+        }
         try {
             JsonNode root = new ObjectMapper()
                     .enable(DeserializationFeature.FAIL_ON_TRAILING_TOKENS)
@@ -349,7 +353,7 @@ final class StoredRunReader {
 
     /** Reads every array once. */
     private void check(Path arrays, Map<String, String> fields, TileGrid grid) {
-        if (!Files.exists(arrays)) {
+        if (!Files.isRegularFile(arrays)) {
             problem(
                     "incomplete",
                     arrays.toString(),

@@ -48,8 +48,7 @@ public final class ResultsDirectory implements AutoCloseable {
         void move(Path from, Path to) throws IOException;
     }
 
-    private ResultsDirectory(
-            Path shown, Path target, boolean replace, Path partial, DirectoryLock lock, Moves moves) {
+    private ResultsDirectory(Path shown, Path target, boolean replace, Path partial, DirectoryLock lock, Moves moves) {
         this.replace = replace;
         this.shown = shown;
         this.target = target;
@@ -176,10 +175,14 @@ public final class ResultsDirectory implements AutoCloseable {
             throw new InputException(
                     "output.exists", shown.toString(), "is a file, results need a directory", "choose another --out");
         }
+        List<String> names;
         try (Stream<Path> entries = Files.list(target)) {
-            if (entries.findAny().isEmpty()) {
-                return;
-            }
+            names = entries.map(entry -> entry.getFileName().toString())
+                    .sorted()
+                    .toList();
+        }
+        if (names.isEmpty()) {
+            return;
         }
         if (!replace) {
             throw new InputException(
@@ -192,7 +195,7 @@ public final class ResultsDirectory implements AutoCloseable {
             throw new InputException(
                     "output.foreign",
                     shown.toString(),
-                    "is not a directory of results",
+                    "holds no result.json but " + names.get(0) + ", so it is not a directory of results",
                     "--replace only replaces results; choose another --out");
         }
     }

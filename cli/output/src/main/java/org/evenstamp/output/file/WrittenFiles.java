@@ -29,7 +29,10 @@ final class WrittenFiles {
     static void write(Path directory, Set<String> names) throws IOException {
         Files.write(
                 directory.resolve(LIST),
-                names.stream().map(name -> name + "\n").collect(Collectors.joining()).getBytes(StandardCharsets.UTF_8));
+                names.stream()
+                        .map(name -> name + "\n")
+                        .collect(Collectors.joining())
+                        .getBytes(StandardCharsets.UTF_8));
     }
 
     /** Returns the names of what evenstamp has written into a directory, the list included. */
@@ -55,6 +58,9 @@ final class WrittenFiles {
 
     /** Returns the name of a file within a directory, with slashes on every system. */
     static String name(Path directory, Path file) {
-        return directory.relativize(file).toString().replace(directory.getFileSystem().getSeparator(), "/");
+        return directory
+                .relativize(file)
+                .toString()
+                .replace(directory.getFileSystem().getSeparator(), "/");
     }
 }

@@ -16,6 +16,8 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.zip.ZipEntry;
+import java.util.zip.ZipOutputStream;
 import org.evenstamp.engine.result.Results;
 import org.evenstamp.output.file.ResultsDirectory;
 import org.evenstamp.output.file.ResultsWriter;
@@ -388,5 +390,42 @@ class RunDifferenceTest {
                 .extracting(Problem::message)
                 .containsExactly(
                         "residual.local.npy holds <f8 of (3, 2), not <f8 of (2, 3)", "has no array fill.time.npy");
+    }
+
+    @Test
+    void an_array_that_is_packed_a_thousandfold_is_told_without_unpacking_it() throws IOException {
+        Path arrays = sample.resolve("fields.npz");
+        try (ZipOutputStream zip = new ZipOutputStream(Files.newOutputStream(arrays))) {
+            zip.putNextEntry(new ZipEntry("residual.local.npy"));
+            byte[] zeros = new byte[1 << 20];
+            for (int i = 0; i < 64; i++) {
+                zip.write(zeros);
+            }
+        }
+        assertThat(Files.size(arrays)).isLessThan(100_000);
+
+        Problems problems = new Problems();
+        assertThat(StoredRun.read(sample, problems)).isNull();
+
+        assertThat(problems.all())
+                .extracting(Problem::message)
+                .contains("residual.local.npy is longer than an array of 6 tiles");
+    }
+
+    @Test
+    void results_between_two_renames_of_a_killed_run_are_put_back() throws IOException {
+        Files.move(sample, directory.resolve(".sample.old-123"));
+
+        assertThat(read(sample).name()).isEqualTo(SAMPLE.provenance().name());
+        assertThat(sample).isDirectory();
+    }
+
+    @Test
+    void what_is_no_file_is_not_waited_for() {
+        Problems problems = new Problems();
+
+        assertThat(StoredRun.read(Path.of("/dev/zero"), problems)).isNull();
+
+        assertThat(problems.all()).extracting(Problem::message).containsExactly("is a pipe or device and no file");
     }
 }

@@ -141,6 +141,7 @@ class ResultFilesTest {
             "fields.npz",
             "snapshots.npz",
             "curves/balance.history.csv",
+            ".evenstamp-files",
             "maps/residual.local.png",
             "maps/fill.time.png"
         }) {
@@ -148,7 +149,7 @@ class ResultFilesTest {
                     .hasSameBinaryContentAs(directory.resolve("r3").resolve(name));
         }
         try (var files = Files.walk(directory.resolve("r1"))) {
-            assertThat(files.filter(Files::isRegularFile)).hasSize(11);
+            assertThat(files.filter(Files::isRegularFile)).hasSize(12);
         }
     }
 

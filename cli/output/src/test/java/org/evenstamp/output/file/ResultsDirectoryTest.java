@@ -310,7 +310,7 @@ class ResultsDirectoryTest {
         Files.createDirectories(target().resolve("maps"));
         assertThatThrownBy(() -> ResultsDirectory.open(target(), true))
                 .isInstanceOf(InputException.class)
-                .hasMessageContaining("is not a directory of results");
+                .hasMessageContaining("so it is not a directory of results");
 
         Files.delete(target().resolve("maps"));
         publish("new", false);

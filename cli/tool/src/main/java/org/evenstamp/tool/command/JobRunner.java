@@ -100,9 +100,11 @@ final class JobRunner {
     void publish(ResultsDirectory directory, Path out) {
         directory.publish();
         if (!options.quiet) {
-            directory.kept().forEach(name -> context.console()
-                    .err()
-                    .println("note: " + out.resolve(name) + " stays: evenstamp did not write it"));
+            directory
+                    .kept()
+                    .forEach(name -> context.console()
+                            .err()
+                            .println("note: " + out.resolve(name) + " stays: evenstamp did not write it"));
             context.console().err().flush();
         }
     }

@@ -254,7 +254,7 @@ class WatchCommandTest {
 
         watchEdits();
 
-        assertThat(err.toString()).contains("diary.txt, which is no result of evenstamp");
+        assertThat(err.toString()).contains("holds no result.json but diary.txt");
         assertThat(diary).hasContent("dear diary");
     }
 
