@@ -39,6 +39,9 @@ record Balance(double filmMetres, double swelling, double kept, double viscosity
     /** Protrusion width over film thickness below which lubrication theory flatters the speed: common practice. */
     private static final double LUBRICATION_WIDTH_OVER_FILM = 3;
 
+    /** A cavity that covers less of a tile is rounding of the map. */
+    private static final double LEAST_FRACTION = 1e-9;
+
     /** A residual layer thinner than this share of the film is rounding, not film. */
     private static final double ROUNDING = 1e-12;
 
@@ -48,7 +51,9 @@ record Balance(double filmMetres, double swelling, double kept, double viscosity
     @Override
     public AnalysisResult run(AnalysisContext context) {
         TileGrid grid = context.grid();
+        Field fraction = context.fields().get(TileFields.CAVITY_FRACTION);
         double[] volume = context.fields().get(TileFields.CAVITY_VOLUME).toArray();
+        Arrays.setAll(volume, i -> fraction.at(i) < LEAST_FRACTION ? 0 : volume[i]);
         Field moment = context.fields().get(TileFields.SQUEEZE_MOMENT);
         double[] film = film(context.fields());
         double meanVolume = mean(volume);

@@ -10,6 +10,8 @@ import org.evenstamp.analysis.process.ProcessParameters;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldSet;
 import org.evenstamp.shared.field.TileFields;
+import org.evenstamp.shared.finding.Finding;
+import org.evenstamp.shared.finding.Place;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.progress.Stage;
 import org.evenstamp.shared.spi.Analysis;
@@ -89,6 +91,13 @@ public final class FeatureProvider implements AnalysisProvider {
             figures.add(
                     Figure.of("kept", kept, "%", "share of their height that drying or curing leaves the features"));
         }
-        return new AnalysisResult(List.of(height.field(), least.field(), most.field()), figures, List.of(), List.of());
+        List<Finding.Warning> warnings = Unfilled.of(fields)
+                .map(unfilled -> List.of(new Finding.Warning(
+                        "features",
+                        "features.unfilled",
+                        unfilled.sentence(),
+                        Place.Tile.of(grid, unfilled.emptiest()))))
+                .orElse(List.of());
+        return new AnalysisResult(List.of(height.field(), least.field(), most.field()), figures, List.of(), warnings);
     }
 }

@@ -2,6 +2,7 @@ package org.evenstamp.analysis.film;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.film.load.PressSchedule;
 import org.evenstamp.analysis.film.record.FilmHistory;
 import org.evenstamp.analysis.film.record.FilmSnapshots;
@@ -58,6 +59,13 @@ final class FilmAnalysis {
         }
         warnings.before(parameters);
         warnings.after(report, history, schedule.load().endSeconds(), stamp, context.fields());
+        double pressure = parameters.quantity(CommonParameters.PRESSURE.id());
+        double reached = UnfilledReason.reached(
+                schedule,
+                pressure,
+                parameters.quantity(CommonParameters.FILM_VISCOSITY.id()),
+                parameters.quantity(CommonParameters.HOLD.id()));
+        new UnfilledReason(maps, history, reached, pressure).tell(warnings);
         warnings.ofLateSnapshots(asked, schedule.load().endSeconds());
         FilmReport told = new FilmReport(maps, schedule.keeping(), report, history);
         List<Figure> figures = new ArrayList<>(told.figures());

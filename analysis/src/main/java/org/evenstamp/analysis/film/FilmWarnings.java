@@ -198,7 +198,8 @@ final class FilmWarnings {
         return new Place.Tile(column, row, maps.grid.centreXMetres(column), maps.grid.centreYMetres(row));
     }
 
-    private void add(String code, String message, Place place) {
+    /** Warns of a place. */
+    void add(String code, String message, Place place) {
         warnings.add(new Finding.Warning("film", code, message, place));
     }
 

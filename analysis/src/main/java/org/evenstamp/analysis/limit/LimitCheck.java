@@ -26,6 +26,9 @@ import org.evenstamp.shared.problem.Problems;
 public final class LimitCheck {
     private static final double ROUNDING = 1e-12;
 
+    /** A cavity that covers less of a tile is rounding of the map. */
+    private static final double LEAST_FRACTION = 1e-9;
+
     private LimitCheck() {}
 
     /**
@@ -58,7 +61,7 @@ public final class LimitCheck {
 
     private static IntPredicate withoutCavity(FieldSet fields) {
         Optional<Field> fraction = fields.find(TileFields.CAVITY_FRACTION.id());
-        return tile -> fraction.isPresent() && fraction.get().at(tile) == 0;
+        return tile -> fraction.isPresent() && fraction.get().at(tile) < LEAST_FRACTION;
     }
 
     private static void check(Limit limit, Field field, IntPredicate withoutCavity, List<Finding> findings) {

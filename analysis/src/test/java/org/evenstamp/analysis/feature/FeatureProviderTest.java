@@ -60,6 +60,16 @@ class FeatureProviderTest {
     }
 
     @Test
+    void tiles_that_are_not_full_are_told_whatever_the_limits() {
+        Trial.Answer answer = trial().tile(0, ImprintFields.FILL_SHARE, 0.2785).run();
+        assertThat(answer.codes()).containsExactly("features.unfilled");
+        assertThat(answer.result().warnings().get(0).message())
+                .isEqualTo("not filled: 1 of 1 tiles with cavities, the emptiest by 27.85 %");
+        assertThat(trial().tile(0, ImprintFields.FILL_SHARE, 1).run().codes()).isEmpty();
+        assertThat(trial().run().codes()).isEmpty();
+    }
+
+    @Test
     void land_has_no_features() {
         Trial.Answer answer = trial().run();
         assertThat(answer.field(ImprintFields.FEATURE_HEIGHT).known(1)).isFalse();

@@ -73,6 +73,43 @@ class FilmProviderTest {
                 .orElseThrow();
     }
 
+    private static String message(AnalysisResult result, String code) {
+        return result.warnings().stream()
+                .filter(warning -> warning.code().equals(code))
+                .map(Finding.Warning::message)
+                .findFirst()
+                .orElse("");
+    }
+
+    /**
+     * 40 mPa typed for 40 MPa. By hand: a moment of 42.1875 um² over 250 nm, of which 212.5 nm stay, needs 42.1875e-12/2 (1/212.5² - 1/250²)
+     * nm^-2 = 129.6, and gets 0.04 Pa x 60 s / 1e4 Pa s = 2.4e-4.
+     */
+    @Test
+    void a_pressure_in_the_wrong_unit_is_called_too_little_pressing_and_by_which_factor() {
+        AnalysisResult result = run(job(b -> b.quantity("process.pressure", 0.04)), 4, 2, 0.5);
+        assertThat(message(result, "film.unfilled-time")).contains("8 unfilled tiles", "5.401e+05 times");
+        assertThat(figure(result, "never.filled")).isEqualTo(8);
+    }
+
+    @Test
+    void film_that_the_cavities_outdo_is_called_too_short() {
+        AnalysisResult result =
+                run(job(b -> b.quantity("film.thickness", 60e-9).quantity("process.hold", 6000)), 4, 2, 0.5);
+        assertThat(message(result, "film.unfilled-short")).contains("4 unfilled tiles", "75.00 nm for 60.00 nm");
+        assertThat(codes(result)).doesNotContain("film.unfilled-time");
+    }
+
+    /** A silicon wafer cannot follow cavities that differ by 37.5 nm over 400 um at 5 MPa; a softer body does. */
+    @Test
+    void a_stamp_that_bridges_cavities_is_called_too_stiff_and_told_the_pressure() {
+        AnalysisResult stiff = run(job(b -> b.quantity("process.hold", 100)), 4, 2, 0.5);
+        assertThat(message(stiff, "film.unfilled-stiff")).contains("4 unfilled tiles", "MPa would bend it down");
+        AnalysisResult soft = run(job(b -> b.quantity("process.hold", 100).quantity("stamp.modulus", 1e9)), 4, 2, 0.5);
+        assertThat(codes(soft)).doesNotContain("film.unfilled-stiff", "film.unfilled-time", "film.unfilled-short");
+        assertThat(figure(soft, "never.filled")).isZero();
+    }
+
     private static List<String> codes(AnalysisResult result) {
         return result.warnings().stream().map(Finding.Warning::code).toList();
     }
@@ -89,7 +126,7 @@ class FilmProviderTest {
         assertThat(figure(result, "conformity")).isBetween(0.01, 0.99);
         assertThat(figure(result, "residual.mean")).isGreaterThanOrEqualTo(figure(result, "rigid.residual") - 1e-12);
         assertThat(figure(result, "mass.error")).isLessThan(1e-8);
-        assertThat(codes(result)).isEmpty();
+        assertThat(codes(result)).containsExactly("film.unfilled-stiff");
     }
 
     @Test

@@ -20,6 +20,7 @@ import java.util.concurrent.ForkJoinPool;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
+import org.evenstamp.analysis.feature.Unfilled;
 import org.evenstamp.engine.result.FieldStatistics;
 import org.evenstamp.engine.result.Results;
 import org.evenstamp.geometry.draw.Sketch;
@@ -161,11 +162,7 @@ public final class ReportPage {
                 case "title" -> out.append(escaped(results.name()));
                 case "version" -> out.append(escaped(results.toolVersion()));
                 case "verdict" -> out.append(escaped(verdict(results)));
-                case "mood" ->
-                    out.append(
-                            results.limits().isEmpty()
-                                    ? "open"
-                                    : results.broken().isEmpty() ? "good" : "bad");
+                case "mood" -> out.append(mood(results));
                 case "styles" -> {
                     for (String style : styles) {
                         out.append("<style>").append(style).append("</style>\n");
@@ -185,7 +182,22 @@ public final class ReportPage {
         out.append(skeleton, done, skeleton.length());
     }
 
+    private static String mood(Results results) {
+        if (Unfilled.of(results.fields()).isPresent() || !results.broken().isEmpty()) {
+            return "bad";
+        }
+        return results.limits().isEmpty() ? "open" : "good";
+    }
+
+    /** Returns what became of the limits, and before it, whatever they are, that cavities are not full. */
     private static String verdict(Results results) {
+        return Unfilled.of(results.fields())
+                        .map(unfilled -> "N" + unfilled.sentence().substring(1) + "; ")
+                        .orElse("")
+                + ofLimits(results);
+    }
+
+    private static String ofLimits(Results results) {
         int limits = results.limits().size();
         int broken = results.broken().size();
         if (limits == 0) {

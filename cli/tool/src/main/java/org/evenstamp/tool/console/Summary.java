@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Objects;
 import java.util.stream.Collectors;
+import org.evenstamp.analysis.feature.Unfilled;
 import org.evenstamp.analysis.limit.RankedPlace;
 import org.evenstamp.engine.result.FieldStatistics;
 import org.evenstamp.engine.result.LimitValue;
@@ -164,6 +165,7 @@ public final class Summary {
     private void findings(Results results) {
         int broken = results.broken().size();
         int limits = results.limits().size();
+        Unfilled.of(results.fields()).ifPresent(unfilled -> line(console.in(TextStyle.BAD, unfilled.sentence())));
         if (limits == 0) {
             return;
         }

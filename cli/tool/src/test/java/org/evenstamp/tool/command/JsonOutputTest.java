@@ -73,7 +73,7 @@ class JsonOutputTest {
         JsonNode result = json(1, "run", strict, "--json");
 
         assertThat(result.get("verdict").asText()).isEqualTo("limit exceeded");
-        assertThat(result.get("findings")).hasSize(1);
+        assertThat(result.get("findings")).hasSize(2);
     }
 
     @Test

@@ -183,12 +183,12 @@ class WatchCommandTest {
 
         assertThat(linesWith("ran ").stream().map(line -> line.replaceAll("^.*computed: |; reload.*$", "")))
                 .containsExactly(
-                        "balance, etch, film, tile map; from before: nothing",
-                        "nothing; from before: balance, etch, film, tile map",
-                        "etch; from before: balance, film, tile map",
-                        "balance, etch, film; from before: tile map",
-                        "nothing; from before: balance, etch, film, tile map",
-                        "balance, etch, film, tile map; from before: nothing");
+                        "balance, etch, features, film, tile map; from before: nothing",
+                        "nothing; from before: balance, etch, features, film, tile map",
+                        "etch; from before: balance, features, film, tile map",
+                        "balance, etch, features, film; from before: tile map",
+                        "nothing; from before: balance, etch, features, film, tile map",
+                        "balance, etch, features, film, tile map; from before: nothing");
     }
 
     @Test
