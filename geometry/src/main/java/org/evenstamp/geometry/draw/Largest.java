@@ -57,8 +57,10 @@ final class Largest implements PolygonSink {
         double size = Math.max(box[2] - box[0], box[3] - box[1]);
         boolean boxed = repeat != null && copies > budget.polygons();
         Sketch.Outline outline = boxed
-                ? new Sketch.Outline(Sketch.Style.ARRAY, List.of(around(box, repeat)), null)
-                : new Sketch.Outline(look(polygon), rings(polygon), copies == 1 ? null : repeat);
+                ? new Sketch.Outline(
+                        Sketch.Style.ARRAY, List.of(around(box, repeat)), null, polygon.traits, polygon.line)
+                : new Sketch.Outline(
+                        look(polygon), rings(polygon), copies == 1 ? null : repeat, polygon.traits, polygon.line);
         candidates.add(new Candidate(
                 outline,
                 boxed ? span(outline.rings().get(0)) : size,
@@ -119,8 +121,12 @@ final class Largest implements PolygonSink {
             its[2] = Math.max(its[2], ring[i]);
             its[3] = Math.max(its[3], ring[i + 1]);
         }
-        Sketch.Outline outline =
-                new Sketch.Outline(Sketch.Style.ARRAY, List.of(around(its, one.outline.repeat())), null);
+        Sketch.Outline outline = new Sketch.Outline(
+                Sketch.Style.ARRAY,
+                List.of(around(its, one.outline.repeat())),
+                null,
+                one.outline.traits(),
+                one.outline.line());
         return new Candidate(outline, one.size, one.left, one.bottom, one.chunk, one.ordinal, 0);
     }
 

@@ -14,7 +14,7 @@ final class Simplified {
         for (double[] ring : polygon.rings()) {
             rings.add(ring(ring, toleranceMetres));
         }
-        return new Sketch.Outline(polygon.look(), rings, polygon.repeat());
+        return new Sketch.Outline(polygon.look(), rings, polygon.repeat(), polygon.traits(), polygon.line());
     }
 
     /** Returns the ring, at least a triangle where it was one. */

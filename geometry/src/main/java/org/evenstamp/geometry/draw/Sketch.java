@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import org.evenstamp.geometry.layout.PolygonSource;
 import org.evenstamp.geometry.layout.Repeat;
+import org.evenstamp.geometry.layout.Traits;
 import org.evenstamp.shared.progress.Progress;
 import org.jspecify.annotations.Nullable;
 
@@ -51,9 +52,11 @@ public record Sketch(List<Outline> polygons, long shown, long total, int arraysA
      * @param look what it is drawn as
      * @param rings for every ring x and y in turn, metres; the first is the outline
      * @param repeat its copies; null for one
+     * @param traits what the feature carries in the layout
+     * @param line line of the layout file on which the feature begins; 0 when it has none
      */
     public record Outline(
-            Style look, List<double[]> rings, @Nullable Repeat repeat) {
+            Style look, List<double[]> rings, @Nullable Repeat repeat, Traits traits, long line) {
         /** Copies the list. */
         public Outline {
             rings = List.copyOf(rings);

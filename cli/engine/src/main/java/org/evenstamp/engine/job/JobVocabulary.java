@@ -35,6 +35,13 @@ public final class JobVocabulary {
             false,
             "results",
             "directory for the results, relative to the job file; <job name>-results beside it when left out");
+    /** What the job calls itself. */
+    public static final JobKey.Text OUTPUT_TITLE = new JobKey.Text(
+            "output.title",
+            false,
+            "Flow cell, second stamp",
+            "what the report is called; the name of the job file when left out");
+
     static final String LIMITS = "limits";
     static final JobKey.Text FILM_MATERIAL = new JobKey.Text(
             "film.material",
@@ -146,7 +153,8 @@ public final class JobVocabulary {
                 new JobKey.Value(RecipeValues.SPIN_MEASURED_THICKNESS, false),
                 COATING,
                 SUBSTRATE,
-                OUTPUT_DIRECTORY));
+                OUTPUT_DIRECTORY,
+                OUTPUT_TITLE));
         for (List<Parameter> section : List.of(DummyChoice.PARAMETERS, DropChoice.PARAMETERS, FilmChoice.PARAMETERS)) {
             section.forEach(parameter -> keys.add(new JobKey.Value(parameter, false)));
         }

@@ -149,6 +149,11 @@ public record Results(
                 word("process", "kind").orElse(""), job().entries().containsKey("etch"));
     }
 
+    /** Returns what the job calls itself, or else its name. */
+    public String title() {
+        return word("output", "title").orElse(name());
+    }
+
     /** Returns the layout file as the job names it; empty when it names none. */
     public String layoutName() {
         return word("layout", "file").orElse("");

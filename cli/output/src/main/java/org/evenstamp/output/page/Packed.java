@@ -4,10 +4,19 @@ import java.io.ByteArrayOutputStream;
 import java.math.BigDecimal;
 import java.math.MathContext;
 import java.util.Base64;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
 import java.util.zip.Deflater;
 import java.util.zip.DeflaterOutputStream;
 import org.evenstamp.geometry.draw.Sketch;
 import org.evenstamp.geometry.layout.Repeat;
+import org.evenstamp.geometry.layout.Role;
+import org.evenstamp.geometry.layout.Texture;
+import org.evenstamp.geometry.layout.Traits;
+import org.evenstamp.geometry.measure.TextureMeasures;
+import org.evenstamp.output.text.ShortDecimal;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.unit.Unit;
 
@@ -34,7 +43,41 @@ final class Packed {
     record PackedField(int bytes, String text) {}
 
     /** A sketch as text, with the lattice its whole numbers count. */
-    record PackedSketch(double stepMetres, double originXMetres, double originYMetres, int polygons, String text) {}
+    record PackedSketch(
+            double stepMetres,
+            double originXMetres,
+            double originYMetres,
+            int polygons,
+            List<Kind> kinds,
+            String text) {}
+
+    /**
+     * What polygons have in common.
+     *
+     * @param role what the layout says they stand for; empty when it says nothing
+     * @param depthMetres their own depth; 0 for none
+     * @param texture their pattern in words; empty for none
+     * @param share how much of their area is cavity where a pattern fills it; 0 without one
+     */
+    record Kind(String role, double depthMetres, String texture, double share) {
+        static Kind of(Traits traits) {
+            Double depth = traits.depthMetres();
+            Role role = traits.role();
+            Texture texture = traits.texture();
+            return new Kind(
+                    role == null ? "" : role.word(),
+                    depth == null ? 0 : depth,
+                    texture == null ? "" : words(texture),
+                    texture == null ? 0 : TextureMeasures.of(texture).cavityFraction());
+        }
+
+        private static String words(Texture texture) {
+            String lattice = texture.kind() == Texture.Kind.LINES ? "" : texture.lattice() + " ";
+            return (lattice + texture.kind()).toLowerCase(Locale.ROOT) + ", pitch "
+                    + ShortDecimal.of(texture.pitchMetres() * 1e6) + " um, width "
+                    + ShortDecimal.of(texture.widthMetres() * 1e6) + " um";
+        }
+    }
 
     private Packed() {}
 
@@ -88,7 +131,8 @@ final class Packed {
     }
 
     /**
-     * Packs a sketch. For every polygon: its look, plus 8 when it is repeated; columns, rows and the two steps of the array
+     * Packs a sketch. For every polygon: its look, plus 8 when it is repeated; the number of its kind; the way from the
+     * line of the polygon before to its own; columns, rows and the two steps of the array
      * if so; the number of rings; for every ring the number of vertices, then for every vertex the way from the one before,
      * across rings and polygons. Counts are LEB128, ways zigzag LEB128, all lengths in steps of the lattice.
      */
@@ -98,9 +142,14 @@ final class Packed {
         ByteArrayOutputStream out = new ByteArrayOutputStream(1 << 16);
         long lastX = 0;
         long lastY = 0;
+        long lastLine = 0;
+        Map<Kind, Integer> kinds = new LinkedHashMap<>();
         for (Sketch.Outline polygon : sketch.polygons()) {
             Repeat repeat = polygon.repeat();
             count(out, code(polygon.look()) + (repeat == null ? 0 : 8));
+            count(out, kinds.computeIfAbsent(Kind.of(polygon.traits()), kind -> kinds.size()));
+            way(out, polygon.line() - lastLine);
+            lastLine = polygon.line();
             if (repeat != null) {
                 count(out, repeat.columns());
                 count(out, repeat.rows());
@@ -121,7 +170,12 @@ final class Packed {
             }
         }
         return new PackedSketch(
-                step, originXMetres, originYMetres, sketch.polygons().size(), text(out.toByteArray()));
+                step,
+                originXMetres,
+                originYMetres,
+                sketch.polygons().size(),
+                List.copyOf(kinds.keySet()),
+                text(out.toByteArray()));
     }
 
     /** Returns the number by which the page knows a look: its place among the page's dashes. */

@@ -10,16 +10,23 @@ import org.jspecify.annotations.Nullable;
  * What a page tells.
  *
  * @param results the run
- * @param parameters what the analyses were given
+ * @param written the job, as its file says it
  * @param other another run to set beside this one; null for none
  */
 public record PageContent(
-        Results results,
-        List<UsedParameter> parameters,
-        @Nullable Other other) {
-    /** Copies the list. */
-    public PageContent {
-        parameters = List.copyOf(parameters);
+        Results results, Written written, @Nullable Other other) {
+    /**
+     * A job as its file says it.
+     *
+     * @param text the file, comments too; empty when there is none
+     * @param depthMetres cavity depth of features that carry none; null when the job says nothing of it
+     * @param parameters what the analyses were given
+     */
+    public record Written(String text, @Nullable Double depthMetres, List<UsedParameter> parameters) {
+        /** Copies the list. */
+        public Written {
+            parameters = List.copyOf(parameters);
+        }
     }
 
     /** Returns the layout's polygons to draw. */

@@ -48,6 +48,10 @@ public final class ReportPage {
             OURS + "values.js",
             OURS + "map.js",
             OURS + "plots.js",
+            OURS + "section.js",
+            OURS + "places.js",
+            OURS + "share.js",
+            OURS + "words.js",
             OURS + "page.js");
     private static final Pattern PLACE = Pattern.compile("\\{\\{([a-z]+)}}");
     private static final int SCALE_STEPS = 32;
@@ -159,7 +163,7 @@ public final class ReportPage {
             done = place.end();
             switch (place.group(1)) {
                 case "policy" -> out.append(policy(styles, scripts));
-                case "title" -> out.append(escaped(results.name()));
+                case "title" -> out.append(escaped(results.title()));
                 case "version" -> out.append(escaped(results.toolVersion()));
                 case "verdict" -> out.append(escaped(verdict(results)));
                 case "mood" -> out.append(mood(results));
@@ -260,7 +264,7 @@ public final class ReportPage {
                 }
             });
             json.list("parameters", list -> {
-                for (PageContent.UsedParameter one : content.parameters()) {
+                for (PageContent.UsedParameter one : content.written().parameters()) {
                     list.item(item -> item.text("id", one.id())
                             .text("value", one.value())
                             .whole("given", one.given() ? 1 : 0)
@@ -268,6 +272,9 @@ public final class ReportPage {
                             .text("meaning", one.meaning()));
                 }
             });
+            json.text("written", content.written().text());
+            Double depth = content.written().depthMetres();
+            json.number("depth_nm", depth == null ? 0 : depth * 1e9);
             json.group("sketch", this::sketch);
             json.text("licences", licences());
         });
@@ -313,7 +320,15 @@ public final class ReportPage {
                 .number("tolerance_um", drawn.toleranceMetres() * 1e6)
                 .number("step_um", sketch.stepMetres() * 1e6)
                 .number("origin_x_um", sketch.originXMetres() * 1e6)
-                .number("origin_y_um", sketch.originYMetres() * 1e6);
+                .number("origin_y_um", sketch.originYMetres() * 1e6)
+                .list("kinds", list -> {
+                    for (Packed.Kind kind : sketch.kinds()) {
+                        list.item(item -> item.text("role", kind.role())
+                                .number("depth_nm", kind.depthMetres() * 1e9)
+                                .text("texture", kind.texture())
+                                .number("share", kind.share()));
+                    }
+                });
     }
 
     private static String licences() {

@@ -15,14 +15,17 @@ const INK_A_LENGTH = LINE.width * LINE.strength + (LINE.casing - LINE.width) * L
 const DASHES_OF_LOOKS = [[], [6, 3], [2, 3], [8, 2, 2, 2], [1, 2]];
 
 class StampMap {
-  constructor(target, grid, sketch) {
+  /** Makes a map; with another one's view it moves as that does. */
+  constructor(target, grid, view = null) {
     this.grid = grid;
     this.target = target;
     this.values = null;
     this.outlines = 'auto';
+    /** Whether the whole stamp is to stay in sight when the page changes its size. */
+    this.whole = true;
     this.hatched = null;
     this.sketch = null;
-    /** Looks of polygons that are not drawn. */
+    /** Layers of polygons that are not drawn. */
     this.hidden = new Set();
     this.note = () => {};
     const {columns, rows, side_um: side} = grid;
@@ -37,6 +40,10 @@ class StampMap {
       canvas.width = columns;
       canvas.height = rows;
     }
+    this.marked = document.createElement('canvas');
+    this.marked.width = columns;
+    this.marked.height = rows;
+    this.anyMarked = false;
     this.anyHatched = false;
     this.anyUnknown = false;
 
@@ -65,7 +72,7 @@ class StampMap {
     this.spot = new ol.Feature();
     const cursors = new ol.source.Vector({features: [this.cursor, this.spot]});
     const point = new ol.style.Circle({radius: 6, fill: new ol.style.Fill({color: '#fff'}), stroke: new ol.style.Stroke({color: '#000', width: 2})});
-    this.view = new ol.View({
+    this.view = view || new ol.View({
       projection, center: ol.extent.getCenter(this.extent), resolution: 1, showFullExtent: true,
       extent: ol.extent.buffer(this.extent, 0.6 * Math.max(columns, rows) * side), constrainOnlyCenter: true,
       maxResolution: Math.max(columns, rows) * side / 60, minResolution: side / 5000
@@ -85,6 +92,7 @@ class StampMap {
       ]
     });
     this.scaleBar = make('div', {class: 'scale', 'aria-hidden': 'true'}, make('span'), make('i'));
+    if (view) return;
     target.append(this.scaleBar);
     this.view.on('change:resolution', () => this.showScale());
     this.map.on('change:size', () => this.showScale());
@@ -93,13 +101,15 @@ class StampMap {
 
   /** Shows the whole stamp. */
   fit() {
+    this.whole = true;
     const size = this.map.getSize() || [800, 600];
     this.view.fit(this.extent, {size, padding: [26, 26, 26, 26]});
     this.showScale();
   }
 
   zoom(steps) {
-    this.view.animate({zoom: this.view.getConstrainedZoom(this.view.getZoom() + steps), duration: 150});
+    this.whole = false;
+    this.view.animate({zoom: this.view.getConstrainedZoom(this.view.getZoom() + steps), duration: motion(150)});
   }
 
   showScale() {
@@ -135,10 +145,25 @@ class StampMap {
     this.cursor.setGeometry(new ol.geom.Polygon([[[x - h, y - h], [x + h, y - h], [x + h, y + h], [x - h, y + h], [x - h, y - h]]]));
   }
 
-  /** Brings a tile to the middle, near enough to see its neighbours. */
-  flyTo(tile) {
-    const resolution = Math.min(this.view.getResolution(), this.grid.side_um * 24 / Math.min(...this.map.getSize()));
-    this.view.animate({center: this.centreOf(tile), resolution, duration: 400});
+  /** Returns the rectangle of a tile. */
+  boxOf(tile) {
+    const [x, y] = this.centreOf(tile), h = this.grid.side_um / 2;
+    return [x - h, y - h, x + h, y + h];
+  }
+
+  /** Returns the rectangle around tiles. */
+  boundsOf(indices) {
+    const box = [Infinity, Infinity, -Infinity, -Infinity];
+    for (const i of indices) ol.extent.extend(box, this.boxOf({column: i % this.grid.columns, row: Math.floor(i / this.grid.columns)}));
+    return box;
+  }
+
+  /** Brings a tile to the middle, near enough to see its neighbours and all of the box around its place. */
+  flyTo(tile, box = null) {
+    this.whole = false;
+    const [width, height] = this.map.getSize(), [x, y] = this.centreOf(tile), wide = box ? 2.4 * Math.max(x - box[0], box[2] - x) : 0, high = box ? 2.4 * Math.max(y - box[1], box[3] - y) : 0;
+    const resolution = Math.min(this.view.getResolution(), Math.max(this.grid.side_um * 24 / Math.min(width, height), wide / width, high / height));
+    this.view.animate({center: this.centreOf(tile), resolution, duration: motion(400)});
   }
 
   /** Moves the view so that a tile is in it. */
@@ -157,6 +182,16 @@ class StampMap {
       feature.set('number', number);
       this.marks.addFeature(feature);
     }
+  }
+
+  /** Marks tiles with dots; null for none. */
+  markTiles(chosen) {
+    const image = new ImageData(this.grid.columns, this.grid.rows), {columns, rows} = this.grid;
+    const pixel = new Uint32Array(image.data.buffer);
+    this.anyMarked = chosen !== null;
+    if (chosen) for (const i of chosen) pixel[(rows - 1 - Math.floor(i / columns)) * columns + i % columns] = 0xff000000;
+    this.marked.getContext('2d').putImageData(image, 0, 0);
+    this.tiles.changed();
   }
 
   /** Colours the tiles; what is beyond a limit or unknown is hatched. */
@@ -207,19 +242,21 @@ class StampMap {
       g.globalCompositeOperation = 'source-over';
     }
     place(this.picture);
-    if (this.hatched && this.anyHatched) {
+    const cover = (tiles, kind) => {
       const over = document.createElement('canvas');
       over.width = g.canvas.width;
       over.height = g.canvas.height;
       const h = over.getContext('2d');
       h.imageSmoothingEnabled = false;
-      h.drawImage(this.mask, (this.extent[0] - extent[0]) * scale, (extent[3] - this.extent[3]) * scale,
+      h.drawImage(tiles, (this.extent[0] - extent[0]) * scale, (extent[3] - this.extent[3]) * scale,
         (this.extent[2] - this.extent[0]) * scale, (this.extent[3] - this.extent[1]) * scale);
       h.globalCompositeOperation = 'source-in';
-      h.fillStyle = pattern(h, 'beyond', ratio);
+      h.fillStyle = pattern(h, kind, ratio);
       h.fillRect(0, 0, over.width, over.height);
       g.drawImage(over, 0, 0);
-    }
+    };
+    if (this.hatched && this.anyHatched) cover(this.mask, 'beyond');
+    if (this.anyMarked) cover(this.marked, 'marked');
     if (scale * this.grid.side_um >= CELL_WITH_NUMBER * ratio) this.drawNumbers(g, extent, scale, ratio);
   }
 
@@ -255,7 +292,7 @@ class StampMap {
   eachInside(extent, call) {
     const sketch = this.sketch;
     for (let p = 0; p < sketch.count; p++) {
-      if (this.hidden.has(sketch.look[p])) continue;
+      if (this.hidden.has(sketch.layer[p])) continue;
       const b = 4 * p, x0 = sketch.box[b], y0 = sketch.box[b + 1], x1 = sketch.box[b + 2], y1 = sketch.box[b + 3];
       const array = sketch.repeat.get(p);
       const columns = array ? array.columns : 1, rows = array ? array.rows : 1;
@@ -516,7 +553,12 @@ function pattern(g, kind, ratio) {
     }
     p.stroke();
   };
-  if (kind === 'beyond') {
+  if (kind === 'marked') {
+    p.fillStyle = '#fff';
+    p.fillRect(0, 0, n / 2, n / 2);
+    p.fillStyle = '#000';
+    p.fillRect(0.8 * ratio, 0.8 * ratio, n / 2 - 1.6 * ratio, n / 2 - 1.6 * ratio);
+  } else if (kind === 'beyond') {
     stroke('rgba(255,255,255,0.95)', 2.6, true);
     stroke('#7d0f08', 1.3, true);
   } else {

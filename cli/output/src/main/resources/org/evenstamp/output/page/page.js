@@ -1,206 +1,38 @@
 'use strict';
 
-// The page: what the run says, and what its controls do.
+// The page: what it shows, and what its controls do.
 
 const result = JSON.parse(el('result').textContent);
 const view = JSON.parse(el('view').textContent);
+view.sketch.depth_nm = view.depth_nm;
 const grid = result.grid;
 const tiles = grid.columns * grid.rows;
 const fieldIds = view.fields.map(field => field.id);
 const eachLimits = id => result.limits.filter(limit => limit.field === id && limit.measure === 'each');
-const state = {field: '', compare: 'this', moment: null, low: 0, high: 1, tile: null, cut: null};
+const state = {field: '', compare: 'this', moment: null, low: 0, high: 1, tile: null, cut: null, lengths: '', beside: '', brush: null};
 const loaded = new Map();
 let stampMap;
 let shownValues = null;
 let request = 0;
 
-// ---- texts that need no numbers ----------------------------------------------------------------------------------------
-
-const sign = side => side === '<=' ? '≤' : '≥';
-const isTile = place => typeof place === 'object';
-const limitText = limit => (limit.measure === 'each' ? '' : limit.measure + ' ') + sign(limit.side) + ' '
-  + withUnit(limit.bound, limit.unit, 5);
-
-function tileText(tile) {
-  return 'column ' + tile.column + ', row ' + tile.row;
-}
-
-function placeText(x, y) {
-  return 'x ' + lengthOf(x, 5) + ', y ' + lengthOf(y, 5);
-}
-
-function head() {
-  const read = Object.entries(result.read).filter(([key]) => !['format', 'examples'].includes(key));
-  const size = lengthOf(grid.outline_um[2] - grid.outline_um[0], 4) + ' × ' + lengthOf(grid.outline_um[3] - grid.outline_um[1], 4);
-  el('facts').textContent = [
-    size + ' stamp', grid.columns + ' × ' + grid.rows + ' tiles of ' + lengthOf(grid.side_um, 5),
-    ...read.slice(0, 3).map(([key, count]) => Number(count).toLocaleString('en') + ' ' + key),
-    ...result.inputs.map(input => input.name + ' (SHA-256 ' + input.sha256.slice(0, 12) + '…)')
-  ].join('  ·  ');
-  const worst = result.findings[0];
-  el('worst').textContent = worst
-    ? worst.field + ' ' + (worst.measure === 'each' ? '' : worst.measure + ' ') + withUnit(worst.found, worst.unit, 4) + ', allowed ' + sign(worst.side) + ' ' + withUnit(worst.bound, worst.unit, 4)
-    : result.limits.length ? 'Notes below say what to read with care.' : 'Nothing was checked against a bound.';
-}
-
-function findings() {
-  const list = el('findings');
-  result.findings.forEach((finding, i) => {
-    const where = isTile(finding.place)
-      ? tileText(finding.place) + (finding.tiles > 1 ? ', the worst of ' + finding.tiles.toLocaleString('en') + ' tiles' : '')
-      : 'the stamp as a whole';
-    list.append(make('li', {}, make('button', {type: 'button', 'data-number': i + 1, onclick: () => visit(finding)},
-      make('span', {class: 'no'}, String(i + 1)),
-      make('span', {class: 'found'}, finding.field + ' ' + (finding.measure === 'each' ? '' : finding.measure + ' ') + withUnit(finding.found, finding.unit, 5)),
-      make('span', {class: 'where'}, 'limit ' + limitText(finding) + ' · ' + where))));
-  });
-  if (!result.findings.length) {
-    list.append(make('li', {class: 'empty'}, result.limits.length ? 'None: every limit is kept.' : 'The job sets no limits.'));
-  }
-}
-
-/** Lists the places nearest to or farthest beyond what is allowed, worst first. */
-function places() {
-  const {places: count, worst} = result.ranking, list = el('places');
-  for (const one of worst) {
-    list.append(make('li', {}, make('button', {type: 'button', 'data-rank': one.rank, onclick: () => visit(one)},
-      make('span', {class: 'no' + (one.ratio > 1 ? '' : ' kept')}, String(one.rank)),
-      make('span', {class: 'found'}, one.field + ' ' + withUnit(one.found, one.unit, 4)),
-      make('span', {class: 'where'}, shown(one.ratio, 3) + ' of what ' + limitText(one) + ' allows · ' + tileText(one.place)
-        + (one.tiles > 1 ? ' and ' + (one.tiles - 1).toLocaleString('en') + ' more' : '')
-        + (one.term && one.term !== one.field ? ' · by ' + one.term : '')),
-      one.help ? make('span', {class: 'where'}, 'helps: ' + one.help) : null)));
-  }
-  if (count > worst.length) list.append(make('li', {class: 'empty'}, 'The worst ' + worst.length + ' of ' + count.toLocaleString('en') + ' places.'));
-  if (!worst.length) list.append(make('li', {class: 'empty'}, 'None.'));
-}
-
-async function visit(finding) {
-  if (fieldIds.includes(finding.field)) {
-    el('compare').value = state.compare = 'this';
-    await choose(finding.field);
-  }
-  if (isTile(finding.place)) {
-    stampMap.flyTo(finding.place);
-    select(finding.place, true);
-  }
-}
-
-function fieldTable() {
-  const rows = fieldIds.map(id => {
-    const about = result.fields[id];
-    const limits = result.limits.filter(limit => limit.field === id);
-    const broken = result.findings.filter(finding => finding.field === id);
-    const cell = value => make('td', {}, about.known ? shown(value, 5) : '–');
-    return make('tr', {'data-field': id, class: broken.length ? 'broken' : ''},
-      make('td', {}, make('button', {type: 'button', onclick: () => { choose(id); el('part-map').scrollIntoView(); }}, id)),
-      make('td', {}, pretty(about.unit)), cell(about.min), cell(about.mean), cell(about.max), cell(about.sigma),
-      make('td', {}, about.known.toLocaleString('en')),
-      make('td', {class: 'limits words'}, limits.map(limit => limitText(limit)
-        + (broken.some(one => one.measure === limit.measure && one.side === limit.side && one.bound === limit.bound) ? ' ✕' : ' ✓')).join('; ')),
-      make('td', {class: 'words'}, about.meaning));
-  });
-  el('table').append(
-    make('thead', {}, make('tr', {}, ...['field', 'unit', 'smallest', 'mean', 'largest', 'sigma', 'tiles', 'limits', 'meaning']
-      .map((name, i) => make('th', {scope: 'col', class: i > 6 ? 'words' : ''}, name)))),
-    make('tbody', {}, ...rows));
-}
-
-function figures() {
-  const block = (title, summary, list) => make('div', {class: 'block'}, make('h3', {}, title),
-    summary ? make('p', {class: 'thin'}, summary) : null,
-    make('table', {}, make('tbody', {}, ...list.map(figure => make('tr', {}, make('td', {class: 'words'}, figure.meaning || figure.id),
-      make('td', {}, withUnit(figure.value, figure.unit, 5)))))));
-  if (result.regions.length) el('figures').append(regions());
-  el('figures').append(block('layout', grid.structure_reason, result.figures),
-    ...result.analyses.filter(analysis => analysis.figures.length).map(analysis => block(analysis.id, analysis.summary, analysis.figures)));
-}
-
-/** Returns the residual layer of every region of the layout as a table. */
-function regions() {
-  const {field, unit} = result.regions[0];
-  const name = one => one.region === 'role' ? 'role ' + one.role : one.region === 'land' ? 'land' : 'cavities ' + (one.least_depth_nm < one.most_depth_nm ? shown(one.least_depth_nm, 4) + ' to ' : '')
-    + lengthOf(one.most_depth_nm / 1000, 4) + ' deep';
-  return make('div', {class: 'block'}, make('h3', {}, field + ' by region'),
-    make('p', {class: 'thin'}, 'Every tile counts as much as the region fills of it. Values in ' + pretty(unit) + '.'),
-    make('table', {id: 'regions'}, make('thead', {}, make('tr', {}, ...['region', 'area (mm²)', 'of the stamp', 'tiles', 'mean', 'smallest', 'largest', '3 sigma'].map(name => make('th', {scope: 'col'}, name)))),
-      make('tbody', {}, ...result.regions.map(one => make('tr', {}, make('td', {class: 'words'}, name(one)), make('td', {}, shown(one.area_mm2, 4)), make('td', {}, shown(100 * one.share, 3) + ' %'),
-        make('td', {}, one.tiles.toLocaleString('en')), ...[one.mean, one.min, one.max, one.sigma3].map(value => make('td', {}, shown(value, 5))))))));
-}
-
-function notes() {
-  const target = el('notes');
-  const list = (title, items) => {
-    if (items.length) target.append(make('h3', {}, title), make('ul', {class: 'notes'}, ...items));
-  };
-  list('To be read with care', result.warnings.map(warning => make('li', {},
-    make('strong', {}, warning.origin), ': ' + warning.message + ' ',
-    isTile(warning.place) ? make('button', {type: 'button', onclick: () => {
-      stampMap.flyTo(warning.place);
-      select(warning.place, true);
-      el('part-map').scrollIntoView();
-    }}, 'show ' + tileText(warning.place)) : null)));
-  list('Not computed', Object.entries(result.skipped).map(([id, reason]) => make('li', {class: 'plain'}, make('strong', {}, id), ': ' + reason)));
-  list('Features that were not usable', result.read.examples.map(example => make('li', {class: 'plain'}, example)));
-  if (!target.childElementCount) target.append(make('p', {}, 'None.'));
-  el('note-count').textContent = result.warnings.length ? '(' + result.warnings.length + ')' : '';
-}
-
-/** Returns the job as indented text. */
-function jobText(node, indent = '') {
-  if (Array.isArray(node)) return node.map(item => '\n' + indent + '- ' + jobText(item, indent + '  ').replace(/^\n\s*/, '')).join('');
-  if (node && typeof node === 'object') {
-    return Object.entries(node).map(([key, value]) => '\n' + indent + key + ':' + (typeof value === 'object' ? jobText(value, indent + '  ') : ' ' + JSON.stringify(value))).join('');
-  }
-  return JSON.stringify(node);
-}
-
-function job() {
-  const words = texts => texts.map(text => make('td', {class: 'words'}, text));
-  const target = el('job');
-  target.append(make('h3', {}, 'As written'), make('pre', {id: 'job-text'}, jobText(result.job).trim() || '(empty)'));
-  if (view.parameters.length) {
-    target.append(make('h3', {}, 'Parameters of the analyses'), make('div', {class: 'scroll'}, make('table', {id: 'parameters'},
-      make('thead', {}, make('tr', {}, ...['parameter', 'value', 'from', 'read by', 'meaning'].map(name => make('th', {class: 'words', scope: 'col'}, name)))),
-      make('tbody', {}, ...view.parameters.map(one => make('tr', {}, make('td', {class: 'words'}, one.id),
-        ...words([one.value || '–', one.given ? 'job' : one.value ? 'default' : 'not given', one.analyses, one.meaning])))))));
-  }
-  target.append(make('h3', {}, 'Files'), make('table', {}, make('tbody', {}, ...result.inputs.map(input => make('tr', {}, ...words([input.name]),
-    make('td', {}, input.bytes.toLocaleString('en') + ' bytes'), make('td', {class: 'hash words'}, 'SHA-256 ' + input.sha256))))));
-  target.append(make('p', {class: 'thin'}, 'evenstamp ' + result.version + ', results of form ' + result.schema + '. Tiles: ' + grid.side_reason + '.'));
-  el('licences').textContent = view.licences;
-}
-
-/** Returns what the columns of a unit are about, in a few words. */
-function subject(curve, unit) {
-  const names = curve.columns.slice(1).filter(column => column.unit === unit).map(column => column.name);
-  return names.length > 2 || !names.length ? 'in ' + pretty(unit) : names.join(', ');
-}
-
-function curves() {
-  const target = el('curves');
-  for (const curve of view.curves) {
-    const first = curve.columns[0];
-    if (!first || curve.columns.length < 2) continue;
-    const units = [...new Set(curve.columns.slice(1).map(column => column.unit))];
-    const positive = first.values.filter(value => value > 0);
-    const wide = positive.length > 2 && Math.max(...positive) / Math.min(...positive) > 300;
-    for (const unit of units) {
-      const box = make('div', {class: 'plot'});
-      const log = make('input', {type: 'checkbox', onchange: () => drawCurve(box, curve, unit, log.checked)});
-      log.checked = wide;
-      target.append(make('figure', {'data-curve': curve.analysis + '.' + curve.id},
-        make('figcaption', {}, curve.meaning + (units.length > 1 ? ': ' + subject(curve, unit) : '') + ' ', make('span', {class: 'thin'}, curve.analysis + '.' + curve.id)),
-        positive.length > 2 ? make('label', {class: 'row bar'}, log, ' logarithmic ' + first.name) : null, box));
-      drawCurve(box, curve, unit, wide);
-    }
-  }
-  if (!target.childElementCount) target.append(make('p', {class: 'empty'}, 'No analysis gave a curve.'));
-}
-
 // ---- the field on the map ----------------------------------------------------------------------------------------------
 
-const about = () => result.fields[state.field];
+/** The unit that a field is shown in, and what its numbers are multiplied with for that. */
+function shownIn(id) {
+  const unit = result.fields[id].unit;
+  if (state.lengths === 'um' && unit === 'nm') return {unit: 'um', factor: 1e-3};
+  if (state.lengths === 'nm' && unit === 'um') return {unit: 'nm', factor: 1e3};
+  return {unit, factor: 1};
+}
+
+/** What is known of the field, in the unit that is shown. */
+function about() {
+  const {unit, factor} = shownIn(state.field), plain = result.fields[state.field];
+  return {...plain, unit, min: plain.min * factor, mean: plain.mean * factor, max: plain.max * factor, sigma: plain.sigma * factor};
+}
+
+/** Returns a field as the page draws it. */
+const drawnField = id => view.fields[fieldIds.indexOf(id)];
 const sequential = colourTable(view.scale);
 const twoSided = colourTable(TWO_SIDED);
 
@@ -234,8 +66,11 @@ const difference = () => state.compare === 'difference' && view.fields[fieldIds.
 
 /** Shows a field. */
 async function choose(id) {
+  const kept = state.moment === null ? null : course().before[state.moment].seconds;
   state.field = id;
-  state.moment = null;
+  state.brush = null;
+  state.moment = kept === null ? null : course().before.findIndex(one => one.seconds === kept);
+  if (state.moment < 0) state.moment = null;
   el('field').value = id;
   if (el('field').value !== id) {
     el('filter').value = '';
@@ -243,8 +78,10 @@ async function choose(id) {
   }
   const before = course().before.length;
   el('time').hidden = !before;
-  el('moment').max = el('moment').value = before; // the last place is the field itself
+  el('moment').max = before; // the last place is the field itself
+  el('moment').value = state.moment === null ? before : state.moment;
   momentText();
+  drawChange();
   const index = fieldIds.indexOf(id);
   el('compare').disabled = !view.fields[index].other;
   el('meaning').textContent = about().meaning;
@@ -256,9 +93,11 @@ async function choose(id) {
 /** Shows the values that the controls ask for. */
 async function show(resetRange) {
   const mine = ++request;
-  const values = await valuesNow();
+  if (resetRange) await statesOf(state.field);
+  const values = await valuesNow(), {factor} = shownIn(state.field);
   if (mine !== request) return;
-  shownValues = values;
+  shownValues = factor === 1 ? values : values.map(value => value * factor);
+  brush(null);
   if (resetRange) standardRange();
   numbersPanel();
   paint();
@@ -267,12 +106,16 @@ async function show(resetRange) {
   rank();
   readout();
   if (state.cut) drawLine();
+  await showBeside();
+  if (mine !== request) return;
+  tellAddress();
   document.documentElement.dataset.shown = state.field + (state.moment === null ? '' : '@' + state.moment) + (difference() ? ' difference' : '');
 }
 
 /** Draws the distribution; null lets the numbers decide whether counts are logarithmic. */
 function histogram(logarithmic) {
-  const log = drawHistogram(el('histogram'), shownValues, shownName() + unitSuffix(), limitsNow(), () => [state.low, state.high], logarithmic);
+  const log = drawHistogram(el('histogram'), shownValues, shownName() + unitSuffix(), limitsNow(), () => [state.low, state.high], logarithmic,
+    (from, to) => brush([from, to]));
   el('log-count').checked = log === true;
 }
 
@@ -283,7 +126,13 @@ function shownName() {
 }
 
 const unitSuffix = () => pretty(about().unit) ? ' (' + pretty(about().unit) + ')' : '';
-const limitsNow = () => difference() ? [] : eachLimits(state.field);
+const limitsNow = () => difference() ? [] : eachLimits(state.field).map(limitShown);
+
+/** Returns a limit in the unit that its field is shown in. */
+function limitShown(limit) {
+  const {unit, factor} = shownIn(limit.field);
+  return {...limit, unit, bound: limit.bound * factor};
+}
 
 function standardRange() {
   const field = view.fields[fieldIds.indexOf(state.field)];
@@ -292,8 +141,31 @@ function standardRange() {
     for (const value of shownValues) if (Math.abs(value) > most) most = Math.abs(value);
     setRange(-most, most);
   } else {
-    setRange(field.low, field.high);
+    const {factor} = shownIn(state.field), [low, high] = pictured(state.field);
+    setRange(low * factor, high * factor);
   }
+}
+
+/** Returns the range of the pictures, widened to what the states of a field reach, so that one time compares with another. */
+function pictured(id) {
+  const field = drawnField(id);
+  let {low, high} = field;
+  for (const one of field.reach || []) {
+    low = Math.min(low, one[0]);
+    high = Math.max(high, one[1]);
+  }
+  return [low, high];
+}
+
+/** Unpacks the states of a field, the result last, and finds how far their values reach. */
+async function statesOf(id) {
+  const found = view.snapshots.find(one => one.field === id), field = drawnField(id);
+  const before = found ? found.at.filter(one => one.element) : [];
+  const states = await Promise.all([...before.map(one => load(one.element, one.bytes)), load('field-' + fieldIds.indexOf(id), field.bytes)]);
+  if (before.length && !field.reach) {
+    field.reach = states.slice(0, -1).map(values => values.reduce(([low, high], value) => value === value ? [Math.min(low, value), Math.max(high, value)] : [low, high], [Infinity, -Infinity]));
+  }
+  return states;
 }
 
 function wholeRange() {
@@ -332,20 +204,43 @@ function repaint() {
 }
 
 function paint() {
-  const limits = limitsNow();
-  const beyond = limits.length === 0 ? () => false
-    : value => limits.some(limit => limit.side === '<=' ? value > limit.bound : value < limit.bound);
+  const beyond = beyondOf(limitsNow());
   stampMap.paint(shownValues, difference() ? twoSided : sequential, state.low, state.high, beyond);
   ramp();
+  outsideNote();
+}
+
+/** Returns whether a value breaks any of the limits. */
+function beyondOf(limits) {
+  return limits.length === 0 ? () => false
+    : value => limits.some(limit => limit.side === '<=' ? value > limit.bound : value < limit.bound);
+}
+
+/** Counts the tiles that have the colour of an end because they lie beyond it. */
+function outsideNote() {
+  let below = 0, above = 0;
+  // Both ends are shown with six digits, as the values are.
+  const reach = 1e-6 * Math.max(Math.abs(state.low), Math.abs(state.high));
+  for (const value of shownValues) {
+    if (value < state.low - reach) below++;
+    else if (value > state.high + reach) above++;
+  }
+  const count = (n, word) => n ? n.toLocaleString('en') + (n === 1 ? ' tile lies ' : ' tiles lie ') + word + ' the colours' : '';
+  state.outside = [count(below, 'below'), count(above, 'above')].filter(Boolean).join(', ');
+  stampMap.polygons.changed(); // tells how much is drawn, and this
+}
+
+/** Draws the colours from the least to the most. */
+function drawRamp(canvas, colours) {
+  canvas.width = colours.length;
+  const g = canvas.getContext('2d'), image = g.createImageData(colours.length, canvas.height), pixel = new Uint32Array(image.data.buffer);
+  for (let y = 0; y < canvas.height; y++) pixel.set(colours, y * colours.length);
+  g.putImageData(image, 0, 0);
 }
 
 function ramp() {
-  const canvas = el('ramp'), table = difference() ? twoSided : sequential;
-  canvas.width = table.length;
-  const g = canvas.getContext('2d'), image = g.createImageData(table.length, canvas.height);
-  const pixel = new Uint32Array(image.data.buffer);
-  for (let y = 0; y < canvas.height; y++) pixel.set(table, y * table.length);
-  g.putImageData(image, 0, 0);
+  const canvas = el('ramp');
+  drawRamp(canvas, difference() ? twoSided : sequential);
   canvas.setAttribute('aria-label', 'Colours from ' + withUnit(state.low, about().unit) + ' (dark) to ' + withUnit(state.high, about().unit) + ' (light)');
   const marks = el('ramp-marks'), span = state.high - state.low;
   marks.replaceChildren();
@@ -365,15 +260,17 @@ function ramp() {
     put(make('span', {class: 'limit'}, sign(limit.side) + ' ' + shown(limit.bound, 5)), limit.bound);
   }
   const at = state.tile ? valueOf(state.tile) : NaN;
-  if (Number.isFinite(at)) put(make('b'), Math.max(state.low, Math.min(state.high, at)));
+  if (Number.isFinite(at)) put(make('b', {class: at < state.low ? 'below' : at > state.high ? 'above' : ''}), Math.max(state.low, Math.min(state.high, at)));
 }
 
 const valueOf = tile => shownValues ? shownValues[tile.row * grid.columns + tile.column] : NaN;
 
-/** Points at a tile. */
-function select(tile, announce) {
+/** Points at a tile; with the place of the pointer where there is one. */
+function select(tile, announce, at = null) {
   state.tile = tile;
+  state.at = at;
   stampMap.point(tile);
+  if (besideMap) besideMap.point(tile);
   readout();
   if (shownValues) ramp();
   if (announce) el('map').dataset.tile = tile.column + ',' + tile.row;
@@ -393,7 +290,25 @@ function readout() {
   box.replaceChildren(
     make('span', {class: 'thin'}, shownName()), make('span', {class: 'value'}, withUnit(value, about().unit)),
     broken.length ? make('span', {class: 'limit'}, 'breaks the limit ' + broken.map(limitText).join(', ')) : '',
-    make('span', {}, tileText(tile)), make('span', {class: 'thin'}, 'centre ' + placeText(x, y)));
+    state.beside && besideValues ? make('span', {class: 'other'}, state.beside + ' ' + withUnit(besideValues[tile.row * grid.columns + tile.column], shownIn(state.beside).unit)) : '',
+    make('span', {}, tileText(tile)),
+    make('span', {class: 'thin'}, state.at ? 'pointer ' + placeText(state.at[0], state.at[1]) : 'centre ' + placeText(x, y)),
+    make('span', {class: 'thin under', id: 'under'}));
+  tellUnder();
+}
+
+let underDue = false;
+
+/** Tells the polygon under the pointer, once a frame. */
+function tellUnder() {
+  if (underDue || !state.at || !stampMap.sketch) return;
+  underDue = true;
+  requestAnimationFrame(() => {
+    underDue = false;
+    if (!state.at || !el('under')) return;
+    const p = polygonAt(stampMap.sketch, ...state.at);
+    el('under').textContent = p < 0 ? '' : polygonText(stampMap.sketch, p, view.sketch);
+  });
 }
 
 function numbersPanel() {
@@ -411,7 +326,7 @@ function numbersPanel() {
     ['largest', withUnit(plain ? about().max : high, unit, 5)], ...(plain ? [['sigma', withUnit(about().sigma, unit, 5)]] : []),
     ...(known < tiles ? [['tiles with a value', known.toLocaleString('en')]] : [])
   ];
-  if (!difference()) result.limits.filter(limit => limit.field === state.field).forEach(limit => rows.push(['limit', limitText(limit)]));
+  if (!difference()) result.limits.filter(limit => limit.field === state.field).forEach(limit => rows.push(['limit', limitText(limitShown(limit))]));
   el('numbers').replaceChildren(...rows.flatMap(([name, value]) => [make('dt', {}, name), make('dd', {}, value)]));
 }
 
@@ -426,11 +341,24 @@ function rank() {
     best.splice(at, 0, i);
     if (best.length > most) best.pop();
   }
-  el('ranked').replaceChildren(...best.map(i => {
+  el('ranked').replaceChildren(...best.map((i, nth) => {
     const tile = {column: i % grid.columns, row: Math.floor(i / grid.columns)};
-    return make('li', {}, make('button', {type: 'button', onclick: () => { stampMap.flyTo(tile); select(tile, true); }},
+    return make('li', {}, make('button', {type: 'button', tabindex: nth ? -1 : 0, onclick: () => { stampMap.flyTo(tile); select(tile, true); }},
       make('span', {}, withUnit(shownValues[i], about().unit, 5)), make('span', {class: 'where'}, tileText(tile))));
   }));
+}
+
+/** Moves among the buttons of a list by arrows, so that the list is one stop of Tab. */
+function roving(list) {
+  list.addEventListener('keydown', event => {
+    const buttons = [...list.querySelectorAll('button')], at = buttons.indexOf(document.activeElement);
+    const to = {ArrowDown: at + 1, ArrowUp: at - 1, Home: 0, End: buttons.length - 1}[event.key];
+    if (to === undefined || !buttons[to]) return;
+    buttons[at].tabIndex = -1;
+    buttons[to].tabIndex = 0;
+    buttons[to].focus();
+    event.preventDefault();
+  });
 }
 
 function momentText() {
@@ -455,20 +383,27 @@ function toggleCut() {
   const on = !state.cut;
   el('cut').setAttribute('aria-pressed', on);
   el('cut-figure').hidden = !on;
+  for (const id of ['save-cut', 'save-cut-csv', 'save-section']) el(id).disabled = !on;
   placeAgain(false);
   if (!on) {
     state.cut = null;
     stampMap.cut(null);
     stampMap.spot.setGeometry(undefined);
+    tellAddress();
     return;
   }
   const [x0, y0, x1, y1] = stampMap.view.calculateExtent(stampMap.map.getSize()), box = ol.extent.getIntersection([x0, y0, x1, y1], stampMap.extent);
   const use = ol.extent.isEmpty(box) ? stampMap.extent : box, middle = (use[1] + use[3]) / 2;
   const wide = use[2] - use[0] >= use[3] - use[1];
   const ends = wide ? [[use[0], middle], [use[2], middle]] : [[(use[0] + use[2]) / 2, use[1]], [(use[0] + use[2]) / 2, use[3]]];
+  layCut(ends);
+}
+
+function layCut(ends) {
   state.cut = ends;
   stampMap.cut(ends, moved => {
     state.cut = moved;
+    relief = null;
     drawLine();
   });
 }
@@ -486,11 +421,70 @@ function drawLine() {
       const length = Math.hypot(x1 - x0, y1 - y0);
       stampMap.spot.setGeometry(along === null || !length ? undefined
         : new ol.geom.Point([x0 + along / length * (x1 - x0), y0 + along / length * (y1 - y0)]));
-    });
+    }, drawSectionNow);
+    tellAddress();
     const inputs = el('ends').querySelectorAll('input');
     [x0, y0, x1, y1].forEach((value, i) => { if (document.activeElement !== inputs[i]) inputs[i].value = shown(value, 6); });
   });
 }
+
+let relief = null;
+
+/** Returns the layer and the filling of every tile at the time shown, or null where the run has none. */
+async function filmNow() {
+  const ids = [['residual.final', 'fill.share'], ['residual.local', 'fill.share.local']].find(([a, b]) => fieldIds.includes(a) && fieldIds.includes(b));
+  if (!ids) return null;
+  const seconds = state.moment === null ? null : course().before[state.moment].seconds;
+  const [layer, filled] = await Promise.all(ids.map(id => {
+    const states = (view.snapshots.find(one => one.field === id) || {at: []}).at, at = states.find(one => one.element && one.seconds === seconds);
+    return at ? load(at.element, at.bytes) : load('field-' + fieldIds.indexOf(id), drawnField(id).bytes);
+  }));
+  return {layer, filled, toNm: result.fields[ids[0]].unit === 'um' ? 1000 : 1, seconds: ids[0] === 'residual.final' ? seconds : null, local: ids[0] !== 'residual.final'};
+}
+
+let sectionDue = 0;
+
+/** Draws the stamp in cross-section under the line cut, along the same stretch. */
+async function drawSectionNow(plot, per) {
+  const mine = ++sectionDue, film = await filmNow();
+  const deep = view.depth_nm > 0 || view.sketch.kinds.some(kind => kind.depth_nm > 0);
+  if (mine !== sectionDue || !state.cut || !stampMap.sketch) return;
+  el('section-box').hidden = !film || !deep;
+  if (!film || !deep) return;
+  const base = {depth: view.depth_nm, cavity: (result.job.layout || {}).drawn === 'protrusions'};
+  if (!relief) relief = cavitiesAlong(stampMap.sketch, view.sketch.kinds, state.cut, base);
+  const nodes = stampMap.along(state.cut).filter(piece => piece.tile).map(piece => {
+    const i = piece.tile.row * grid.columns + piece.tile.column;
+    return {start: piece.from, end: piece.to, way: (piece.from + piece.to) / 2, layer: film.layer[i] * film.toNm, filled: film.filled[i]};
+  }).filter(node => node.layer === node.layer && node.filled === node.filled);
+  const ratio = devicePixelRatio, canvas = el('section'), width = plot.width, height = 210;
+  canvas.width = width * ratio;
+  canvas.height = height * ratio;
+  canvas.style.width = width + 'px';
+  canvas.style.height = height + 'px';
+  const frame = {left: plot.bbox.left / ratio, right: (plot.bbox.left + plot.bbox.width) / ratio, top: 12, bottom: height - 4};
+  const range = [plot.scales.x.min * per, plot.scales.x.max * per];
+  const ink = {stamp: colour('--stamp'), film: colour('--film'), empty: colour('--empty'), base: colour('--base'), ink: colour('--ink'), soft: colour('--soft')};
+  if (!nodes.length || !(range[1] > range[0])) return;
+  const draw = paper => drawSection(paper, relief, nodes, range, frame, ink);
+  const factor = draw(canvasPaper(canvas.getContext('2d'), ratio));
+  const time = film.seconds !== null ? 'at ' + withUnit(film.seconds, 's', 4) : film.local ? 'each tile on its own' : 'at the end of the press';
+  const title = 'The stamp in cross-section, ' + time + '; heights ' + shown(factor, 2) + ' times larger than lengths';
+  el('section-title').textContent = title;
+  el('section').setAttribute('aria-label', title + '. Stamp above, film below, substrate at the bottom; cavities are filled from below by their share.');
+  el('section-note').textContent = 'The filled share of a cavity is drawn from below; no meniscus is computed. Between tiles the layer is interpolated.'
+    + (view.sketch.shown < view.sketch.total ? ' Polygons that this page does not hold are missing.' : '');
+  canvas.dataset.cavities = relief.length;
+  sectionSvg = () => {
+    const paper = svgPaper(width, height + 24);
+    paper.shape([[0, 0], [width, 0], [width, height + 24], [0, height + 24]], colour('--paper'), 1);
+    draw(paper);
+    paper.text(title, frame.left, height + 18, 'start', ink.ink);
+    return paper.document();
+  };
+}
+
+let sectionSvg = null;
 
 function endInputs() {
   const read = () => {
@@ -510,12 +504,35 @@ function controls() {
   el('zoom-out').addEventListener('click', () => stampMap.zoom(-1));
   el('fit').addEventListener('click', () => stampMap.fit());
   el('outlines').addEventListener('change', () => {
-    stampMap.outlines = el('outlines').value;
-    stampMap.polygons.changed();
+    for (const map of bothMaps()) {
+      map.outlines = el('outlines').value;
+      map.polygons.changed();
+    }
   });
   el('hatch').addEventListener('change', () => {
-    stampMap.hatched = el('hatch').checked;
-    stampMap.tiles.changed();
+    for (const map of bothMaps()) {
+      map.hatched = el('hatch').checked;
+      map.tiles.changed();
+    }
+  });
+  el('lengths').addEventListener('change', () => {
+    state.lengths = el('lengths').value;
+    show(true);
+  });
+  el('beside').addEventListener('change', () => {
+    state.beside = el('beside').value;
+    show(false);
+  });
+  el('play').addEventListener('click', () => play(el('play').getAttribute('aria-pressed') !== 'true'));
+  el('brush-clear').addEventListener('click', () => brush(null));
+  el('find').addEventListener('input', searchFindings);
+  roving(el('ranked'));
+  saving();
+  document.addEventListener('click', event => {
+    for (const open of document.querySelectorAll('details.drop[open]')) if (!open.contains(event.target)) open.open = false;
+  });
+  document.addEventListener('keydown', event => {
+    if (event.key === 'Escape') for (const open of document.querySelectorAll('details.drop[open]')) open.open = false;
   });
   el('compare').addEventListener('change', () => {
     state.compare = el('compare').value;
@@ -531,14 +548,7 @@ function controls() {
   el('range-all').addEventListener('click', () => { wholeRange(); repaint(); });
   el('log-count').addEventListener('change', () => histogram(el('log-count').checked));
   el('rank').addEventListener('change', rank);
-  el('moment').addEventListener('input', () => {
-    const at = Number(el('moment').value);
-    const compared = state.compare !== 'this';
-    state.moment = at < course().before.length ? at : null;
-    el('compare').value = state.compare = 'this';
-    momentText();
-    show(compared);
-  });
+  el('moment').addEventListener('input', toMoment);
   el('theme').addEventListener('change', () => {
     const wanted = el('theme').value;
     if (wanted) document.documentElement.dataset.theme = wanted;
@@ -547,13 +557,10 @@ function controls() {
   });
   matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => placeAgain(true));
   el('print').addEventListener('click', () => print());
-  stampMap.map.on('pointermove', event => {
-    const tile = event.dragging ? null : stampMap.tileAt(event.coordinate);
-    if (tile) select(tile, false);
-  });
-  stampMap.map.on('click', event => {
-    const tile = stampMap.tileAt(event.coordinate);
-    if (tile) select(tile, true);
+  probe(stampMap);
+  stampMap.map.on('moveend', tellAddress);
+  addEventListener('hashchange', () => {
+    if (location.hash !== told) fromAddress();
   });
   el('map').addEventListener('keydown', event => {
     const step = {ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1]}[event.key];
@@ -571,8 +578,11 @@ function controls() {
   });
   new ResizeObserver(() => {
     stampMap.map.updateSize();
+    if (besideMap) besideMap.map.updateSize();
+    if (stampMap.whole) stampMap.fit();
     placeAgain(false);
   }).observe(el('map'));
+  for (const kind of ['pointerdown', 'wheel', 'keydown']) el('map').addEventListener(kind, () => { stampMap.whole = false; }, {passive: true, capture: true});
   addEventListener('resize', () => placeAgain(false));
   addEventListener('beforeprint', () => printing(true));
   addEventListener('afterprint', () => printing(false));
@@ -613,7 +623,8 @@ function drawnNote() {
     const count = n => n.toLocaleString('en');
     const now = stampMap.outlines === 'off' || !about.total ? [] : [count(drawn) + ' polygons in this view'
       + (small ? '; ' + count(small) + ' more stand too close to be drawn: zoom in' : '')];
-    el('drawn').textContent = [...now, ...parts].join('. ') + (now.length + parts.length ? '.' : '');
+    const all = [...(state.outside ? [state.outside] : []), ...now, ...parts];
+    el('drawn').textContent = all.join('. ') + (all.length ? '.' : '');
   };
   const left = about.total - about.shown;
   if (left > 0) {
@@ -624,10 +635,325 @@ function drawnNote() {
   if (about.tolerance_um > 0) parts.push('Outlines are simplified within ' + lengthOf(about.tolerance_um, 2));
 }
 
+// ---- a second field, time, marked tiles ------------------------------------------------------------------------------
+
+let besideMap = null;
+let besideValues = null;
+const bothMaps = () => besideMap ? [stampMap, besideMap] : [stampMap];
+
+/** Follows the pointer over a map. */
+function probe(one) {
+  one.map.on('pointermove', event => {
+    const tile = event.dragging ? null : one.tileAt(event.coordinate);
+    if (tile) select(tile, false, event.coordinate);
+  });
+  one.map.on('click', event => {
+    const tile = one.tileAt(event.coordinate);
+    if (tile) select(tile, true, event.coordinate);
+  });
+}
+
+/** Shows a second field at the same place, with the colours of its own range. */
+async function showBeside() {
+  const on = state.beside !== '';
+  const was = !el('map-beside').hidden;
+  el('map-beside').hidden = el('beside-scale').hidden = !on;
+  el('maps').classList.toggle('two', on);
+  el('beside').value = state.beside;
+  if (on !== was) {
+    stampMap.map.updateSize();
+    if (stampMap.whole) stampMap.fit();
+  }
+  if (!on) return;
+  if (!besideMap) {
+    besideMap = new StampMap(el('map-beside'), grid, stampMap.view);
+    besideMap.sketch = stampMap.sketch;
+    besideMap.hatched = el('hatch').checked;
+    besideMap.outlines = el('outlines').value;
+    besideMap.hidden = stampMap.hidden;
+    probe(besideMap);
+  }
+  besideMap.map.updateSize();
+  const id = state.beside, field = drawnField(id), {unit, factor} = shownIn(id);
+  const seconds = state.moment === null ? null : course().before[state.moment].seconds;
+  const states = (view.snapshots.find(one => one.field === id) || {at: []}).at, at = states.find(one => one.element && one.seconds === seconds);
+  const plain = at ? await load(at.element, at.bytes) : await load('field-' + fieldIds.indexOf(id), field.bytes);
+  await statesOf(id);
+  const [low, high] = pictured(id).map(value => value * factor);
+  besideValues = plain.map(value => value * factor);
+  besideMap.paint(besideValues, sequential, low, high, beyondOf(eachLimits(id).map(limitShown)));
+  el('beside-low').textContent = id + (at ? ' at ' + withUnit(seconds, 's', 4) : '') + ': ' + withUnit(low, unit, 5);
+  el('beside-high').textContent = withUnit(high, unit, 5);
+  drawRamp(el('beside-ramp'), sequential);
+  el('beside-ramp').setAttribute('aria-label', 'Colours of ' + id + ' from ' + withUnit(low, unit) + ' (dark) to ' + withUnit(high, unit) + ' (light)');
+  el('map-beside').setAttribute('aria-label', 'Map of ' + id + ' at the same place');
+  readout();
+}
+
+let playing = 0;
+
+/** Shows the states in turn, from the first to the result. */
+function play(on) {
+  clearInterval(playing);
+  el('play').setAttribute('aria-pressed', on);
+  el('play').textContent = on ? '❚❚' : '▶';
+  if (!on) return;
+  const slider = el('moment'), last = Number(slider.max);
+  const go = at => {
+    slider.value = at;
+    slider.dispatchEvent(new Event('input'));
+  };
+  if (Number(slider.value) === last) go(0);
+  playing = setInterval(() => {
+    if (Number(slider.value) >= last) play(false);
+    else go(Number(slider.value) + 1);
+  }, 700);
+}
+
+/** Draws under the slider how much of the way each step goes: where something happens. */
+async function drawChange() {
+  const id = state.field, {before} = course(), canvas = el('change');
+  if (!before.length) return;
+  const states = await statesOf(id);
+  if (id !== state.field) return;
+  const steps = states.slice(1).map((values, k) => {
+    let sum = 0, known = 0;
+    for (let i = 0; i < tiles; i++) {
+      const step = values[i] - states[k][i];
+      if (step === step) {
+        sum += step * step;
+        known++;
+      }
+    }
+    return known ? Math.sqrt(sum / known) : 0;
+  });
+  const most = Math.max(...steps) || 1, width = Math.max(200, canvas.clientWidth) * devicePixelRatio;
+  canvas.width = width;
+  canvas.height = 18 * devicePixelRatio;
+  const g = canvas.getContext('2d'), knob = 8 * devicePixelRatio, wide = (width - 2 * knob) / steps.length;
+  g.fillStyle = colour('--line');
+  steps.forEach((step, k) => {
+    const tall = step / most * (canvas.height - 2);
+    g.fillRect(knob + k * wide + 1, canvas.height - tall - 1, wide - 2, tall + 1);
+  });
+  const busiest = steps.indexOf(Math.max(...steps));
+  const text = seconds => withUnit(seconds, 's', 3), end = course().end;
+  canvas.setAttribute('aria-label', 'How much ' + id + ' changes from state to state; most from ' + text(before[busiest].seconds)
+    + ' to ' + (before[busiest + 1] ? text(before[busiest + 1].seconds) : end === null ? 'the result' : text(end)));
+  canvas.title = canvas.getAttribute('aria-label');
+}
+
+/** Marks the tiles whose values lie in a stretch of the distribution. */
+function brush(span) {
+  state.brush = span;
+  const chosen = [];
+  if (span) for (let i = 0; i < tiles; i++) if (shownValues[i] >= span[0] && shownValues[i] <= span[1]) chosen.push(i);
+  state.chosen = chosen;
+  stampMap.markTiles(span ? chosen : null);
+  el('brush-clear').hidden = !span;
+  el('brush-text').textContent = span
+    ? chosen.length.toLocaleString('en') + (chosen.length === 1 ? ' tile' : ' tiles') + ' from ' + withUnit(span[0], about().unit, 4) + ' to ' + withUnit(span[1], about().unit, 4) + ' marked on the map.'
+    : 'Drag across the bars to mark their tiles on the map.';
+  const box = plots.get(el('histogram'));
+  if (!span && box) box.plot.setSelect({left: 0, top: 0, width: 0, height: 0}, false);
+}
+
+// ---- what to look at -----------------------------------------------------------------------------------------------------
+
+const MOST_PLACES = 6;
+
+/** Lists broken limits with their places, then the places nearest to a limit that is kept. */
+async function findings() {
+  const list = el('findings'), pins = [], fraction = fieldIds.indexOf('cavity.fraction');
+  const fractions = fraction < 0 ? null : await load('field-' + fraction, view.fields[fraction].bytes);
+  const named = tile => featureText(stampMap.sketch, view.sketch, stampMap.boxOf(tile), fractions ? fractions[tile.row * grid.columns + tile.column] : NaN);
+  const place = (number, words, where, field, tile, box, help) => {
+    if (tile) pins.push({number, tile});
+    list.append(make('li', {}, make('button', {type: 'button', 'data-number': number, onclick: () => visit(field, tile, box)},
+      make('span', {class: 'no'}, String(number)), make('span', {class: 'found'}, words), make('span', {class: 'where'}, where),
+      help ? make('span', {class: 'where'}, 'helps: ' + help) : null)));
+  };
+  let number = 0;
+  for (const finding of result.findings) {
+    const at = fieldIds.indexOf(finding.field), ranked = result.ranking.worst.filter(one => one.field === finding.field && one.side === finding.side && one.bound === finding.bound);
+    const values = at < 0 ? null : await load('field-' + at, view.fields[at].bytes);
+    const clusters = values ? clustersOf(excessOf(finding, values), grid.columns, grid.rows) : [];
+    list.append(make('li', {class: 'limit', 'data-field': finding.field}, make('strong', {}, finding.field), ' ' + limitText(finding) + ': found '
+      + withUnit(finding.found, finding.unit, 5) + (finding.measure === 'each' && finding.tiles > 1 ? ' in ' + finding.tiles.toLocaleString('en') + ' tiles' : '')));
+    if (!clusters.length) {
+      const tile = isTile(finding.place) ? finding.place : null;
+      place(++number, withUnit(finding.found, finding.unit, 5), tile ? tileText(tile) : 'the stamp as a whole', finding.field, tile, null, '');
+    }
+    for (const cluster of clusters.slice(0, MOST_PLACES)) {
+      const tile = {column: cluster.worst % grid.columns, row: Math.floor(cluster.worst / grid.columns)};
+      const members = new Set(cluster.tiles), help = ranked.find(one => members.has(one.place.row * grid.columns + one.place.column));
+      place(++number, shown(100 * cluster.share, 2) + ' % of it, ' + partOf(cluster.worst, grid.columns, grid.rows),
+        named(tile) + ' · ' + cluster.tiles.length.toLocaleString('en') + (cluster.tiles.length === 1 ? ' tile, ' : ' tiles, worst ')
+          + withUnit(values[cluster.worst], finding.unit, 4) + ' at ' + tileText(tile),
+        finding.field, tile, stampMap.boundsOf(cluster.tiles), help ? help.help : '');
+    }
+    const rest = clusters.slice(MOST_PLACES);
+    if (rest.length) {
+      list.append(make('li', {class: 'empty'}, rest.length.toLocaleString('en') + (rest.length === 1 ? ' more place' : ' more places') + ' with '
+        + shown(100 * rest.reduce((sum, one) => sum + one.share, 0), 2) + ' % of it.'));
+    }
+  }
+  if (!result.findings.length) list.append(make('li', {class: 'empty'}, result.limits.length ? 'Nothing is broken: every limit is kept.' : 'The job sets no limits.'));
+  const kept = result.ranking.worst.filter(one => one.ratio <= 1);
+  if (kept.length) list.append(make('li', {class: 'limit'}, make('strong', {}, 'Nearest to what is allowed')));
+  for (const one of kept) {
+    list.append(make('li', {}, make('button', {type: 'button', 'data-rank': one.rank, onclick: () => visit(one.field, one.place, null)},
+      make('span', {class: 'no kept'}, shown(100 * one.ratio, 2) + ' %'), make('span', {class: 'found'}, one.field + ' ' + withUnit(one.found, one.unit, 4)),
+      make('span', {class: 'where'}, limitText(one) + ' · ' + partOf(one.place.row * grid.columns + one.place.column, grid.columns, grid.rows) + ', ' + named(one.place) + ' · ' + tileText(one.place)
+        + (one.term && one.term !== one.field ? ' · by ' + one.term : '')),
+      one.help ? make('span', {class: 'where'}, 'helps: ' + one.help) : null)));
+  }
+  stampMap.mark(pins);
+}
+
+/** Goes to a place of a finding. */
+async function visit(field, tile, box) {
+  if (fieldIds.includes(field)) {
+    el('compare').value = state.compare = 'this';
+    await choose(field);
+  }
+  if (!tile) return;
+  stampMap.whole = false;
+  stampMap.flyTo(tile, box);
+  select(tile, true);
+}
+
+function searchFindings() {
+  const words = el('find').value.trim().toLowerCase().split(/\s+/);
+  for (const item of el('findings').children) {
+    item.hidden = !words.every(word => item.textContent.toLowerCase().includes(word));
+  }
+}
+
+// ---- address, saving -----------------------------------------------------------------------------------------------------
+
+let told = location.hash;
+let telling = false;
+
+/** Writes the view into the address, so that it can be sent. */
+function tellAddress() {
+  if (!telling || !state.field) return;
+  const short = value => String(Number(value.toPrecision(8)));
+  const words = new URLSearchParams();
+  words.set('field', state.field);
+  if (state.moment !== null) words.set('time', course().before[state.moment].seconds);
+  if (state.compare !== 'this') words.set('compare', state.compare);
+  if (state.beside) words.set('beside', state.beside);
+  if (state.lengths) words.set('lengths', state.lengths);
+  if (!stampMap.whole) words.set('view', [...stampMap.view.getCenter(), stampMap.view.getResolution() * stampMap.map.getSize()[0]].map(short).join(','));
+  if (state.cut) words.set('cut', state.cut.flat().map(short).join(','));
+  if (state.tile) words.set('tile', state.tile.column + ',' + state.tile.row);
+  const address = '#' + words.toString().replace(/%2C/g, ',');
+  if (address === location.hash) return;
+  told = address;
+  try {
+    history.replaceState(null, '', address);
+  } catch (refused) {
+    location.replace(address); // some browsers keep the history of files to themselves
+  }
+}
+
+/** Shows what the address asks for; what it does not know it leaves. */
+async function fromAddress() {
+  const words = addressed();
+  telling = false;
+  told = location.hash;
+  if (['nm', 'um'].includes(words.lengths)) el('lengths').value = state.lengths = words.lengths;
+  if (fieldIds.includes(words.beside)) state.beside = words.beside;
+  if (view.other && ['other', 'difference'].includes(words.compare)) el('compare').value = state.compare = words.compare;
+  const field = fieldIds.includes(words.field) ? words.field : state.field;
+  if (field) await choose(field);
+  const seconds = numbersIn(words.time, 1), before = course().before;
+  if (seconds && before.length) {
+    const away = before.map(one => Math.abs(one.seconds - seconds[0]));
+    el('moment').value = away.indexOf(Math.min(...away));
+    await toMoment();
+  }
+  const sight = numbersIn(words.view, 3), cut = numbersIn(words.cut, 4), tile = numbersIn(words.tile, 2);
+  if (sight && sight[2] > 0) {
+    stampMap.whole = false;
+    stampMap.view.setCenter(sight.slice(0, 2));
+    stampMap.view.setResolution(sight[2] / stampMap.map.getSize()[0]);
+  }
+  if (cut) {
+    if (!state.cut) toggleCut();
+    stampMap.setCut([cut.slice(0, 2), cut.slice(2)]);
+  }
+  if (tile && tile.every(Number.isInteger) && tile[0] >= 0 && tile[1] >= 0 && tile[0] < grid.columns && tile[1] < grid.rows) select({column: tile[0], row: tile[1]}, true);
+  telling = true;
+}
+
+async function toMoment() {
+  const at = Number(el('moment').value);
+  const compared = state.compare !== 'this';
+  state.moment = at < course().before.length ? at : null;
+  el('compare').value = state.compare = 'this';
+  momentText();
+  await show(compared);
+}
+
+function saving() {
+  const name = what => 'evenstamp-' + state.field + '-' + what;
+  const onClick = (id, call) => el(id).addEventListener('click', () => {
+    el('save').open = false;
+    call();
+  });
+  const heading = () => shownName() + unitSuffix() + ', ' + document.querySelector('h1').textContent;
+  onClick('save-map', () => {
+    const scale = document.createElement('canvas'), ratio = devicePixelRatio, map = mapCanvas(stampMap);
+    scale.width = map.width;
+    scale.height = 44 * ratio;
+    const g = scale.getContext('2d');
+    g.drawImage(el('ramp'), 0, 6 * ratio, scale.width, 16 * ratio);
+    g.font = `${12 * ratio}px system-ui, sans-serif`;
+    g.fillStyle = colour('--ink');
+    g.fillText(withUnit(state.low, about().unit), 4 * ratio, 38 * ratio);
+    g.textAlign = 'right';
+    g.fillText(withUnit(state.high, about().unit), scale.width - 4 * ratio, 38 * ratio);
+    savePicture(name('map.png'), [map, ...(state.beside && besideMap ? [mapCanvas(besideMap)] : []), scale], heading() + (state.beside ? '; below: ' + state.beside : ''));
+  });
+  onClick('save-histogram', () => savePicture(name('distribution.png'), [plots.get(el('histogram')).plot.ctx.canvas], heading()));
+  onClick('save-cut', () => savePicture(name('cut.png'), [plots.get(el('cut-plot')).plot.ctx.canvas, ...(el('section-box').hidden ? [] : [el('section')])], heading()));
+  onClick('save-cut-csv', () => {
+    const rows = stampMap.along(state.cut).filter(piece => piece.tile).map(piece => [shown(piece.from, 9), shown(piece.to, 9), piece.tile.column, piece.tile.row, valueOf(piece.tile) === valueOf(piece.tile) ? Number(valueOf(piece.tile).toPrecision(6)) : '']);
+    saveAs(name('cut.csv'), csv([['from_um', 'to_um', 'column', 'row', shownName() + ' (' + about().unit + ')'], ...rows]));
+  });
+  onClick('save-section', () => { if (sectionSvg) saveAs(name('section.svg'), new Blob([sectionSvg()], {type: 'image/svg+xml'})); });
+  onClick('save-tiles', () => {
+    const chosen = state.brush ? state.chosen : [...shownValues.keys()];
+    saveAs(name('tiles.csv'), csv([['column', 'row', 'x_um', 'y_um', shownName() + ' (' + about().unit + ')'], ...chosen.map(i => {
+      const tile = {column: i % grid.columns, row: Math.floor(i / grid.columns)}, [x, y] = stampMap.centreOf(tile);
+      return [tile.column, tile.row, Number(x.toPrecision(9)), Number(y.toPrecision(9)), shownValues[i] === shownValues[i] ? Number(shownValues[i].toPrecision(6)) : ''];
+    })]));
+  });
+  onClick('save-link', () => {
+    tellAddress();
+    if (navigator.clipboard) navigator.clipboard.writeText(location.href).catch(() => {});
+  });
+}
+
+/** Lists the layers that there are. */
+function layerList() {
+  const there = [...new Set(stampMap.sketch.layer)].sort();
+  el('layers').hidden = there.length === 0;
+  el('layer-list').replaceChildren(...there.map(layer => {
+    const box = make('input', {type: 'checkbox', 'data-layer': layer, onchange: () => {
+      if (box.checked) stampMap.hidden.delete(layer);
+      else stampMap.hidden.add(layer);
+      bothMaps().forEach(map => map.polygons.changed());
+    }});
+    box.checked = true;
+    return make('label', {}, box, ' ' + LOOKS[layer]);
+  }));
+}
+
 async function start() {
   head();
-  findings();
-  places();
   fieldTable();
   figures();
   notes();
@@ -650,11 +976,16 @@ async function start() {
   const wanted = result.findings.map(finding => finding.field).concat(['residual.final', 'residual.local', 'drop.given', ...fieldIds]);
   state.field = wanted.find(id => fieldIds.includes(id)) || '';
   listFields();
+  el('beside').append(...fieldIds.map(id => make('option', {value: id}, id)));
   if (state.field) await choose(state.field);
-  stampMap.mark(result.findings.map((finding, i) => ({number: i + 1, tile: finding.place})).filter(one => isTile(one.tile)));
   curves();
   stampMap.sketch = await polygonsOf('sketch', view.sketch);
+  layerList();
   stampMap.polygons.changed();
+  await findings();
+  await unfilled();
+  if (location.hash.length > 1) await fromAddress();
+  telling = true;
   stampMap.map.once('rendercomplete', () => { document.documentElement.dataset.ready = 'yes'; });
   stampMap.map.render();
 }

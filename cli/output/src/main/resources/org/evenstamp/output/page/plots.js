@@ -26,7 +26,30 @@ function axis(label, more = {}) {
   return {
     label, labelFont: numberFont, font: numberFont, labelSize: 18, labelGap: 0, stroke: colour('--soft'), size: 30,
     grid: {stroke: colour('--rule'), width: 1}, ticks: {stroke: colour('--rule'), width: 1, size: 5},
-    values: (plot, splits) => splits.map(split => split === null ? '' : shown(split, 5)), ...more
+    values: (plot, splits) => apart(splits), ...more
+  };
+}
+
+/** Of a logarithmic axis only the powers of ten, or where they are few the 2 and the 5 too: a line each is too dense. */
+function powers(plot, splits) {
+  const lead = value => value / Math.pow(10, Math.floor(Math.log10(value) + 1e-9));
+  const is = (value, leads) => value > 0 && leads.some(one => Math.abs(lead(value) - one) < 1e-6);
+  const tens = splits.filter(value => is(value, [1])), step = Math.ceil(tens.length / 8);
+  if (tens.length < 3) return splits.map(value => is(value, [1, 2, 5]) ? value : null);
+  return splits.map(value => is(value, [1]) && tens.indexOf(value) % step === 0 ? value : null);
+}
+
+function logAxis(label, more = {}) {
+  const plain = axis(label, more);
+  return {...plain, filter: powers, grid: {...plain.grid, filter: powers}, ticks: {...plain.ticks, filter: powers}};
+}
+
+/** Says in words what a plot shows. */
+function named(text) {
+  return plot => {
+    const canvas = plot.root.querySelector('canvas');
+    canvas.setAttribute('role', 'img');
+    canvas.setAttribute('aria-label', text);
   };
 }
 
@@ -66,7 +89,7 @@ function limitLines(limits, along) {
 }
 
 /** Shows how the values are distributed. */
-function drawHistogram(target, values, name, limits, range, logarithmic) {
+function drawHistogram(target, values, name, limits, range, logarithmic, brushed) {
   let low = Infinity, high = -Infinity;
   for (const value of values) {
     if (value < low) low = value;
@@ -91,15 +114,21 @@ function drawHistogram(target, values, name, limits, range, logarithmic) {
   const reach = [Math.min(low, ...bounds), Math.max(high, ...bounds)];
   const margin = (reach[1] - reach[0] || width) * 0.02;
   place(target, w => new uPlot({
-    width: w, height: 230, legend: {live: true}, cursor: {drag: {x: false, y: false}, y: false},
+    width: w, height: 230, legend: {live: true}, cursor: {drag: {x: true, y: false, setScale: false}, y: false},
     scales: {x: {time: false, range: [reach[0] - margin - (high > low ? 0 : width), reach[1] + margin + (high > low ? 0 : width)]}, y: log ? {distr: 3, range: (u, min, max) => [0.6, Math.max(10, max * 1.5)]} : {range: (u, min, max) => [0, Math.max(1, max) * 1.08]}},
-    axes: [axis(name), axis('tiles', {size: 62})],
+    axes: [axis(name), (log ? logAxis : axis)('tiles', {size: 62})],
     series: [
       {label: name, value: (u, value) => value === null ? '' : bins > 1 ? shown(value - width / 2, 4) + ' to ' + shown(value + width / 2, 4) : shown(value)},
       {label: 'tiles', stroke: colour('--line'), fill: colour('--line'), width: 0, points: {show: false},
         paths: uPlot.paths.bars({size: [bins > 1 ? 0.98 : 0.2, Infinity], align: 0}), value: (u, value) => value === null ? '' : value}
     ],
-    hooks: {draw: [limitLines(limits, 'x'), plot => rangeBand(plot, range())]}
+    hooks: {
+      ready: [named('Distribution of ' + name)], draw: [limitLines(limits, 'x'), plot => rangeBand(plot, range())],
+      setSelect: [plot => {
+        const {left, width: wide} = plot.select;
+        if (wide > 1) brushed(plot.posToVal(left, 'x'), plot.posToVal(left + wide, 'x'));
+      }]
+    }
   }, [at, log ? counts.map(count => count || null) : counts], target));
   return log;
 }
@@ -115,7 +144,7 @@ function rangeBand(plot, [low, high]) {
 }
 
 /** Shows a field along a line; hovering tells the place. */
-function drawCut(target, pieces, values, columns, name, limits, hover) {
+function drawCut(target, pieces, values, columns, name, limits, hover, moved) {
   const large = pieces.length && pieces[pieces.length - 1].to >= 2000;
   const per = large ? 1000 : 1;
   const way = [], heights = [];
@@ -138,7 +167,7 @@ function drawCut(target, pieces, values, columns, name, limits, hover) {
         value: (u, value) => value === null ? '' : shown(value)}
     ],
     hooks: {
-      draw: [limitLines(limits, 'y')],
+      ready: [named('Line cut of ' + name)], draw: [limitLines(limits, 'y'), plot => moved(plot, per)],
       setCursor: [plot => hover(plot.cursor.idx === null || plot.cursor.left < 0 ? null : plot.posToVal(plot.cursor.left, 'x') * per)]
     }
   }, [way, heights], target));
@@ -152,12 +181,13 @@ function drawCurve(target, curve, units, logarithmic) {
   const first = curve.columns[0];
   const chosen = curve.columns.slice(1).filter(column => column.unit === units);
   const keep = first.values.map((value, i) => i).filter(i => !logarithmic || first.values[i] > 0);
-  const named = column => column.name + (pretty(column.unit) ? ' (' + pretty(column.unit) + ')' : '');
+  const label = column => column.name + (pretty(column.unit) ? ' (' + pretty(column.unit) + ')' : '');
   const inks = ['--line', '--second', '--soft', '--ink'];
   place(target, w => new uPlot({
     width: w, height: 240, cursor: {drag: {x: true, y: true}, sync: {key: curve.analysis + curve.id}},
     scales: {x: {time: false, distr: logarithmic ? 3 : 1}},
-    axes: [axis(named(first)), axis(pretty(units) || (chosen.length === 1 ? chosen[0].name : ''), {size: 62})],
+    axes: [(logarithmic ? logAxis : axis)(label(first)), axis(pretty(units) || (chosen.length === 1 ? chosen[0].name : ''), {size: 62})],
+    hooks: {ready: [named(curve.meaning + ', ' + chosen.map(column => column.name).join(', ') + ' over ' + first.name)]},
     series: [
       {label: first.name, value: (u, value) => value === null ? '' : shown(value, 5)},
       ...chosen.map((column, i) => ({

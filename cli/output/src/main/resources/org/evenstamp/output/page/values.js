@@ -63,12 +63,15 @@ async function polygonsOf(id, about) {
     return value % 2 ? -(value + 1) / 2 : value / 2;
   };
   const look = new Uint8Array(count), firstRing = new Uint32Array(count + 1), box = new Float64Array(4 * count);
-  const repeat = new Map();
-  let xy = new Float64Array(1 << 16), vertices = 0, x = 0, y = 0;
+  const repeat = new Map(), kind = new Uint16Array(count), line = new Uint32Array(count);
+  let xy = new Float64Array(1 << 16), vertices = 0, x = 0, y = 0, lastLine = 0;
   const ringEnd = [];
   for (let p = 0; p < count; p++) {
     const head = next();
     look[p] = head & 7;
+    kind[p] = next();
+    lastLine += step();
+    line[p] = lastLine;
     if (head & 8) {
       repeat.set(p, {columns: next(), rows: next(), dx: step() * about.step_um, dy: step() * about.step_um});
     }
@@ -100,7 +103,8 @@ async function polygonsOf(id, about) {
     box.set([x0, y0, x1, y1], 4 * p);
     firstRing[p + 1] = ringEnd.length;
   }
-  return {count, look, firstRing, ringEnd: Uint32Array.from(ringEnd), xy, box, repeat};
+  const layer = look.map((one, p) => about.kinds[kind[p]].role === 'dummy' ? 5 : one);
+  return {count, look, layer, firstRing, ringEnd: Uint32Array.from(ringEnd), xy, box, repeat, kind, line};
 }
 
 /** Returns a number as a person reads it: six significant digits, as the fields carry them. */
@@ -132,6 +136,19 @@ function lengthOf(um, digits = 6) {
   const size = Math.abs(um);
   return size >= 1000 ? withUnit(um / 1000, 'mm', digits) : size >= 1 || size === 0 ? withUnit(um, 'um', digits)
     : withUnit(um * 1000, 'nm', digits);
+}
+
+/** Returns how long a movement may take, milliseconds: none for those who want none. */
+const motion = ms => matchMedia('(prefers-reduced-motion: reduce)').matches ? 0 : ms;
+
+/** Returns numbers as texts that differ where the numbers do. */
+function apart(values, least = 5) {
+  for (let digits = least; digits < 15; digits++) {
+    const texts = values.map(value => value === null ? '' : shown(value, digits));
+    const filled = texts.filter(text => text);
+    if (new Set(filled).size === new Set(values.filter(value => value !== null)).size) return texts;
+  }
+  return values.map(value => value === null ? '' : String(value));
 }
 
 /** Returns a table of colours, 0xAABBGGRR, evenly between anchors. */

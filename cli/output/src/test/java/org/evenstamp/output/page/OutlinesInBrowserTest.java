@@ -12,6 +12,7 @@ import java.util.List;
 import java.util.Map;
 import javax.imageio.ImageIO;
 import org.evenstamp.geometry.draw.Sketch;
+import org.evenstamp.geometry.layout.Traits;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Tag;
@@ -64,7 +65,8 @@ class OutlinesInBrowserTest {
     }
 
     private static Sketch.Outline rectangle(double x0, double y0, double x1, double y1) {
-        return new Sketch.Outline(Sketch.Style.CAVITY, List.of(new double[] {x0, y0, x1, y0, x1, y1, x0, y1}), null);
+        return new Sketch.Outline(
+                Sketch.Style.CAVITY, List.of(new double[] {x0, y0, x1, y0, x1, y1, x0, y1}), null, Traits.NONE, 0);
     }
 
     @ParameterizedTest

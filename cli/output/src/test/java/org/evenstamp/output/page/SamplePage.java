@@ -14,6 +14,7 @@ import org.evenstamp.engine.result.Results;
 import org.evenstamp.geometry.draw.Sketch;
 import org.evenstamp.geometry.layout.Repeat;
 import org.evenstamp.geometry.layout.Role;
+import org.evenstamp.geometry.layout.Traits;
 import org.evenstamp.geometry.tile.MapOptions;
 import org.evenstamp.geometry.tile.Region;
 import org.evenstamp.geometry.tile.TileMap;
@@ -115,7 +116,7 @@ final class SamplePage {
                 ring[2 * v] = x + width / 2 + r * Math.cos(2 * Math.PI * v / 22);
                 ring[2 * v + 1] = y + height / 2 + r * Math.sin(2 * Math.PI * v / 22);
             }
-            polygons.add(new Sketch.Outline(Sketch.Style.CAVITY, List.of(ring), null));
+            polygons.add(new Sketch.Outline(Sketch.Style.CAVITY, List.of(ring), null, Traits.NONE, i + 2L));
         }
         return this;
     }
@@ -127,7 +128,9 @@ final class SamplePage {
         polygons.add(new Sketch.Outline(
                 Sketch.Style.PROTRUSION,
                 List.of(new double[] {x, y, x + 5e-5, y, x + 5e-5, y + 5e-5, x, y + 5e-5}),
-                new Repeat(2, 3, 1e-4, 1e-4)));
+                new Repeat(2, 3, 1e-4, 1e-4),
+                Traits.NONE,
+                0));
         return this;
     }
 
@@ -209,7 +212,7 @@ final class SamplePage {
                                 3,
                                 List.of(new RankedPlace(
                                         new Limit("residual.final", Limit.Measure.EACH, Limit.Side.AT_LEAST, 90e-9),
-                                        1.5,
+                                        0.95,
                                         60e-9,
                                         words,
                                         words,
@@ -220,7 +223,10 @@ final class SamplePage {
                         new Finding.Warning("film", "film.thin", words, Place.Tile.of(grid, grid.size() - 1))));
         return new PageContent(
                 results,
-                List.of(new PageContent.UsedParameter("film.thickness", words, true, List.of("film"), words)),
+                new PageContent.Written(
+                        "# " + words + "\nlayout: x\n",
+                        1e-7,
+                        List.of(new PageContent.UsedParameter("film.thickness", words, true, List.of("film"), words))),
                 other.name().isEmpty() ? null : other);
     }
 }

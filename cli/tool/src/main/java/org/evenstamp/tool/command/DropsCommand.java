@@ -98,7 +98,8 @@ final class DropsCommand implements Callable<Integer> {
             directory.add("drops.geojson", drops.files()::geoJson);
             delivery.watched(() -> {
                 delivery.writeReport(
-                        new PageContent(drops.results(), UsedParameters.of(job.measuring()), null), directory);
+                        new PageContent(drops.results(), WrittenJob.of(job.measuring(), drops.results()), null),
+                        directory);
                 delivery.writeTiles(drops.results(), directory);
                 ResultsWriter.write(
                         drops.results(),

@@ -85,7 +85,7 @@ final class DummyCommand implements Callable<Integer> {
                 delivery.writeReport(
                         new PageContent(
                                 outcome.after(),
-                                UsedParameters.of(job),
+                                WrittenJob.of(job, outcome.after()),
                                 new PageContent.Other("before", outcome.before().fields())),
                         directory);
                 delivery.writeTiles(outcome.after(), directory);

@@ -84,7 +84,7 @@ final class JobRunner {
                 if (options.pictures) {
                     draw(results, directory);
                 }
-                writeReport(new PageContent(results, UsedParameters.of(job), null), directory);
+                writeReport(new PageContent(results, WrittenJob.of(job, results), null), directory);
                 writeTiles(results, directory);
                 ResultsWriter.write(
                         results, runJson(started, seconds), directory, pictures, options.threads(), context.progress());
