@@ -13,6 +13,9 @@ import java.util.Arrays;
  */
 final class ColumnFourier {
     private static final int[] RADICES = {4, 2, 3, 5};
+    // Factor on the angles of the forward transform, which are those of exp(-2πi k r/length).
+    private static final int FORWARD = 1;
+    private static final int INVERSE = -1;
 
     private final int length;
     private final int[] radices;
@@ -84,7 +87,7 @@ final class ColumnFourier {
         return positions;
     }
 
-    /** Transforms the columns {@code from .. to - 1}: {@code Σ x[r] exp(-2πi k r / length)}. */
+    /** Transforms the columns {@code from .. to - 1} without a factor: {@code X[k] = Σ x[r] exp(-2πi k r / length)}. */
     void forward(double[][] re, double[][] im, int from, int to) {
         int span = length;
         for (int round = 0; round < radices.length; round++) {
@@ -115,8 +118,8 @@ final class ColumnFourier {
                         }
                         case 2 -> addThenTurn(re[a], im[a], re[a + step], im[a + step], c[j], s[j], from, to);
                         default -> {
-                            odd(re, im, a, step, radix, 1, from, to);
-                            turn(re, im, a, step, radix, c, s, j, 1, from, to);
+                            odd(re, im, a, step, radix, FORWARD, from, to);
+                            turn(re, im, a, step, radix, c, s, j, FORWARD, from, to);
                         }
                     }
                 }
@@ -125,7 +128,7 @@ final class ColumnFourier {
         }
     }
 
-    /** Transforms back, times the length. */
+    /** Transforms back without a factor, {@code Σ X[k] exp(2πi k r / length)}: after {@link #forward} that is the length times x. */
     void inverse(double[][] re, double[][] im, int from, int to) {
         int step = 1;
         for (int round = radices.length - 1; round >= 0; round--) {
@@ -156,8 +159,8 @@ final class ColumnFourier {
                         }
                         case 2 -> turnThenAdd(re[a], im[a], re[a + step], im[a + step], c[j], s[j], from, to);
                         default -> {
-                            turn(re, im, a, step, radix, c, s, j, -1, from, to);
-                            odd(re, im, a, step, radix, -1, from, to);
+                            turn(re, im, a, step, radix, c, s, j, INVERSE, from, to);
+                            odd(re, im, a, step, radix, INVERSE, from, to);
                         }
                     }
                 }
@@ -301,7 +304,7 @@ final class ColumnFourier {
         }
     }
 
-    /** Three or five rows become their transform; a sign of -1 is for the way back. */
+    /** Three or five rows become their transform; the sign is {@link #FORWARD} or {@link #INVERSE}. */
     private static void odd(double[][] re, double[][] im, int first, int step, int radix, int sign, int from, int to) {
         int b = first + step;
         int last = first + (radix - 1) * step;

@@ -1,5 +1,7 @@
 package org.evenstamp.analysis.numeric;
 
+import java.util.Arrays;
+
 /**
  * Preconditioned conjugate gradients for a symmetric positive definite operator under homogeneous linear constraints:
  * finds x with {@code Bᵀx = 0} and {@code Ax + Bλ = b} for some λ (Gould, Hribar and Nocedal, SIAM J. Sci. Comput. 23
@@ -7,9 +9,15 @@ package org.evenstamp.analysis.numeric;
  *
  * <p>The preconditioned residual is made to obey the constraints by the constraint preconditioner itself, {@code z = M⁻¹(r
  * - Bμ)}, so the iterates never leave the constraint space. Sums run over fixed blocks in a fixed order.
+ *
+ * <p>It refuses what it cannot solve: arrays of another length and a right side that is not finite before it starts, and an
+ * operator or a preconditioner that turns out not to be positive on a direction it meets, or not finite there. What rounding
+ * makes of a tiny positive number is no reason to refuse: then it ends and reports what it reached.
  */
 public final class ProjectedCg {
     private static final int SUM_BLOCK = 1024;
+    // Share of the largest curvature so far that rounding never makes negative.
+    private static final double BEYOND_ROUNDING = 1e-3;
 
     /** A symmetric linear map on arrays. */
     @FunctionalInterface
@@ -78,6 +86,8 @@ public final class ProjectedCg {
      * @param reduction wanted reduction of the residual in the norm of the preconditioner, below 1
      * @param budget largest number of iterations
      * @param watch called once an iteration
+     * @throws IllegalArgumentException when an array has another length than the vectors, or b is not finite
+     * @throws ArithmeticException when operator or preconditioner are not positive or not finite on a direction met
      */
     public Report solve(
             Operator a,
@@ -88,6 +98,7 @@ public final class ProjectedCg {
             double reduction,
             int budget,
             Watch watch) {
+        require(constraints, b, solution);
         int count = constraints.length;
         if (images.length < count) {
             images = new double[count][size];
@@ -105,31 +116,78 @@ public final class ProjectedCg {
         }
         SmallCholesky factor = new SmallCholesky(gram, count);
 
-        java.util.Arrays.fill(solution, 0);
+        Arrays.fill(solution, 0);
         System.arraycopy(b, 0, r, 0, size);
         x = solution;
         double rz = precondition(m, constraints, factor, amounts);
         System.arraycopy(z, 0, p, 0, size);
         double first = rz;
+        if (!(rz > 0)) {
+            // Nothing is left under the constraints, or the preconditioner is at fault: without them it tells.
+            m.apply(b, z);
+            double free = dot(b, z);
+            if (free != 0 || dot(b, b) != 0) {
+                requirePositive("preconditioner", free, 0, 0);
+                requirePositive("preconditioner", rz, free, 0);
+            }
+            return new Report(0, 0, true);
+        }
         int iterations = 0;
         double goal = first * reduction * reduction;
+        double size2 = rz; // of p, in the norm of the inverse preconditioner
+        double most = 0; // largest curvature over it
         while (rz > goal && rz > 0 && iterations < budget) {
             a.apply(p, ap);
             double curvature = dot(p, ap);
             if (!(curvature > 0)) {
+                requirePositive("operator", curvature, most * size2, iterations);
                 break; // rounding: nothing is left to gain along p
             }
+            most = Math.max(most, curvature / size2);
             alpha = rz / curvature;
             team.run(advanceTask, blocks);
             double next = precondition(m, constraints, factor, amounts);
+            requirePositive("preconditioner", next, first, iterations);
             beta = next / rz;
+            size2 = next + beta * beta * size2;
             rz = next;
             team.run(directionTask, blocks);
             iterations++;
             watch.iterated();
         }
-        double reached = first > 0 ? Math.sqrt(Math.max(0, rz) / first) : 0;
-        return new Report(iterations, reached, rz <= goal || !(rz > 0));
+        double reached = Math.sqrt(Math.max(0, rz) / first);
+        return new Report(iterations, reached, Math.abs(rz) <= goal);
+    }
+
+    private void require(double[][] constraints, double[] b, double[] solution) {
+        requireLength("the right side", b);
+        requireLength("the solution", solution);
+        for (double[] constraint : constraints) {
+            requireLength("a constraint", constraint);
+        }
+        for (int i = 0; i < size; i++) {
+            if (!Double.isFinite(b[i])) {
+                throw new IllegalArgumentException("the right side is " + b[i] + " at " + i);
+            }
+        }
+    }
+
+    private void requireLength(String what, double[] values) {
+        if (values.length != size) {
+            throw new IllegalArgumentException(what + " has " + values.length + " values, not " + size);
+        }
+    }
+
+    /**
+     * Throws unless the product of a direction and its image is positive, or as little below as rounding takes it.
+     *
+     * @param scale what such products are elsewhere; 0 where none is known, then none may vanish
+     */
+    private static void requirePositive(String what, double product, double scale, int iterations) {
+        if (!(product >= -BEYOND_ROUNDING * scale && (product != 0 || scale != 0))) {
+            throw new ArithmeticException("the " + what + " is not positive: after " + iterations
+                    + " iterations a direction times its image is " + product);
+        }
     }
 
     /** Writes the preconditioned residual that obeys the constraints and returns its product with the residual. */

@@ -4,9 +4,11 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
+import java.util.Arrays;
 import java.util.SplittableRandom;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
 
 class ProjectedCgTest {
@@ -110,6 +112,70 @@ class ProjectedCgTest {
                             () -> {});
             assertThat(report.converged()).isFalse();
             assertThat(report.iterations()).isEqualTo(3);
+        }
+    }
+
+    private static ProjectedCg.Report solve(
+            ProjectedCg.Operator a, ProjectedCg.Operator m, double[][] constraints, double[] b, double[] x) {
+        try (ThreadTeam team = new ThreadTeam(1)) {
+            return new ProjectedCg(4, team).solve(a, m, constraints, b, x, 1e-9, 100, () -> {});
+        }
+    }
+
+    private static ProjectedCg.Operator times(double... diagonal) {
+        return (in, out) -> Arrays.setAll(out, i -> diagonal[i] * in[i]);
+    }
+
+    private static final ProjectedCg.Operator ONE = times(1, 1, 1, 1);
+
+    @ParameterizedTest
+    @ValueSource(doubles = {Double.NaN, Double.POSITIVE_INFINITY, Double.NEGATIVE_INFINITY})
+    void a_right_side_that_is_not_finite_is_refused(double wrong) {
+        assertThatThrownBy(() -> solve(ONE, ONE, new double[0][], new double[] {1, wrong, 1, 1}, new double[4]))
+                .isInstanceOf(IllegalArgumentException.class)
+                .hasMessageContaining("right side is " + wrong + " at 1");
+    }
+
+    @Test
+    void arrays_of_another_length_are_refused() {
+        double[] four = {1, 2, 3, 4};
+        double[] three = {1, 2, 3};
+        assertThatThrownBy(() -> solve(ONE, ONE, new double[0][], three, four))
+                .hasMessageContaining("right side has 3 values, not 4");
+        assertThatThrownBy(() -> solve(ONE, ONE, new double[0][], four, three))
+                .hasMessageContaining("solution has 3 values, not 4");
+        assertThatThrownBy(() -> solve(ONE, ONE, new double[][] {three}, four, new double[4]))
+                .hasMessageContaining("constraint has 3 values, not 4");
+    }
+
+    /** The last one meets its negative direction in the second iteration only. */
+    @ParameterizedTest
+    @CsvSource({"-1, -1, -1, -1", "0, 0, 0, 0", "NaN, 1, 1, 1", "4, 3, 2, -1"})
+    void an_operator_that_is_not_positive_is_refused(double a, double b, double c, double d) {
+        assertThatThrownBy(
+                        () -> solve(times(a, b, c, d), ONE, new double[0][], new double[] {1, 1, 1, 1}, new double[4]))
+                .isInstanceOf(ArithmeticException.class)
+                .hasMessageContaining("operator is not positive");
+    }
+
+    @ParameterizedTest
+    @CsvSource({"-1, -1, -1, -1", "0, 0, 0, 0", "NaN, 1, 1, 1", "1, 1, 1, -9"})
+    void a_preconditioner_that_is_not_positive_is_refused(double a, double b, double c, double d) {
+        assertThatThrownBy(
+                        () -> solve(ONE, times(a, b, c, d), new double[0][], new double[] {1, 1, 1, 1}, new double[4]))
+                .isInstanceOf(ArithmeticException.class)
+                .hasMessageContaining("preconditioner is not positive");
+    }
+
+    @Test
+    void a_right_side_that_the_constraints_take_up_leaves_nothing_to_solve() {
+        double[][] even = {{1, 1, 1, 1}};
+        for (double height : new double[] {0, 1e-300, 0.1, 1 / 3.0, 1e300}) {
+            double[] x = {1, 2, 3, 4};
+            ProjectedCg.Report report =
+                    solve(times(4, 3, 2, 1), ONE, even, new double[] {height, height, height, height}, x);
+            assertThat(report.converged()).isTrue();
+            assertThat(x).containsOnly(0);
         }
     }
 
