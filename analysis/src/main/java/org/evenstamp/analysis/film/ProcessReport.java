@@ -127,7 +127,7 @@ final class ProcessReport {
         return history.film().viscosity().glassKelvin() > 0 ? List.of(process, viscosityCurve()) : List.of(process);
     }
 
-    /** Viscosity of the dry film from its glass temperature to above the hottest it gets, with the window of the recipe. */
+    /** Viscosity of the dry film from its glass temperature to above the hottest it gets, with the temperatures it is pressed at. */
     private Curve viscosityCurve() {
         double glass = history.film().viscosity().glassKelvin();
         double top = least.kelvin() + SHOWN_ABOVE_KELVIN;

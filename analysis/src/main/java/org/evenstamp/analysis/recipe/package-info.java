@@ -1,7 +1,4 @@
-/**
- * From what a job names to the numbers the analyses need: materials and process answer what the job leaves out, and for a film
- * and a layout a first recipe of each kind is proposed.
- */
+/** Recipes to start from: one of each kind of process that a film can take, proposed for a layout with its reasons. */
 @NullMarked
 package org.evenstamp.analysis.recipe;
 

@@ -12,7 +12,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 class DropMapTest {
     @ParameterizedTest
     @ValueSource(longs = {1, 2, 3, 4, 5, 6, 7, 8})
-    void theTotalIsRightToHalfADropAndEveryRectangleToItsHalfPerimeter(long seed) {
+    void the_total_is_right_to_half_a_drop_and_every_rectangle_to_its_half_perimeter(long seed) {
         SplittableRandom dice = new SplittableRandom(seed);
         int columns = 1 + dice.nextInt(40);
         int rows = 1 + dice.nextInt(40);
@@ -43,7 +43,7 @@ class DropMapTest {
     }
 
     @Test
-    void anEvenNeedOfAHalfGivesEverySecondSite() {
+    void an_even_need_of_a_half_gives_every_second_site() {
         DropMap map = DropMap.of(20, 20, (column, row) -> 0.5);
         assertThat(map.total()).isEqualTo(200);
         for (int row = 0; row < 20; row += 4) {
@@ -58,7 +58,7 @@ class DropMapTest {
     }
 
     @Test
-    void wholeNeedsAreMetExactly() {
+    void whole_needs_are_met_exactly() {
         DropMap map = DropMap.of(7, 5, (column, row) -> column + row);
         for (int row = 0; row < 5; row++) {
             for (int column = 0; column < 7; column++) {
@@ -68,7 +68,7 @@ class DropMapTest {
     }
 
     @Test
-    void aNeedThatIsNoNumberIsRefused() {
+    void a_need_that_is_no_number_is_refused() {
         assertThatThrownBy(() -> DropMap.of(2, 2, (column, row) -> Double.NaN))
                 .isInstanceOf(IllegalArgumentException.class)
                 .hasMessageContaining("NaN");
@@ -79,7 +79,7 @@ class DropMapTest {
      * drop, {@code 3 eta V^2/(8 pi F) (1/h^4 - 1/h0^4)}). Its share of the area at 50 nm is 2e-8 m^2, so that is 50 kPa.
      */
     @Test
-    void dropsMeetWhenEachCoversItsShare() {
+    void drops_meet_when_each_covers_its_share() {
         assertThat(DropSpreading.seconds(1e-15, 0.01, 50e3, 50e-9, 1e-6)).isCloseTo(0.190984738, within(1e-8));
         assertThat(DropSpreading.seconds(1e-15, 0.01, 50e3, 2e-6, 1e-6)).isZero();
     }

@@ -27,7 +27,7 @@ class RangeProgramTest {
      * an independent linear programming solver; forced by the second window, .6 + .1 + .1), and the range falls from .3 to .1.
      */
     @Test
-    void reproducesTheWorkedFillProgram() {
+    void reproduces_the_worked_fill_program() {
         Row window = new Row(4);
         double[] tiles = {0.1, 0.4, 0.2, 0.6};
         double[] slack = {0.3, 0.1, 0.2, 0};
@@ -52,7 +52,7 @@ class RangeProgramTest {
 
     @ParameterizedTest
     @ValueSource(longs = {1, 2, 3, 4, 5, 6})
-    void agreesWithAGeneralPurposeSimplexSolver(long seed) {
+    void agrees_with_a_general_purpose_simplex_solver(long seed) {
         SplittableRandom dice = new SplittableRandom(seed);
         int columns = 6;
         int rows = 5;
@@ -131,7 +131,7 @@ class RangeProgramTest {
 
     @ParameterizedTest
     @ValueSource(longs = {1, 2, 3})
-    void moreRoomNeverGivesAWorseOptimum(long seed) {
+    void more_room_never_gives_a_worse_optimum(long seed) {
         FillTestMaps map = new FillTestMaps(24, 20, seed);
         double last = Double.POSITIVE_INFINITY;
         for (double share : new double[] {0, 0.3, 0.6, 1, 1.4}) {
@@ -147,7 +147,7 @@ class RangeProgramTest {
     }
 
     @Test
-    void anEvenLayoutGetsNoDummies() {
+    void an_even_layout_gets_no_dummies() {
         double[] volume = new double[400];
         Arrays.fill(volume, 0.3 * FillTestMaps.DEPTH);
         double[] room = new double[400];
@@ -160,7 +160,7 @@ class RangeProgramTest {
 
     @ParameterizedTest
     @ValueSource(longs = {1, 2, 3})
-    void theOptimumOfTheMirrorImageIsTheSame(long seed) {
+    void the_optimum_of_the_mirror_image_is_the_same(long seed) {
         FillTestMaps map = new FillTestMaps(24, 20, seed);
         ProgramReport here = RangeProgram.range(
                         DummyTask.cavities(new BoxWindow(24, 20, 3, true), map.volume, map.room), 0.01)
@@ -179,7 +179,7 @@ class RangeProgramTest {
     }
 
     @Test
-    void aCeilingThatIsExceededAlreadyIsRefusedWithTheNearestPossible() {
+    void a_ceiling_that_is_exceeded_already_is_refused_with_the_nearest_possible() {
         Row window = new Row(4);
         DummyTask task = DummyTask.cavities(window, new double[] {0.1, 0.4, 0.2, 0.6}, new double[4]);
         assertThatThrownBy(() -> RangeProgram.below(0.3, 4, task, 0))

@@ -21,7 +21,7 @@ class VarianceProgramTest {
 
     @ParameterizedTest
     @ValueSource(longs = {1, 2, 3, 4, 5, 6})
-    void findsTheOptimumThatEveryActiveSetTriedOutFinds(long seed) {
+    void finds_the_optimum_that_every_active_set_tried_out_finds(long seed) {
         SplittableRandom dice = new SplittableRandom(seed);
         int n = 8;
         BoxWindow window = new BoxWindow(4, 2, 2, true);
@@ -50,7 +50,7 @@ class VarianceProgramTest {
 
     @ParameterizedTest
     @ValueSource(longs = {1, 2, 3})
-    void boundsTheOptimumFromBelowAndMeetsTheGap(long seed) {
+    void bounds_the_optimum_from_below_and_meets_the_gap(long seed) {
         FillTestMaps map = new FillTestMaps(64, 48, seed);
         DummyTask task = DummyTask.cavities(new GaussianWindow(64, 48, 3, true, ALONE), map.volume, map.room);
         ProgramReport rough = new VarianceProgram(task, DummyPrices.STANDARD)
@@ -68,7 +68,7 @@ class VarianceProgramTest {
     }
 
     @Test
-    void anEvenLayoutGetsNoDummies() {
+    void an_even_layout_gets_no_dummies() {
         double[] volume = new double[400];
         Arrays.fill(volume, 0.3 * FillTestMaps.DEPTH);
         double[] room = new double[400];
@@ -82,7 +82,7 @@ class VarianceProgramTest {
 
     @ParameterizedTest
     @ValueSource(longs = {1, 2, 3})
-    void aMirroredLayoutGetsMirroredDummies(long seed) {
+    void a_mirrored_layout_gets_mirrored_dummies(long seed) {
         FillTestMaps map = new FillTestMaps(30, 25, seed);
         boolean periodic = seed % 2 == 0;
         double[] here = solve(map.volume, map.room, periodic);
@@ -103,7 +103,7 @@ class VarianceProgramTest {
 
     @ParameterizedTest
     @ValueSource(longs = {1, 2, 3})
-    void moreRoomNeverGivesAWorseOptimum(long seed) {
+    void more_room_never_gives_a_worse_optimum(long seed) {
         FillTestMaps map = new FillTestMaps(32, 32, seed);
         double last = Double.POSITIVE_INFINITY;
         for (double share : new double[] {0, 0.25, 0.5, 1, 1.5}) {
@@ -119,7 +119,7 @@ class VarianceProgramTest {
     }
 
     @Test
-    void oneAndTwoThreadsGiveTheSameBits() {
+    void one_and_two_threads_give_the_same_bits() {
         FillTestMaps map = new FillTestMaps(40, 40, 7);
         try (ThreadTeam pair = new ThreadTeam(2)) {
             double[] one = new VarianceProgram(
@@ -137,7 +137,7 @@ class VarianceProgramTest {
     }
 
     @Test
-    void saysSoWhenTheBudgetEndsFirst() {
+    void says_so_when_the_budget_ends_first() {
         FillTestMaps map = new FillTestMaps(32, 32, 3);
         ProgramReport report = new VarianceProgram(
                         DummyTask.cavities(new GaussianWindow(32, 32, 4, true, ALONE), map.volume, map.room),
@@ -151,7 +151,7 @@ class VarianceProgramTest {
     }
 
     @Test
-    void refusesNumbersThatAreNoneAndNamesTheNearestRange() {
+    void refuses_numbers_that_are_none_and_names_the_nearest_range() {
         BoxWindow window = new BoxWindow(2, 2, 1, false);
         assertThatThrownBy(() -> DummyTask.cavities(window, new double[] {0, Double.NaN, 0, 0}, new double[4]))
                 .isInstanceOf(InputException.class)

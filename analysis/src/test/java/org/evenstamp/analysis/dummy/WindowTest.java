@@ -23,7 +23,7 @@ class WindowTest {
     }
 
     @Test
-    void spreadingIsTheTransposeOfAveraging() {
+    void spreading_is_the_transpose_of_averaging() {
         SplittableRandom dice = new SplittableRandom(5);
         for (Window window : windows()) {
             double[] x = dice.doubles(window.tiles()).toArray();
@@ -37,7 +37,7 @@ class WindowTest {
     }
 
     @Test
-    void anEvenMapStaysEvenAndItsSlopeVanishes() {
+    void an_even_map_stays_even_and_its_slope_vanishes() {
         for (Window window : windows()) {
             double[] even = new double[window.tiles()];
             Arrays.fill(even, 3);
@@ -51,7 +51,7 @@ class WindowTest {
     }
 
     @Test
-    void theSlopeOfTheGaussianIsTheGeneralOne() {
+    void the_slope_of_the_gaussian_is_the_general_one() {
         SplittableRandom dice = new SplittableRandom(6);
         for (boolean periodic : new boolean[] {true, false}) {
             GaussianWindow fast = new GaussianWindow(10, 8, 1.1, periodic, ALONE);
@@ -68,7 +68,7 @@ class WindowTest {
     }
 
     @Test
-    void aGaussianIsAsWideAsAsked() {
+    void a_gaussian_is_as_wide_as_asked() {
         int n = 64;
         GaussianWindow window = new GaussianWindow(n, n, 3, true, ALONE);
         double[] point = new double[n * n];
@@ -84,7 +84,7 @@ class WindowTest {
 
     /** Closed form for a layer much thinner than the wave: sqrt(2 M t/G), G the uniform compliance. */
     @Test
-    void aThinSoftLayerHasTheLengthOfItsUniformCompliance() {
+    void a_thin_soft_layer_has_the_length_of_its_uniform_compliance() {
         Stamp.BondedLayer layer = new Stamp.BondedLayer(1e9, 0.4, 1e-6);
         double gap = 200e-9;
         double spreading = gap * gap * gap / (12 * 3e3) * 120;
@@ -94,7 +94,7 @@ class WindowTest {
 
     /** Kirchhoff's plate: exp(-M k² t D k⁴), one half at k⁶ = 1/(2 M D t). */
     @Test
-    void aPlateEvensOutAsFarAsItsBendingCarries() {
+    void a_plate_evens_out_as_far_as_its_bending_carries() {
         Stamp.Plate plate = new Stamp.Plate(130e9, 0.28, 50e-6);
         double gap = 100e-9;
         double spreading = gap * gap * gap / 12 * 300;

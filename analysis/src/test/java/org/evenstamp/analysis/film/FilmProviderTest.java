@@ -115,13 +115,13 @@ class FilmProviderTest {
     }
 
     @Test
-    void theServiceLoaderFindsIt() {
+    void the_service_loader_finds_it() {
         assertThat(ServiceLoader.load(AnalysisProvider.class).stream().map(ServiceLoader.Provider::type))
                 .anyMatch(FilmProvider.class::equals);
     }
 
     @Test
-    void aPlateLiesBetweenTheRigidAndTheFlexibleLimit() {
+    void a_plate_lies_between_the_rigid_and_the_flexible_limit() {
         AnalysisResult result = run(job(b -> b.quantity("film.thickness", 350e-9)), 24, 20, 0.8);
         assertThat(figure(result, "conformity")).isBetween(0.01, 0.99);
         assertThat(figure(result, "residual.mean")).isGreaterThanOrEqualTo(figure(result, "rigid.residual") - 1e-12);
@@ -130,7 +130,7 @@ class FilmProviderTest {
     }
 
     @Test
-    void aMapOfTheFilmIsKeptInLayerAndCavities() {
+    void a_map_of_the_film_is_kept_in_layer_and_cavities() {
         AnalysisContext even = context(12, 10, 0.8, new Progress());
         double[] coated = new double[120];
         double sum = 0;
@@ -171,7 +171,7 @@ class FilmProviderTest {
     }
 
     @Test
-    void snapshotsAreTakenAtTheAskedTimes() {
+    void snapshots_are_taken_at_the_asked_times() {
         AnalysisResult result = run(
                 job(b -> b.table("process.snapshots", List.of(Map.of("time", 1.0), Map.of("time", 10.0)))), 8, 8, 0.5);
         var curve = result.curves().stream()
@@ -189,7 +189,7 @@ class FilmProviderTest {
     }
 
     @Test
-    void aSnapshotIsTheFieldThatARunToThatTimeGives() {
+    void a_snapshot_is_the_field_that_a_run_to_that_time_gives() {
         AnalysisResult whole = run(
                 job(b -> b.table("process.snapshots", List.of(Map.of("time", 7.0), Map.of("time", 99.0)))), 8, 6, 0.5);
         AnalysisResult until = run(job(b -> b.quantity("process.hold", 7)), 8, 6, 0.5);
@@ -206,7 +206,7 @@ class FilmProviderTest {
     }
 
     @Test
-    void withoutAskedTimesAFewStatesShowTheWayOfTheFilmAndTheLastOneIsTheField() {
+    void without_asked_times_a_few_states_show_the_way_of_the_film_and_the_last_one_is_the_field() {
         Parameters job = job(b -> {});
         AnalysisResult result = run(job, 12, 10, 0.8);
 
@@ -240,7 +240,7 @@ class FilmProviderTest {
     }
 
     @Test
-    void noCavityAndNothingButCavityAreAnsweredWithAWarning() {
+    void no_cavity_and_nothing_but_cavity_are_answered_with_a_warning() {
         assertThat(codes(run(job(b -> {}), 6, 5, 0))).contains("film.no-cavity");
         TileGrid grid = new TileGrid(0, 0, 1e-4, 4, 3);
         double[] one = new double[12];
@@ -273,7 +273,7 @@ class FilmProviderTest {
     }
 
     @Test
-    void pressuresBeyondWhatALinearStampBearsAreAWarning() {
+    void pressures_beyond_what_a_linear_stamp_bears_are_a_warning() {
         assertThat(codes(run(
                         job(b -> b.choice("stamp.kind", "half-space")
                                 .quantity("stamp.modulus", 1e6)
@@ -285,14 +285,14 @@ class FilmProviderTest {
     }
 
     @Test
-    void aLayerWithoutItsNumbersIsRefusedWithAllThatIsMissing() {
+    void a_layer_without_its_numbers_is_refused_with_all_that_is_missing() {
         assertThatThrownBy(() -> provider.create(job(b -> b.choice("stamp.kind", "bonded-layer"))))
                 .isInstanceOfSatisfying(
                         InputException.class, e -> assertThat(e.problems()).hasSize(3));
     }
 
     @Test
-    void aParticleOutsideTheMapIsRefused() {
+    void a_particle_outside_the_map_is_refused() {
         Parameters job = job(b -> b.table("process.particles", List.of(Map.of("x", 1.0, "y", 0.0, "height", 1e-6))));
         assertThatThrownBy(() -> run(job, 6, 6, 0.5))
                 .isInstanceOf(InputException.class)
@@ -300,7 +300,7 @@ class FilmProviderTest {
     }
 
     @Test
-    void aRunThatIsCancelledStops() {
+    void a_run_that_is_cancelled_stops() {
         Progress progress = new Progress();
         AnalysisContext context = context(32, 32, 0.5, progress);
         progress.cancel();

@@ -354,7 +354,7 @@ class ProcessJobTest {
 
     /** The history may cost at most half as many steps more than the same viscosity and pressure held as long. */
     @Test
-    void a_history_takes_few_more_steps_than_a_constant_recipe() {
+    void a_history_takes_few_more_steps_than_a_constant_load() {
         AnalysisResult history = run(
                 job("hot-press", b -> {
                     hot(b);

@@ -34,7 +34,7 @@ class ProposedHoldTest {
 
     @ParameterizedTest(name = "{0}, squeeze moment {1} m²: {2} of the time without thinning at most")
     @CsvSource({"pmma-350k, 1e-9, 0.05", "pmma-350k, 1e-8, 0.2", "ps-50k, 1e-7, 1"})
-    void theProposedHoldIsThreeTimesWhatTheSolveNeeds(String name, double moment, double mostOfUnthinned) {
+    void the_proposed_hold_is_three_times_what_the_solve_needs(String name, double moment, double mostOfUnthinned) {
         Material film = library.get(MaterialKind.FILM, name);
         Map<String, String> values = new StartingRecipes(
                         library, FILM, new double[] {VOLUME}, new double[] {SHARE}, new double[] {moment})

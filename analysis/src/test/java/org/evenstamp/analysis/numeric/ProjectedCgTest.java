@@ -40,7 +40,7 @@ class ProjectedCgTest {
 
     @ParameterizedTest
     @ValueSource(longs = {1, 2, 3, 4, 5})
-    void theSolutionObeysTheConstraintsAndLeavesOnlyTheirForces(long seed) {
+    void the_solution_obeys_the_constraints_and_leaves_only_their_forces(long seed) {
         int n = 40;
         SplittableRandom random = new SplittableRandom(seed);
         double[] a = matrix(n, random);
@@ -95,7 +95,7 @@ class ProjectedCgTest {
     }
 
     @Test
-    void aBudgetThatIsTooSmallIsReported() {
+    void a_budget_that_is_too_small_is_reported() {
         int n = 60;
         double[] a = matrix(n, new SplittableRandom(9));
         double[] b = new SplittableRandom(10).doubles(n).toArray();
@@ -180,7 +180,7 @@ class ProjectedCgTest {
     }
 
     @Test
-    void theFailureOfATeamMemberReachesTheCaller() {
+    void the_failure_of_a_team_member_reaches_the_caller() {
         try (ThreadTeam team = new ThreadTeam(2)) {
             assertThatThrownBy(() -> team.run(
                             (from, to, member) -> {

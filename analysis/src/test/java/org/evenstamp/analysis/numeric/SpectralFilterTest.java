@@ -48,7 +48,7 @@ class SpectralFilterTest {
 
     @ParameterizedTest
     @CsvSource({"64,64", "60,50", "135,128", "256,30", "1,100", "100,1", "300,2"})
-    void fastSizesGiveWhatLineAfterLineGives(int columns, int rows) {
+    void fast_sizes_give_what_line_after_line_gives(int columns, int rows) {
         SplittableRandom random = new SplittableRandom(columns * 100L + rows);
         double[] in = random.doubles((long) columns * rows).toArray();
         double[] fast = new double[in.length];
@@ -66,7 +66,7 @@ class SpectralFilterTest {
 
     @ParameterizedTest
     @CsvSource({"48,31", "150,90", "256,64"})
-    void anyNumberOfThreadsGivesTheSameBits(int columns, int rows) {
+    void any_number_of_threads_gives_the_same_bits(int columns, int rows) {
         double[] in = new SplittableRandom(3).doubles((long) columns * rows).toArray();
         double[][] out = new double[3][in.length];
         for (int threads = 1; threads <= 3; threads++) {

@@ -78,7 +78,7 @@ class RingCheckTest {
                 "POLYGON ((20 20, 20 300, 280 300, 280 260, 220 260, 60 100, 60 60, 280 60, 280 20, 20 20))|true",
                 "POLYGON ((20 20, 280 20, 280 140, 220 60, 140 140, 80 60, 20 140, 20 20))|true"
             })
-    void judgesThePublishedCasesAsPublished(String wkt, boolean sound) {
+    void judges_the_published_cases_as_published(String wkt, boolean sound) {
         assertThat(check.check(polygon(wkt), 1e6) == null).isEqualTo(sound);
         agreesWithJts(polygon(wkt));
     }
@@ -86,7 +86,7 @@ class RingCheckTest {
     /** Small whole numbers make touching, retraced and collinear edges common. */
     @ParameterizedTest
     @ValueSource(ints = {1, 2, 3, 4})
-    void agreesWithJtsOnRandomLatticeRings(int seed) {
+    void agrees_with_jts_on_random_lattice_rings(int seed) {
         SplittableRandom random = new SplittableRandom(seed);
         int sound = 0;
         for (int i = 0; i < 2000; i++) {
@@ -119,7 +119,7 @@ class RingCheckTest {
 
     @ParameterizedTest
     @ValueSource(ints = {1, 2, 3, 4})
-    void agreesWithJtsOnRandomHoles(int seed) {
+    void agrees_with_jts_on_random_holes(int seed) {
         SplittableRandom random = new SplittableRandom(seed);
         int sound = 0;
         for (int i = 0; i < 1000; i++) {
@@ -145,7 +145,7 @@ class RingCheckTest {
     /** Rings with more than 64 edges are compared cell by cell: random walks of a comb's teeth, with and without a fault put in. */
     @ParameterizedTest
     @ValueSource(ints = {1, 2, 3, 4, 5, 6})
-    void agreesWithJtsOnLargeRings(int seed) {
+    void agrees_with_jts_on_large_rings(int seed) {
         SplittableRandom random = new SplittableRandom(seed);
         for (int i = 0; i < 30; i++) {
             double[] ring = i % 2 == 0 ? comb(random, random.nextInt(40, 300)) : wheel(random, random.nextInt(70, 400));
@@ -197,7 +197,7 @@ class RingCheckTest {
 
     /** Points on a line in doubles whose products round: only an exact test sees on which side they lie. */
     @Test
-    void seesContactsSmallerThanRounding() {
+    void sees_contacts_smaller_than_rounding() {
         double up = Math.nextUp(0.5);
         double down = Math.nextDown(0.5);
         for (double y : new double[] {up, 0.5, down}) {
@@ -212,7 +212,7 @@ class RingCheckTest {
 
     @ParameterizedTest
     @MethodSource("manyHoles")
-    void judgesManyHoles(int holes, boolean overlap) {
+    void judges_many_holes(int holes, boolean overlap) {
         double[][] rings = new double[holes + 1][];
         rings[0] = new double[] {-1, -1, 3 * holes, -1, 3 * holes, 3, -1, 3};
         for (int i = 0; i < holes; i++) {
@@ -237,7 +237,7 @@ class RingCheckTest {
     /** Repair gives sound pieces only; their area lies between what is drawn an odd number of times and all that is enclosed. */
     @ParameterizedTest
     @ValueSource(ints = {1, 2, 3})
-    void repairGivesSoundPieces(int seed) {
+    void repair_gives_sound_pieces(int seed) {
         SplittableRandom random = new SplittableRandom(seed);
         RingRepair repair = new RingRepair();
         int mended = 0;
@@ -283,7 +283,7 @@ class RingCheckTest {
     }
 
     @Test
-    void namesWhatIsWrong() {
+    void names_what_is_wrong() {
         assertThat(check.check(new PackedPolygon(), 1)).isEqualTo(Defect.EMPTY);
         assertThat(check.check(polygon(new double[] {0, 0, 1, 0}), 1)).isEqualTo(Defect.FEW_VERTICES);
         assertThat(check.check(polygon(new double[] {0, 0, 1, 0, 0, 2}), 1)).isEqualTo(Defect.OUT_OF_RANGE);

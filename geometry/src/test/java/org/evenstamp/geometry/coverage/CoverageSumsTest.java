@@ -32,7 +32,7 @@ class CoverageSumsTest {
     /** Oracle: JTS overlay of every polygon with every tile, JTS 1.20 (general-purpose geometry library). */
     @ParameterizedTest
     @MethodSource("seeds")
-    void areaAndEdgeLengthAgreeWithOverlayOfEveryTile(long seed) {
+    void area_and_edge_length_agree_with_overlay_of_every_tile(long seed) {
         SplittableRandom random = new SplittableRandom(seed);
         int columns = random.nextInt(1, 7);
         int rows = random.nextInt(1, 7);
@@ -70,7 +70,7 @@ class CoverageSumsTest {
 
     @ParameterizedTest
     @MethodSource("seeds")
-    void orderAndPartitionOfTheInputLeaveTheSameBits(long seed) {
+    void order_and_partition_of_the_input_leave_the_same_bits(long seed) {
         List<PackedPolygon> polygons = Polygons.stars(seed, 6, 7);
         CoverageSums inOrder = sums(9, 8, 0.77, polygons);
         List<PackedPolygon> shuffled = new ArrayList<>(polygons);
@@ -84,7 +84,7 @@ class CoverageSumsTest {
 
     @ParameterizedTest
     @MethodSource("seeds")
-    void fourQuarterTilesSumToTheTile(long seed) {
+    void four_quarter_tiles_sum_to_the_tile(long seed) {
         List<PackedPolygon> polygons = Polygons.stars(seed, 5, 8);
         double[] whole = sums(8, 8, 1, polygons).coverage();
         double[] wholeLength = sums(8, 8, 1, polygons).edgeLength();
@@ -104,7 +104,7 @@ class CoverageSumsTest {
 
     @ParameterizedTest
     @MethodSource("seeds")
-    void mirrorTurnAndShiftByAPitchCommuteWithMeasuring(long seed) {
+    void mirror_turn_and_shift_by_a_pitch_commute_with_measuring(long seed) {
         int n = 8;
         List<PackedPolygon> polygons = Polygons.stars(seed, 5, n);
         double[] plain = sums(n, n, 1, polygons).coverage();
@@ -147,7 +147,7 @@ class CoverageSumsTest {
     /** Pick's theorem (1899): area of a lattice polygon = interior points + boundary points / 2 - 1. */
     @ParameterizedTest
     @MethodSource("seeds")
-    void latticePolygonsObeyPicksTheorem(long seed) {
+    void lattice_polygons_obey_picks_theorem(long seed) {
         SplittableRandom random = new SplittableRandom(seed);
         int size = 12;
         double[] ring;
@@ -185,7 +185,7 @@ class CoverageSumsTest {
 
     /** Example of RFC 7946, appendix A.3: a square of side 1 with a hole of side 0.6. */
     @Test
-    void rfc7946PolygonWithHoleHasArea064() {
+    void polygon_with_hole_of_rfc_7946_has_the_area_worked_by_hand() {
         double[] outer = Polygons.rectangle(100, 0, 101, 1);
         double[] hole = Polygons.rectangle(100.2, 0.2, 100.8, 0.8);
         for (double[] turned : List.of(hole, Polygons.reversed(hole))) {
@@ -196,7 +196,7 @@ class CoverageSumsTest {
     }
 
     @Test
-    void polygonThatCoversEverythingCoversEveryTileExactlyOnce() {
+    void polygon_that_covers_everything_covers_every_tile_exactly_once() {
         CoverageSums sums = new CoverageSums(5, 4, 0, 0, 1);
         sums.add(Polygons.of(new double[] {-3.3, -7.1, 30.7, -5.2, 29.3, 40.1, -11.9, 33}));
         assertThat(sums.coverage()).containsOnly(1.0);
@@ -204,7 +204,7 @@ class CoverageSumsTest {
     }
 
     @Test
-    void hugeAndFarPolygonsNeitherWrapNorLeak() {
+    void huge_and_far_polygons_neither_wrap_nor_leak() {
         CoverageSums sums = new CoverageSums(3, 3, 0, 0, 1e-6);
         sums.add(Polygons.of(Polygons.rectangle(-1e5, -1e5, 1e5, 1e5)));
         sums.add(Polygons.of(Polygons.rectangle(5e5, 5e5, 9e5, 9e5)));
@@ -213,7 +213,7 @@ class CoverageSumsTest {
     }
 
     @Test
-    void edgesOnTileBoundariesBelongToTheTileAboveOrToTheRight() {
+    void edges_on_tile_boundaries_belong_to_the_tile_above_or_to_the_right() {
         CoverageSums sums = new CoverageSums(3, 3, 0, 0, 1);
         sums.add(Polygons.of(Polygons.rectangle(1, 1, 2, 2)));
         assertThat(sums.coverage()).containsExactly(0, 0, 0, 0, 1, 0, 0, 0, 0);

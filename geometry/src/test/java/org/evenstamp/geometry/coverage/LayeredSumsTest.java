@@ -32,7 +32,7 @@ class LayeredSumsTest {
     /** However the features are dealt out to workers, the sums of every role are the same to the last bit. */
     @ParameterizedTest
     @MethodSource("seeds")
-    void sumsOfTheRolesDoNotDependOnHowTheFeaturesAreDealtOut(long seed) {
+    void sums_of_the_roles_do_not_depend_on_how_the_features_are_dealt_out(long seed) {
         SplittableRandom random = new SplittableRandom(seed);
         List<PackedPolygon> polygons = Polygons.stars(seed, 12, 100);
         List<List<PackedPolygon>> hands = List.of(new ArrayList<>(), new ArrayList<>(), new ArrayList<>());

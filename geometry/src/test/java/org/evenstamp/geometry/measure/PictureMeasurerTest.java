@@ -62,7 +62,8 @@ class PictureMeasurerTest {
 
     @ParameterizedTest(name = "{0}")
     @MethodSource("torsionTable")
-    void squeezeMomentOfAPadIsThreeTimesItsTorsionConstant(String name, PackedPolygon pad, double torsionConstant) {
+    void squeeze_moment_of_a_pad_is_three_times_its_torsion_constant(
+            String name, PackedPolygon pad, double torsionConstant) {
         PictureMeasures measures = pads(pad);
         assertThat(measures.converged()).isTrue();
         assertThat(measures.torsion() / (3 * torsionConstant)).isCloseTo(1, within(0.005));
@@ -71,7 +72,7 @@ class PictureMeasurerTest {
     /** A strip of width s has 12 times its mean torsion function equal to s squared, at any place on the cells. */
     @ParameterizedTest
     @MethodSource("stripWidths")
-    void squeezeMomentAndFlowPathsOfAStripFollowItsWidth(double width, double shift) {
+    void squeeze_moment_and_flow_paths_of_a_strip_follow_its_width(double width, double shift) {
         PictureMeasures measures = pads(Polygons.of(Polygons.rectangle(30 + shift, -5, 30 + shift + width, 80)));
         assertThat(measures.torsion() / (72 * Math.pow(width, 3))).isCloseTo(1, within(1e-4));
         assertThat(measures.pathSum() / measures.landCells()).isCloseTo(width / 4, within(0.03 * width));
@@ -85,7 +86,7 @@ class PictureMeasurerTest {
     }
 
     @Test
-    void flowPathsOfASquareAndOfADiscFollowTheirClosedForms() {
+    void flow_paths_of_a_square_and_of_a_disc_follow_their_closed_forms() {
         PictureMeasures square = pads(rectangle(36, 36));
         assertThat(square.pathSum() / square.landCells()).isCloseTo(6, within(0.1));
         assertThat(square.pathMax()).isCloseTo(18, within(0.5));
@@ -95,7 +96,7 @@ class PictureMeasurerTest {
     }
 
     @Test
-    void narrowestWidthsAreThoseBetweenFacingWalls() {
+    void narrowest_widths_are_those_between_facing_walls() {
         // Two pads 7 apart, one of them a bar 9 wide: the gap is the narrowest cavity, the bar the narrowest
         // protrusion.
         PictureMeasures measures =
@@ -105,13 +106,13 @@ class PictureMeasurerTest {
     }
 
     @Test
-    void roundShapesHaveNoNarrowPlaceButTheirDiameter() {
+    void round_shapes_have_no_narrow_place_but_their_diameter() {
         assertThat(pads(Polygons.of(Polygons.disc(36.4, 35.7, 12, 200))).protrusionMin())
                 .isCloseTo(24, within(1.2));
     }
 
     @Test
-    void pictureWithoutCavityHasNoMomentAndNoPath() {
+    void picture_without_cavity_has_no_moment_and_no_path() {
         double[] land = new double[CELLS * CELLS];
         java.util.Arrays.fill(land, 1);
         PictureMeasures measures = new PictureMeasurer(CELLS, CELLS, true).measure(land, 0, 0);
@@ -122,7 +123,7 @@ class PictureMeasurerTest {
 
     /** Oracle for the distance map: every cell against every cell. */
     @Test
-    void distancesAreThoseOfTheSlowSearch() {
+    void distances_are_those_of_the_slow_search() {
         java.util.SplittableRandom random = new java.util.SplittableRandom(7);
         int n = 30;
         double[] share = new double[n * n];

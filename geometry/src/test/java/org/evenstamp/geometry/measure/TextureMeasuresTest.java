@@ -14,7 +14,7 @@ class TextureMeasuresTest {
     }
 
     @Test
-    void linesFollowTheStripFormula() {
+    void lines_follow_the_strip_formula() {
         TextureMeasures lines = of(Texture.Kind.LINES, 0.3);
         assertThat(lines.cavityFraction()).isEqualTo(0.3);
         assertThat(lines.edgePerArea()).isEqualTo(2);
@@ -40,12 +40,12 @@ class TextureMeasuresTest {
 
     @ParameterizedTest
     @CsvSource({"0.4, 0.00754", "0.6, 0.0382", "0.8, 0.1206"})
-    void pillarsFollowTheDiscFormula(double width, double moment) {
+    void pillars_follow_the_disc_formula(double width, double moment) {
         assertThat(of(Texture.Kind.PILLARS, width).squeezeMoment() / moment).isCloseTo(1, within(1e-3));
     }
 
     @Test
-    void hexagonalHolesOfEqualFractionSqueezeAboutAsTheSquareOnes() {
+    void hexagonal_holes_of_equal_fraction_squeeze_about_as_the_square_ones() {
         // The same holes, one for the same area: only the arrangement differs.
         double pitch = Math.sqrt(2 / Math.sqrt(3));
         TextureMeasures hexagonal =

@@ -17,7 +17,7 @@ class BoxPairsTest {
     /** Oracle: every box with every other. Boxes of very different sizes, many on whole numbers so that they touch. */
     @ParameterizedTest
     @MethodSource("seeds")
-    void pairsAreThoseOfTheSlowComparison(long seed) {
+    void pairs_are_those_of_the_slow_comparison(long seed) {
         SplittableRandom random = new SplittableRandom(seed);
         int count = random.nextInt(1, 300);
         float[] boxes = new float[4 * count];
@@ -50,7 +50,7 @@ class BoxPairsTest {
     }
 
     @Test
-    void searchEndsSoonAfterItsBudget() {
+    void search_ends_soon_after_its_budget() {
         float[] boxes = new float[4 * 5000];
         for (int i = 0; i < 5000; i++) {
             boxes[4 * i + 2] = 1;

@@ -22,7 +22,7 @@ class AgainstJtsReadersTest {
 
     @ParameterizedTest
     @ValueSource(ints = {1, 2, 3, 4, 5, 6, 7, 8})
-    void everyFormatAndPackingGivesTheSamePolygons(int seed) throws ParseException {
+    void every_format_and_packing_gives_the_same_polygons(int seed) throws ParseException {
         RandomLayout layout = RandomLayout.of(seed, 60);
         List<Geometry> read = new ArrayList<>();
         for (String line : layout.text(LayoutFormat.WKT_LINES).lines().toList()) {
@@ -56,7 +56,7 @@ class AgainstJtsReadersTest {
 
     @ParameterizedTest
     @ValueSource(ints = {11, 12, 13})
-    void cutsOfAnySizeAndAnyNumberOfThreadsGiveTheSameStream(int seed) {
+    void cuts_of_any_size_and_any_number_of_threads_give_the_same_stream(int seed) {
         RandomLayout layout = RandomLayout.of(seed, 40);
         for (LayoutFormat format : LayoutFormat.values()) {
             Path file = Reading.file(directory, "layout", layout.text(format));
@@ -88,7 +88,7 @@ class AgainstJtsReadersTest {
     }
 
     @Test
-    void lineOfAFeatureIsWhereItBegins() {
+    void line_of_a_feature_is_where_it_begins() {
         RandomLayout layout = RandomLayout.of(5, 40);
         String[] lines = layout.text(LayoutFormat.GEOJSON).split("\n", -1);
         Reading reading = Reading.of(directory, layout.text(LayoutFormat.GEOJSON), Reading.METRES);
@@ -100,7 +100,7 @@ class AgainstJtsReadersTest {
     }
 
     @Test
-    void aLineOfManyMegabytesIsRead() {
+    void a_line_of_many_megabytes_is_read() {
         StringBuilder text = new StringBuilder("POLYGON ((0 0");
         int n = 400_000;
         for (int i = 1; i <= n; i++) {

@@ -47,7 +47,7 @@ class BadFeatureTest {
                 "GEOMETRYCOLLECTION EMPTY|layout.empty-geometry",
                 "CURVEPOLYGON (CIRCULARSTRING (0 0, 4 0, 4 4, 0 4, 0 0))|layout.unsupported-kind"
             })
-    void isCountedUnderItsCodeAndPlaceAndSkipped(String wkt, String code) {
+    void is_counted_under_its_code_and_place_and_skipped(String wkt, String code) {
         Reading reading = Reading.of(directory, GOOD + "\n  " + wkt + "\n" + GOOD, Reading.METRES);
         ReadReport report = reading.report();
         assertThat(reading.polygons()).hasSize(2);
@@ -72,7 +72,7 @@ class BadFeatureTest {
                 "POLYGON ((0 0, 9 0, 9 9, 0 9, 0 0), (8 8, 10 8, 10 10, 8 10, 8 8))|layout.rings-overlap|80|1",
                 "POLYGON ((0 0, 9 0, 9 9, 0 9, 0 0), (1 1, 1 1))|layout.few-vertices|81|1"
             })
-    void isMendedWhenTheJobSaysSo(String wkt, String code, double area, int polygons) {
+    void is_mended_when_the_job_says_so(String wkt, String code, double area, int polygons) {
         Reading reading = Reading.of(directory, wkt, Reading.MENDED);
         assertThat(reading.report().skipped()).isEmpty();
         assertThat(reading.report().repaired())
@@ -92,7 +92,7 @@ class BadFeatureTest {
                 "POLYGON ((0 0, 1 0, 0 0))",
                 "POLYGON EMPTY"
             })
-    void whatCannotBeMendedIsSkippedAndCounted(String wkt) {
+    void what_cannot_be_mended_is_skipped_and_counted(String wkt) {
         Reading reading = Reading.of(directory, wkt, Reading.MENDED);
         assertThat(reading.polygons()).isEmpty();
         assertThat(reading.report().repaired()).isEmpty();
@@ -101,7 +101,7 @@ class BadFeatureTest {
     }
 
     @Test
-    void theRestOfAFeatureWithOneBadPolygonIsKept() {
+    void the_rest_of_a_feature_with_one_bad_polygon_is_kept() {
         Reading reading = Reading.of(
                 directory,
                 "MULTIPOLYGON (((0 0, 1 0, 1 1, 0 0)), ((0 0, 1 1, 1 0, 0 1, 0 0)), ((5 5, 6 5, 6 6, 5 5)))",
@@ -137,7 +137,7 @@ class BadFeatureTest {
                 "{\"texture\":{\"kind\":\"lines\",\"pitch\":2,\"width\":1,\"angle\":\"30 nm\"}}|does not measure",
                 "7|properties must be an object"
             })
-    void wrongPropertiesMakeABadFeatureWithTheReason(String properties, String reason) {
+    void wrong_properties_make_a_bad_feature_with_the_reason(String properties, String reason) {
         String geometry =
                 ",\"geometry\":{\"type\":\"MultiPolygon\",\"coordinates\":[[[[0,0],[2,0],[2,2],[0,0]]],[[[5,5],[6,5],[6,6]]]]}}";
         Reading reading = Reading.of(
@@ -155,7 +155,7 @@ class BadFeatureTest {
     }
 
     @Test
-    void wrongCellsOfATableMakeABadFeature() {
+    void wrong_cells_of_a_table_make_a_bad_feature() {
         Reading reading = Reading.of(
                 directory,
                 "wkt;depth;role\nPOLYGON((0 0,1 0,1 1,0 0));-1;\nPOLYGON((0 0,1 0,1 1,0 0));;hill\n;1;\n",
@@ -167,7 +167,7 @@ class BadFeatureTest {
     }
 
     @Test
-    void geoJsonMayCarryWordsForMissingCoordinates() {
+    void geojson_may_carry_words_for_missing_coordinates() {
         String form = "{\"type\":\"Polygon\",\"coordinates\":[[[0,0],[%s,0],[1,1],[0,0]]]}\n";
         Reading reading = Reading.of(
                 directory,
@@ -180,7 +180,7 @@ class BadFeatureTest {
     }
 
     @Test
-    void onlyTheFirstTwentyPlacesAreKeptButAllAreCounted() {
+    void only_the_first_twenty_places_are_kept_but_all_are_counted() {
         String bad = "POLYGON ((0 0, 1 1, 1 0, 0 1, 0 0))\n";
         Path file = Reading.file(directory, "many.wkt", (GOOD + bad).repeat(500));
         List<String> wanted = java.util.stream.IntStream.rangeClosed(1, 20)

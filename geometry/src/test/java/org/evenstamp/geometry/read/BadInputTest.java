@@ -32,14 +32,14 @@ class BadInputTest {
     }
 
     @Test
-    void missingFile() {
+    void missing_file() {
         assertThat(failure(directory.resolve("nothing.wkt")))
                 .contains("nothing.wkt: there is no such file")
                 .contains("check the path");
     }
 
     @Test
-    void directoryInsteadOfFile() {
+    void directory_instead_of_file() {
         assertThat(failure(directory))
                 .contains(directory + ": this is a directory")
                 .contains("name the layout file");
@@ -47,14 +47,14 @@ class BadInputTest {
 
     @ParameterizedTest
     @EnumSource(Compression.class)
-    void emptyFile(Compression compression) {
+    void empty_file(Compression compression) {
         assertThat(failure(Reading.packed("", compression)))
                 .contains("layout.txt: the file is empty")
                 .contains("export the layout again");
     }
 
     @Test
-    void binaryFile() {
+    void binary_file() {
         assertThat(failure(new byte[] {(byte) 0x89, 'P', 'N', 'G', 13, 10, 26, 10, 0, 0}))
                 .contains("binary file (byte 0x1a at position 6)")
                 .contains("GeoJSON, WKT");
@@ -64,7 +64,7 @@ class BadInputTest {
     }
 
     @Test
-    void unknownFormat() {
+    void unknown_format() {
         assertThat(failure("Dear reader,\nthis is no layout\n".getBytes(java.nio.charset.StandardCharsets.UTF_8)))
                 .contains("layout.txt:1:1: no layout format begins like this: \"Dear reader,\"")
                 .contains("use GeoJSON, WKT");
@@ -76,7 +76,7 @@ class BadInputTest {
     @EnumSource(
             value = Compression.class,
             names = {"GZIP", "ZSTD"})
-    void truncatedCompressedFile(Compression compression) {
+    void truncated_compressed_file(Compression compression) {
         StringBuilder text = new StringBuilder();
         for (int i = 0; i < 20_000; i++) {
             text.append("POLYGON ((" + i + " 0, " + (i + 1) + " 0, " + i * 7919 % 997 + " 1, " + i + " 0))\n");
@@ -92,7 +92,7 @@ class BadInputTest {
     }
 
     @Test
-    void unitThatNobodyGave() {
+    void unit_that_nobody_gave() {
         ReadOptions none = new ReadOptions(null, null, ReadOptions.Policy.SKIP);
         assertThat(Reading.failure(() -> Reading.of(directory, SQUARE, none)))
                 .contains("does not say the unit")
@@ -111,7 +111,7 @@ class BadInputTest {
                 "7|unknown unit \"7\"",
                 "\"\"|a unit is missing"
             })
-    void unknownUnit(String unit, String message) {
+    void unknown_unit(String unit, String message) {
         ReadOptions none = new ReadOptions(null, null, ReadOptions.Policy.SKIP);
         String text = "{\"type\":\"FeatureCollection\",\"units\":" + unit + ",\"features\":[]}";
         assertThat(Reading.failure(() -> Reading.of(directory, text, none)))
@@ -126,7 +126,7 @@ class BadInputTest {
                 "{\"type\":\"FeatureCollection\",\"units\":\"um\",\"features\":[]}",
                 "{\"type\":\"FeatureCollection\",\"features\":[],\"units\":\"um\"}"
             })
-    void unitOtherThanTheJobs(String text) {
+    void unit_other_than_the_jobs(String text) {
         ReadOptions nanometres = new ReadOptions(null, 1e-9, ReadOptions.Policy.SKIP);
         assertThat(Reading.failure(() -> Reading.of(directory, text, nanometres)))
                 .contains("the file says units \"um\"")
@@ -161,7 +161,7 @@ class BadInputTest {
                 "SRID=4326@ POLYGON ((0 0, 1 0, 1 1, 0 0))|expected ';'|SRID=number;",
                 "LINESTRING (0 0, 1 1@|expected ')'|cut off"
             })
-    void brokenWellKnownText(String line, String message, String fix) {
+    void broken_well_known_text(String line, String message, String fix) {
         assertThat(failureAtMark(SQUARE + line + "\n" + SQUARE))
                 .contains(message)
                 .contains(fix);
@@ -186,7 +186,7 @@ class BadInputTest {
                 "[[[0,0],[1,0],[1,1],[0,0]]@|expected ',' or ']' but found '}'|mend the JSON",
                 "[[@0,0],[1,0],[1,1],[0,0]]|expected '[' but found '0'|mend the JSON"
             })
-    void brokenGeoJsonCoordinates(String coordinates, String message, String fix) {
+    void broken_geojson_coordinates(String coordinates, String message, String fix) {
         String text = "{\"type\":\"FeatureCollection\",\"features\":[\n"
                 + "{\"type\":\"Feature\",\"geometry\":{\"type\":\"Polygon\",\"coordinates\":" + coordinates
                 + "},\"properties\":{}}\n]}\n";
@@ -220,14 +220,14 @@ class BadInputTest {
                 "{'geometry':{'coordinates':[[[0,0],[1,0],[1,1],[0,0]]],'type':'Polygon'@|expected ',' or '}' but found the end"
             },
             quoteCharacter = '~')
-    void brokenGeoJsonStructure(String form, String message) {
+    void broken_geojson_structure(String form, String message) {
         String feature = "{'type':'Feature','geometry':{'type':'Polygon','coordinates':[[[0,0],[1,0],[1,1]]]}}";
         String text = form.replaceAll("F(?!e)", feature).replace('\'', '"').replace("\\n", "\n");
         assertThat(failureAtMark(text)).contains(message);
     }
 
     @Test
-    void aFeatureOverSeveralLinesInAFileOfLines() {
+    void a_feature_over_several_lines_in_a_file_of_lines() {
         ReadOptions lines = new ReadOptions(LayoutFormat.GEOJSON_LINES, 1.0, ReadOptions.Policy.SKIP);
         String text = "{\"type\":\"Feature\",\n\"geometry\":null,\"properties\":null}\n";
         assertThat(Reading.failure(() -> Reading.of(directory, text, lines)))
@@ -248,7 +248,7 @@ class BadInputTest {
                 "05@03000000|a geometry must begin with byte order",
                 "010A000000@|unknown geometry type 10"
             })
-    void brokenBinary(String line, String message) {
+    void broken_binary(String line, String message) {
         String point = "0101000000000000000000F03F000000000000F03F\n";
         assertThat(failureAtMark(point + line.replaceFirst("@(?=0400)", "") + "\n"))
                 .contains(message);
@@ -266,12 +266,12 @@ class BadInputTest {
                 "1,\"POLYGON((0 0,1 0,1 1,0 0))\"@x|expected the end of a cell but found 'x'|double the quotes",
                 "1,\"POLYGON((0 0,1 0,1 1,0 0)@\"|expected ',' or ')' but found '\"'|mend"
             })
-    void brokenTable(String row, String message, String fix) {
+    void broken_table(String row, String message, String fix) {
         assertThat(failureAtMark("id,wkt\n" + row + "\n")).contains(message).contains(fix);
     }
 
     @Test
-    void aTableWithoutAGeometryColumn() {
+    void a_table_without_a_geometry_column() {
         ReadOptions table = new ReadOptions(LayoutFormat.CSV_WKT, 1.0, ReadOptions.Policy.SKIP);
         assertThat(Reading.failure(() -> Reading.of(directory, "a,b\n1,2\n", table)))
                 .contains("layout.txt:1:1: no column")
@@ -279,7 +279,7 @@ class BadInputTest {
     }
 
     @Test
-    void nestingWithoutEnd() {
+    void nesting_without_end() {
         String text = "{\"type\":\"Feature\",\"id\":" + "[".repeat(100_000) + "}";
         assertThat(Reading.failure(directory, text)).contains("deep").contains("write them flatter");
         assertThat(Reading.failure(directory, "GEOMETRYCOLLECTION(".repeat(100_000)))
@@ -288,7 +288,7 @@ class BadInputTest {
 
     @ParameterizedTest
     @ValueSource(ints = {1, 2})
-    void theFirstErrorInTheFileIsTheOneReported(int threads) {
+    void the_first_error_in_the_file_is_the_one_reported(int threads) {
         String text = SQUARE.repeat(500) + "POLYGON ((x\n" + SQUARE.repeat(20) + "POLYGON ((y\n" + SQUARE.repeat(500);
         Path file = Reading.file(directory, "two.wkt", text);
         for (int repetition = 0; repetition < 20; repetition++) {
@@ -299,7 +299,7 @@ class BadInputTest {
     }
 
     @Test
-    void aLineLongerThanTheBudget() {
+    void a_line_longer_than_the_budget() {
         String longLine = "POLYGON ((" + "0 0, 1 0, 1 1, ".repeat(2000) + "0 0))\n";
         Path file = Reading.file(directory, "long.wkt", SQUARE + longLine);
         assertThat(Reading.failure(() -> Reading.of(LayoutFile.open(file, Reading.METRES, 64, 4096), 2)))
@@ -316,7 +316,7 @@ class BadInputTest {
     }
 
     @Test
-    void aFileThatChangesWhileItIsRead() throws IOException {
+    void a_file_that_changes_while_it_is_read() throws IOException {
         Path file = Reading.file(directory, "moving.wkt", SQUARE);
         LayoutFile layout = LayoutFile.open(file, Reading.METRES);
         Files.setLastModifiedTime(file, FileTime.fromMillis(1_000_000));
@@ -326,7 +326,7 @@ class BadInputTest {
     }
 
     @Test
-    void theReportComesAfterAPass() {
+    void the_report_comes_after_a_pass() {
         LayoutFile layout = LayoutFile.open(Reading.file(directory, "one.wkt", SQUARE), Reading.METRES);
         assertThatThrownBy(layout::report).isInstanceOf(IllegalStateException.class);
     }

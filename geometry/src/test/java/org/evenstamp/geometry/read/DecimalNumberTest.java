@@ -72,13 +72,13 @@ class DecimalNumberTest {
                 "100000000000000000000000",
                 "0e999999999"
             })
-    void readsTheNearestDouble(String text) {
+    void reads_the_nearest_double(String text) {
         agrees(text);
     }
 
     @ParameterizedTest
     @ValueSource(ints = {1, 2, 3, 4, 5, 6})
-    void agreesWithTheStandardLibraryOnRandomText(int seed) {
+    void agrees_with_the_standard_library_on_random_text(int seed) {
         SplittableRandom random = new SplittableRandom(seed);
         for (int i = 0; i < 20_000; i++) {
             StringBuilder text = new StringBuilder(random.nextBoolean() ? "-" : "");
@@ -100,7 +100,7 @@ class DecimalNumberTest {
 
     @ParameterizedTest
     @ValueSource(ints = {1, 2, 3})
-    void readsBackEveryDoubleThatWasPrinted(int seed) {
+    void reads_back_every_double_that_was_printed(int seed) {
         SplittableRandom random = new SplittableRandom(seed);
         for (int i = 0; i < 20_000; i++) {
             double value = Double.longBitsToDouble(random.nextLong());
@@ -113,7 +113,7 @@ class DecimalNumberTest {
     }
 
     @Test
-    void knowsTheWordsForWhatIsNotFinite() {
+    void knows_the_words_for_what_is_not_finite() {
         assertThat(read("NaN", ",")).isNaN();
         assertThat(read("nan", "")).isNaN();
         assertThat(read("-Infinity", " ")).isEqualTo(Double.NEGATIVE_INFINITY);
@@ -122,7 +122,7 @@ class DecimalNumberTest {
 
     @ParameterizedTest
     @ValueSource(strings = {"", "-", "+", ".", "-.", "e5", "abc", "nano", "infinite", "--1", ",1", "\u00ff1"})
-    void staysWhereNoNumberStands(String text) {
+    void stays_where_no_number_stands(String text) {
         Chunk chunk = new Chunk("numbers");
         byte[] bytes = text.getBytes(StandardCharsets.ISO_8859_1);
         System.arraycopy(bytes, 0, chunk.room(bytes.length), 0, bytes.length);
@@ -134,7 +134,7 @@ class DecimalNumberTest {
     }
 
     @Test
-    void anExponentWithoutDigitsIsNotPartOfTheNumber() {
+    void an_exponent_without_digits_is_not_part_of_the_number() {
         Chunk chunk = new Chunk("numbers");
         byte[] bytes = "1.5e+x".getBytes(StandardCharsets.ISO_8859_1);
         System.arraycopy(bytes, 0, chunk.room(bytes.length), 0, bytes.length);

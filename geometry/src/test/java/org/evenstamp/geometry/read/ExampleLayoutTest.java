@@ -35,7 +35,7 @@ class ExampleLayoutTest {
                 "[[100.8, 0.8], [100.8, 0.2], [100.2, 0.2], [100.2, 0.8], [100.8, 0.8]]",
                 "[[100.2, 0.2], [100.8, 0.2], [100.8, 0.8], [100.2, 0.8], [100.2, 0.2]]"
             })
-    void readsTheRfc7946PolygonWithHoleWhicheverWayItTurns(String hole) {
+    void reads_the_rfc_7946_polygon_with_hole_whichever_way_it_turns(String hole) {
         Reading reading = read(
                 "{\n  \"type\": \"Polygon\",\n  \"coordinates\": [\n    [ [100.0, 0.0], [101.0, 0.0], [101.0, 1.0], [100.0, 1.0], [100.0, 0.0] ],\n    "
                         + hole + "\n  ]\n}\n");
@@ -54,7 +54,7 @@ class ExampleLayoutTest {
                 "POLYGON((35 10,45 45,15 40,10 20,35 10),(20 30,35 35,30 20,20 30))|675|1",
                 "MULTIPOLYGON(((40 40,20 45,45 30,40 40)),((20 35,10 30,10 10,30 5,45 20,20 35),(30 20,20 15,20 25,30 20)))|712.5|2"
             })
-    void readsTheOgcExamples(String wkt, double area, int polygons) {
+    void reads_the_ogc_examples(String wkt, double area, int polygons) {
         Reading reading = read(wkt);
         assertThat(reading.area()).isCloseTo(area, within(1e-9));
         assertThat(reading.polygons()).hasSize(polygons);
@@ -62,7 +62,7 @@ class ExampleLayoutTest {
     }
 
     @Test
-    void wktMayHaveCommentsBlankLinesCarriageReturnsAndAMark() {
+    void wkt_may_have_comments_blank_lines_carriage_returns_and_a_mark() {
         Reading reading = read(
                 "\uFEFF# a comment\r\n\r\n  " + SQUARE + "  \r\n# POLYGON\r\n\tpolygon((2 0,3 0,3 1,2 0))\r\n\r\n");
         assertThat(reading.polygons()).extracting(Reading.Polygon::line).containsExactly(3L, 5L);
@@ -71,7 +71,7 @@ class ExampleLayoutTest {
     }
 
     @Test
-    void wktMayHaveAnSridAndMoreDimensions() {
+    void wkt_may_have_an_srid_and_more_dimensions() {
         Reading reading = read(
                 "SRID=4326;POLYGON Z ((0 0 9, 1 0 9, 1 1 9, 0 0 9))\nPOLYGONZM((0 0 1 2,1 0 1 2,1 1 1 2,0 0 1 2))\nPOLYGON M((0 0 1,1 0 1,1 1 1,0 0 1))\n");
         assertThat(reading.polygons()).hasSize(3);
@@ -81,7 +81,7 @@ class ExampleLayoutTest {
     }
 
     @Test
-    void collectionsGiveTheirPolygonsAndCountTheRest() {
+    void collections_give_their_polygons_and_count_the_rest() {
         Reading reading = read(
                 "GEOMETRYCOLLECTION (POINT (1 2), " + SQUARE
                         + ", LINESTRING (0 0, 1 1), GEOMETRYCOLLECTION (MULTIPOLYGON (((5 5, 6 5, 6 6, 5 5)))))\nPOINT (7 7)\n");
@@ -91,14 +91,14 @@ class ExampleLayoutTest {
     }
 
     @Test
-    void verticesThatRepeatTheOneBeforeAreDropped() {
+    void vertices_that_repeat_the_one_before_are_dropped() {
         Reading reading = read("POLYGON ((0 0, 0 0, 1 0, 1 0, 1 0, 1 1, 0 0, 0 0))");
         assertThat(reading.polygons().get(0).rings()).containsExactly(List.of(0., 0., 1., 0., 1., 1.));
         assertThat(reading.report().vertices()).isEqualTo(3);
     }
 
     @Test
-    void geoJsonMembersMayComeInAnyOrder() {
+    void geojson_members_may_come_in_any_order() {
         String coordinates = "\"coordinates\": [[[0,0],[1,0],[1,1],[0,0]]]";
         String[] features = {
             "{\"type\":\"Feature\",\"properties\":{\"depth\":2},\"geometry\":{\"type\":\"Polygon\"," + coordinates
@@ -128,7 +128,7 @@ class ExampleLayoutTest {
     }
 
     @Test
-    void geoJsonNamesAndTextMayBeEscaped() {
+    void geojson_names_and_text_may_be_escaped() {
         Reading reading = read(
                 "{\"type\":\"Fe\\u0061ture\",\"g\\u0065ometry\":{\"type\":\"Polygon\",\"coordinates\":[[[0,0],[1,0],[1,1],[0,0]]]},"
                         + "\"properties\":{\"name\":\"\\\"\\\\\\/\\b\\f\\n\\r\\t\\uD83D\\uDE00{\",\"d\\u0065pth\":\"2\\u0020m\",\"role\":\"cavit\\u0079\"}}");
@@ -138,7 +138,7 @@ class ExampleLayoutTest {
     }
 
     @Test
-    void geoJsonMayBeABareFeatureGeometryOrCollectionOfGeometries() {
+    void geojson_may_be_a_bare_feature_geometry_or_collection_of_geometries() {
         String polygon = "{\"type\":\"Polygon\",\"coordinates\":[[[0,0],[1,0],[1,1],[0,0]]]}";
         for (String text : new String[] {
             polygon,
@@ -151,7 +151,7 @@ class ExampleLayoutTest {
     }
 
     @Test
-    void geoJsonFeaturesWithoutAreaAreCounted() {
+    void geojson_features_without_area_are_counted() {
         Reading reading = read("{\"type\":\"FeatureCollection\",\"features\":["
                 + "{\"type\":\"Feature\",\"properties\":null,\"geometry\":null},"
                 + "{\"type\":\"Feature\",\"properties\":{},\"geometry\":{\"type\":\"Point\",\"coordinates\":[1,2]}}]}");
@@ -161,7 +161,7 @@ class ExampleLayoutTest {
     }
 
     @Test
-    void anEmptyFeatureCollectionIsALayoutWithoutFeatures() {
+    void an_empty_feature_collection_is_a_layout_without_features() {
         assertThat(read("{\"type\":\"FeatureCollection\",\"features\":[]}")
                         .report()
                         .features()
@@ -170,7 +170,7 @@ class ExampleLayoutTest {
     }
 
     @Test
-    void theUnitComesFromTheFileOrTheJob() {
+    void the_unit_comes_from_the_file_or_the_job() {
         ReadOptions none = new ReadOptions(null, null, ReadOptions.Policy.SKIP);
         String feature = "{\"type\":\"Polygon\",\"coordinates\":[[[0,0],[2,0],[2,2],[0,0]]]}";
         for (String text : new String[] {
@@ -186,7 +186,7 @@ class ExampleLayoutTest {
     }
 
     @Test
-    void propertiesBecomeTraitsInMetresAndRadians() {
+    void properties_become_traits_in_metres_and_radians() {
         String geometry = ",\"geometry\":{\"type\":\"Polygon\",\"coordinates\":[[[0,0],[2,0],[2,2],[0,0]]]}}";
         String repeat =
                 "{\"type\":\"Feature\",\"properties\":{\"depth\":\"150 nm\",\"role\":\"protrusion\",\"colour\":[1,{}],"
@@ -231,7 +231,7 @@ class ExampleLayoutTest {
     }
 
     @Test
-    void tablesHonourDepthAndRole() {
+    void tables_honour_depth_and_role() {
         ReadOptions micrometres = new ReadOptions(null, 1e-6, ReadOptions.Policy.SKIP);
         for (String text : new String[] {
             "id,wkt,depth,role\n1,\"" + SQUARE + "\",150 nm,cavity\n2,\" " + SQUARE + " \",,\n",
@@ -248,7 +248,7 @@ class ExampleLayoutTest {
     }
 
     @Test
-    void aTableMayHaveOneColumnOrNoHeader() {
+    void a_table_may_have_one_column_or_no_header() {
         assertThat(read("wkt\n\"" + SQUARE + "\"\n").area()).isEqualTo(1);
         assertThat(read("wkt\n" + SQUARE + "\n").area()).isEqualTo(1);
         assertThat(read("\"" + SQUARE + "\",150 nm\n\"" + SQUARE + "\",2\n").area())
@@ -257,7 +257,7 @@ class ExampleLayoutTest {
 
     /** The OGC point example for well-known binary, and a square by hand: one ring of five points, both byte orders. */
     @Test
-    void readsBinaryInHexadecimalDigits() {
+    void reads_binary_in_hexadecimal_digits() {
         String big = "0000000003" + "00000001" + "00000004" + "0000000000000000" + "0000000000000000"
                 + "3FF0000000000000" + "0000000000000000" + "3FF0000000000000" + "3FF0000000000000" + "0000000000000000"
                 + "0000000000000000";

@@ -38,7 +38,7 @@ class StoppingTest {
 
     @ParameterizedTest
     @ValueSource(ints = {1, 2, 3})
-    void cancellingEndsIt(int threads) {
+    void cancelling_ends_it(int threads) {
         Progress progress = new Progress();
         AtomicInteger taken = new AtomicInteger();
         PolygonSink sink = polygon -> {
@@ -57,7 +57,7 @@ class StoppingTest {
 
     @ParameterizedTest
     @ValueSource(ints = {1, 2, 3})
-    void interruptingTheCallerEndsItAndLeavesItInterrupted(int threads) {
+    void interrupting_the_caller_ends_it_and_leaves_it_interrupted(int threads) {
         Thread caller = Thread.currentThread();
         AtomicInteger taken = new AtomicInteger();
         PolygonSink sink = polygon -> {
@@ -75,7 +75,7 @@ class StoppingTest {
 
     @ParameterizedTest
     @ValueSource(ints = {1, 2, 3})
-    void aSinkThatFailsEndsItWithItsFailure(int threads) {
+    void a_sink_that_fails_ends_it_with_its_failure(int threads) {
         AtomicBoolean failed = new AtomicBoolean();
         PolygonSink sink = polygon -> {
             if (polygon.chunk == 7) {
@@ -92,7 +92,7 @@ class StoppingTest {
 
     @ParameterizedTest
     @EnumSource(Compression.class)
-    void theWholeFileIsCountedAsProgress(Compression compression) {
+    void the_whole_file_is_counted_as_progress(Compression compression) {
         for (LayoutFormat format : LayoutFormat.values()) {
             byte[] bytes = Reading.packed(RandomLayout.of(3, 50).text(format), compression);
             LayoutFile layout = LayoutFile.open(Reading.file(directory, "layout", bytes), Reading.METRES, 500, 1 << 20);
@@ -106,7 +106,7 @@ class StoppingTest {
     }
 
     @Test
-    void everyWorkerHasItsSink() {
+    void every_worker_has_its_sink() {
         assertThat(layout().forEach(() -> polygon -> {}, 3, "reading", new Progress()))
                 .hasSize(3);
         LayoutFile layout = layout();

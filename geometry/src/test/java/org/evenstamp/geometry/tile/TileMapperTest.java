@@ -67,7 +67,7 @@ class TileMapperTest {
     /** A texture and the same pattern drawn line by line must measure alike, however fine the lines are for the tile. */
     @ParameterizedTest
     @MethodSource("linesPerTile")
-    void texturedLinesMeasureAsTheSameLinesDrawn(int linesPerTile) {
+    void textured_lines_measure_as_the_same_lines_drawn(int linesPerTile) {
         double pitch = 100.0 / linesPerTile;
         double width = 0.3 * pitch;
         Outline outline = new Outline(0, 0, 300 * UM, 300 * UM);
@@ -123,7 +123,7 @@ class TileMapperTest {
     @EnumSource(
             value = Texture.Kind.class,
             names = {"HOLES", "PILLARS"})
-    void texturedDotsMeasureAsTheSameDotsDrawn(Texture.Kind kind) {
+    void textured_dots_measure_as_the_same_dots_drawn(Texture.Kind kind) {
         double pitch = 5;
         double diameter = 2.5;
         Outline outline = new Outline(0, 0, 300 * UM, 300 * UM);
@@ -152,7 +152,7 @@ class TileMapperTest {
     /** Squeeze moment times tile area is three times Saint-Venant's torsion constant of the pad, wherever it lies in its tile. */
     @ParameterizedTest
     @MethodSource("seeds")
-    void padInATileHasTheMomentOfItsTorsionConstant(long seed) {
+    void pad_in_a_tile_has_the_moment_of_its_torsion_constant(long seed) {
         SplittableRandom random = new SplittableRandom(seed);
         double side = random.nextDouble(30, 50);
         double x = random.nextDouble(26, 74);
@@ -171,7 +171,7 @@ class TileMapperTest {
     /** Oracle: JTS union of everything, then overlay with every tile. */
     @ParameterizedTest
     @MethodSource("seeds")
-    void overlappingAndAbuttingFeaturesCountOnce(long seed) {
+    void overlapping_and_abutting_features_count_once(long seed) {
         SplittableRandom random = new SplittableRandom(seed);
         List<PackedPolygon> polygons = new ArrayList<>();
         for (int i = 0; i < 40; i++) {
@@ -206,7 +206,7 @@ class TileMapperTest {
     }
 
     @Test
-    void whereDepthsOverlapTheDeepestCountsAndTheirCommonWallCountsOnce() {
+    void where_depths_overlap_the_deepest_counts_and_their_common_wall_counts_once() {
         List<PackedPolygon> polygons = List.of(
                 scaled(UM, Polygons.rectangle(10, 10, 60, 60)),
                 Polygons.with(scaled(UM, Polygons.rectangle(40, 10, 90, 60)), role(Role.CAVITY, 400e-9)));
@@ -227,7 +227,7 @@ class TileMapperTest {
     /** Oracle: JTS, of the whole outline and of the deeper cavity's edge within the shallower one. */
     @ParameterizedTest
     @MethodSource("seeds")
-    void theCommonWallOfTwoDepthsCountsOnceHoweverItLies(long seed) {
+    void the_common_wall_of_two_depths_counts_once_however_it_lies(long seed) {
         SplittableRandom random = new SplittableRandom(seed);
         PackedPolygon shallow = scaled(UM, Polygons.star(random, 45, 45, 40, 9));
         PackedPolygon deep = Polygons.with(scaled(UM, Polygons.star(random, 55, 55, 40, 9)), role(Role.CAVITY, 4e-7));
@@ -244,7 +244,7 @@ class TileMapperTest {
 
     @ParameterizedTest
     @EnumSource(Drawn.class)
-    void regionsFillTheStampAndOfManyDepthsTheSmallestArePutTogether(Drawn drawn) {
+    void regions_fill_the_stamp_and_of_many_depths_the_smallest_are_put_together(Drawn drawn) {
         List<PackedPolygon> polygons = new ArrayList<>();
         for (int i = 0; i < 20; i++) {
             polygons.add(Polygons.with(
@@ -273,7 +273,7 @@ class TileMapperTest {
     /** Oracle: JTS unions role by role in the order of precedence, then overlay with every tile. */
     @ParameterizedTest
     @MethodSource("seeds")
-    void everyRoleHasTheAreaItsFeaturesCoverAndTheirCommonEdgesAreNoEdges(long seed) {
+    void every_role_has_the_area_its_features_cover_and_their_common_edges_are_no_edges(long seed) {
         SplittableRandom random = new SplittableRandom(seed);
         Drawn drawn = seed % 2 == 0 ? Drawn.CAVITIES : Drawn.PROTRUSIONS;
         Role own = drawn == Drawn.CAVITIES ? Role.CAVITY : Role.PROTRUSION;
@@ -357,7 +357,7 @@ class TileMapperTest {
     }
 
     @Test
-    void aRoleCoversItsTexturesAsAWholeAndKnowsItsDepths() {
+    void a_role_covers_its_textures_as_a_whole_and_knows_its_depths() {
         List<PackedPolygon> polygons = List.of(
                 Polygons.with(scaled(UM, Polygons.rectangle(0, 0, 20, 20)), role(Role.DUMMY, 80e-9)),
                 Polygons.with(scaled(UM, Polygons.rectangle(30, 0, 40, 20)), role(Role.DUMMY, null)),
@@ -377,7 +377,7 @@ class TileMapperTest {
     }
 
     @Test
-    void aLayoutOfOneRoleHasNoRegionsByRole() {
+    void a_layout_of_one_role_has_no_regions_by_role() {
         List<PackedPolygon> polygons = List.of(
                 scaled(UM, Polygons.rectangle(10, 10, 60, 60)),
                 Polygons.with(scaled(UM, Polygons.rectangle(70, 10, 90, 60)), role(Role.CAVITY, null)),
@@ -388,7 +388,7 @@ class TileMapperTest {
     }
 
     @Test
-    void protrusionsStandInCavitiesAndChangeNothingElsewhere() {
+    void protrusions_stand_in_cavities_and_change_nothing_elsewhere() {
         List<PackedPolygon> polygons = List.of(
                 scaled(UM, Polygons.rectangle(10, 10, 60, 60)),
                 Polygons.with(scaled(UM, Polygons.rectangle(50, 50, 80, 80)), role(Role.PROTRUSION, null)),
@@ -401,7 +401,7 @@ class TileMapperTest {
     }
 
     @Test
-    void drawnProtrusionsLeaveTheRestOfTheStampAsCavity() {
+    void drawn_protrusions_leave_the_rest_of_the_stamp_as_cavity() {
         List<PackedPolygon> polygons = List.of(
                 scaled(UM, Polygons.rectangle(10, 10, 60, 60)),
                 scaled(UM, Polygons.rectangle(40, 40, 80, 80)),
@@ -414,7 +414,7 @@ class TileMapperTest {
     }
 
     @Test
-    void copiesOfAnArrayThatOverlapCountOnce() {
+    void copies_of_an_array_that_overlap_count_once() {
         // 20 um squares every 10 um along x: one bar of 60 um; a second row apart from it; and one bar across a copy of
         // that.
         PackedPolygon array = Polygons.with(
@@ -433,7 +433,7 @@ class TileMapperTest {
 
     @ParameterizedTest
     @MethodSource("seeds")
-    void orderThreadsAndMemoryLeaveTheSameBits(long seed) {
+    void order_threads_and_memory_leave_the_same_bits(long seed) {
         List<PackedPolygon> polygons = new ArrayList<>(Polygons.stars(seed, 12, 100));
         polygons.add(Polygons.of(Polygons.rectangle(20, 20, 45, 23)));
         polygons = polygons.stream()
@@ -456,7 +456,7 @@ class TileMapperTest {
     }
 
     @Test
-    void mirroredLayoutHasTheMirroredMap() {
+    void mirrored_layout_has_the_mirrored_map() {
         List<PackedPolygon> polygons = Polygons.stars(5, 9, 100);
         List<PackedPolygon> mirrored = polygons.stream()
                 .map(p -> Polygons.mapped(p, -UM, 0, 100 * UM, 0, UM, 0))
@@ -487,7 +487,7 @@ class TileMapperTest {
     }
 
     @Test
-    void featuresBeyondTheStampAreLeftOutAndSaid() {
+    void features_beyond_the_stamp_are_left_out_and_said() {
         TileMap map = map(
                 List.of(scaled(UM, Polygons.rectangle(50, 50, 150, 100))),
                 options(Drawn.CAVITIES, new Outline(0, 0, 100 * UM, 100 * UM), 30 * UM, 1));
@@ -499,7 +499,7 @@ class TileMapperTest {
     }
 
     @Test
-    void tileSizeFollowsTheLayoutAndTheChoiceIsExplained() {
+    void tile_size_follows_the_layout_and_the_choice_is_explained() {
         PackedPolygon squares = Polygons.with(
                 scaled(UM, Polygons.rectangle(2, 2, 7, 7)),
                 new Traits(null, null, new Repeat(300, 200, 10 * UM, 10 * UM), null));
@@ -511,7 +511,7 @@ class TileMapperTest {
     }
 
     @Test
-    void emptyLayoutWithoutOutlineIsRefusedAndWithOneIsAllLand() {
+    void empty_layout_without_outline_is_refused_and_with_one_is_all_land() {
         assertThatThrownBy(() -> map(List.of(), new MapOptions(Drawn.CAVITIES, DEPTH, null, null, Structure.AUTO, 1)))
                 .isInstanceOf(InputException.class)
                 .hasMessageContaining("layout.outline");
@@ -521,7 +521,7 @@ class TileMapperTest {
     }
 
     @Test
-    void tooManyTilesAreRefusedWithASideThatWorks() {
+    void too_many_tiles_are_refused_with_a_side_that_works() {
         assertThatThrownBy(() -> map(List.of(), options(Drawn.CAVITIES, new Outline(0, 0, 1, 1), UM, 1)))
                 .isInstanceOf(InputException.class)
                 .hasMessageContaining("a side of 250 um or more");
@@ -529,7 +529,7 @@ class TileMapperTest {
 
     /** The estimate is exact for gratings; for dots it is the rough guess it claims to be. */
     @Test
-    void estimateIsExactForGratings() {
+    void estimate_is_exact_for_gratings() {
         List<PackedPolygon> lines = new ArrayList<>();
         for (int i = 0; i < 30; i++) {
             lines.add(scaled(UM, Polygons.rectangle(10 * i + 2, 0, 10 * i + 6, 300)));

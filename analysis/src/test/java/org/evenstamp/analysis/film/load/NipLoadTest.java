@@ -46,25 +46,25 @@ class NipLoadTest {
                 new LineContact(force, radius, modulus), 0.05, 298, wrapPascals, new Roller.Setting.Exposure(0.01, 1));
     }
 
-    private static NipLoad recipe(Roller roller, TileGrid grid, int pieces) {
+    private static NipLoad load(Roller roller, TileGrid grid, int pieces) {
         NipPass pass = roller.pass(grid.columns() * grid.pitchMetres());
         ProcessHistory map = ProcessHistory.of(roller.steps(pass), RESIN);
         ProcessLoad behind = new ProcessLoad(map, map.flowEndSeconds());
         return new NipLoad(pass, grid, behind, pieces);
     }
 
-    private static SolverInput input(TileGrid grid, double volume, PressLoad recipe) {
-        return input(grid, FOIL, volume, recipe);
+    private static SolverInput input(TileGrid grid, double volume, PressLoad load) {
+        return input(grid, FOIL, volume, load);
     }
 
-    private static SolverInput input(TileGrid grid, Stamp foil, double volume, PressLoad recipe) {
+    private static SolverInput input(TileGrid grid, Stamp foil, double volume, PressLoad load) {
         double[] all = new double[grid.size()];
         double[] share = new double[grid.size()];
         double[] moment = new double[grid.size()];
         Arrays.fill(all, volume);
         Arrays.fill(share, 0.5);
         Arrays.fill(moment, MOMENT);
-        return SolverInput.of(grid, FILM, recipe)
+        return SolverInput.of(grid, FILM, load)
                 .relief(all, share, moment)
                 .stamp(foil, Surround.PERIODIC)
                 .build();
@@ -82,8 +82,8 @@ class NipLoadTest {
     void everyTileSinksAsOnePlaceDoes(double halfWidth, int pieces, double inTheEnd, double onTheWay) {
         TileGrid grid = new TileGrid(0, 0, PITCH, 40, 1);
         Roller roller = roller(halfWidth * 1e-6, 0);
-        NipLoad recipe = recipe(roller, grid, pieces);
-        FilmRun run = FilmRun.of(input(grid, 1e-6, recipe));
+        NipLoad load = load(roller, grid, pieces);
+        FilmRun run = FilmRun.of(input(grid, 1e-6, load));
         assertThat(run.report.complete()).isTrue();
 
         ProcessHistory place = roller.history(RESIN);
@@ -93,7 +93,7 @@ class NipLoadTest {
         NipPass pass = roller.pass(grid.columns() * PITCH);
         for (int i = 0; i < grid.columns(); i++) {
             assertThat(run.gap[i]).as("tile %d in the end", i).isCloseTo(sunk, withinPercentage(100 * inTheEnd));
-            for (double time : recipe.breaks()) {
+            for (double time : load.breaks()) {
                 double since = time - pass.entrySeconds((i + 0.5) * PITCH);
                 double wanted = since < 1e-9 ? FILM : sink.thicknessMetres(Math.min(since, place.durationSeconds()));
                 assertThat(Math.min(FILM, run.at(time)[i]))
@@ -106,10 +106,10 @@ class NipLoadTest {
     /** Two columns of cavities far from each other in land without any, whose tiles count as full from the start. */
     @ParameterizedTest(name = "half width {0} um")
     @ValueSource(doubles = {20, 200, 1000})
-    void aTileFillsLaterThanAnotherByTheWayOfTheNipBetweenThem(double halfWidth) {
+    void a_tile_fills_later_than_another_by_the_way_of_the_nip_between_them(double halfWidth) {
         TileGrid grid = new TileGrid(0, 0, PITCH, 60, 1);
         Roller roller = roller(halfWidth * 1e-6, 0);
-        NipLoad recipe = recipe(roller, grid, 16);
+        NipLoad load = load(roller, grid, 16);
         double[] volume = new double[grid.size()];
         double[] share = new double[grid.size()];
         double[] moment = new double[grid.size()];
@@ -118,7 +118,7 @@ class NipLoadTest {
             share[i] = 0.5;
             moment[i] = MOMENT;
         }
-        SolverInput input = SolverInput.of(grid, FILM, recipe)
+        SolverInput input = SolverInput.of(grid, FILM, load)
                 .relief(volume, share, moment)
                 .stamp(FOIL, Surround.PERIODIC)
                 .closedSeam()
@@ -131,7 +131,7 @@ class NipLoadTest {
         double[] fill = history.fillTime();
         double entry = roller.pass(1).entrySeconds(20 * PITCH);
         assertThat(fill[20]).isBetween(entry, entry + (2e-6 * halfWidth + PITCH) / 0.05);
-        assertThat(fill[40] - fill[20]).isCloseTo(20 * PITCH / 0.05, within(recipe.breaks()[1] / 2));
+        assertThat(fill[40] - fill[20]).isCloseTo(20 * PITCH / 0.05, within(load.breaks()[1] / 2));
     }
 
     /**
@@ -139,13 +139,13 @@ class NipLoadTest {
      * as if pressed all at once, to 0.5 % of the range.
      */
     @Test
-    void aNipMuchWiderThanTheMapPressesAllOfItAtOnce() {
+    void a_nip_much_wider_than_the_map_presses_all_of_it_at_once() {
         TileGrid grid = new TileGrid(0, 0, PITCH, 8, 6);
         double[] off = new double[3];
         double range = 0;
         for (int n = 0; n < off.length; n++) {
             Roller roller = roller(new double[] {0.1e-3, 1e-3, 50e-3}[n], 2e3);
-            double[] moving = run(grid, recipe(roller, grid, 16));
+            double[] moving = run(grid, load(roller, grid, 16));
             ProcessHistory place = roller.history(RESIN);
             double[] atOnce = run(grid, new ProcessLoad(place, place.flowEndSeconds()));
             for (int i = 0; i < grid.size(); i++) {
@@ -158,14 +158,14 @@ class NipLoadTest {
         assertThat(off[2]).isLessThan(0.005 * range);
     }
 
-    private static double[] run(TileGrid grid, PressLoad recipe) {
+    private static double[] run(TileGrid grid, PressLoad load) {
         double[] volume = new double[grid.size()];
         double[] share = new double[grid.size()];
         double[] moment = new double[grid.size()];
         Arrays.setAll(share, i -> 0.3 + 0.05 * ((3 * grid.column(i) + grid.row(i)) % 8));
         Arrays.setAll(volume, i -> share[i] * 150e-9);
         Arrays.fill(moment, 4e-9);
-        SolverInput input = SolverInput.of(grid, FILM, recipe)
+        SolverInput input = SolverInput.of(grid, FILM, load)
                 .relief(volume, share, moment)
                 .stamp(FOIL, Surround.ISOLATED)
                 .freeTilt()
@@ -175,17 +175,17 @@ class NipLoadTest {
 
     @ParameterizedTest(name = "half width {0} um")
     @ValueSource(doubles = {3, 30, 300, 3000})
-    void theTilesBearTheLineForceInAtLeastSixteenPieces(double halfWidth) {
+    void the_tiles_bear_the_line_force_in_at_least_sixteen_pieces(double halfWidth) {
         TileGrid grid = new TileGrid(0, 0, PITCH, 100, 2);
         Roller roller = roller(halfWidth * 1e-6, 0);
-        NipLoad recipe = recipe(roller, grid, 16);
+        NipLoad load = load(roller, grid, 16);
         double[] pressure = new double[grid.size()];
         int[] pieces = new int[grid.columns()];
         double end = roller.pass(grid.columns() * PITCH).seconds();
         double[] impulse = new double[grid.size()];
-        double[] cuts = recipe.breaks();
+        double[] cuts = load.breaks();
         for (int n = 1; n < cuts.length && cuts[n] <= end; n++) {
-            recipe.pressurePascal(cuts[n], pressure);
+            load.pressurePascal(cuts[n], pressure);
             boolean inside = cuts[n - 1] * 0.05 > 2e-6 * halfWidth && cuts[n] * 0.05 < grid.columns() * PITCH;
             if (inside) {
                 assertThat(Arrays.stream(pressure).sum() / grid.rows() * PITCH).isCloseTo(5000, withinPercentage(1e-6));
@@ -202,31 +202,31 @@ class NipLoadTest {
     }
 
     @Test
-    void aNarrowNipGetsOverALongMap() {
+    void a_narrow_nip_gets_over_a_long_map() {
         TileGrid grid = new TileGrid(0, 0, PITCH, 150, 1);
-        NipLoad recipe = recipe(roller(5e-6, 0), grid, 16);
-        assertThat(recipe.breaks().length).isGreaterThan(SolverOptions.STANDARD.stepBudget());
-        FilmRun run = FilmRun.of(input(grid, new Stamp.Plate(1e9, 0.4, 5e-5), 1e-6, recipe));
+        NipLoad load = load(roller(5e-6, 0), grid, 16);
+        assertThat(load.breaks().length).isGreaterThan(SolverOptions.STANDARD.stepBudget());
+        FilmRun run = FilmRun.of(input(grid, new Stamp.Plate(1e9, 0.4, 5e-5), 1e-6, load));
         assertThat(run.report.complete()).isTrue();
         assertThat(run.gap[100]).isLessThan(0.95 * FILM).isCloseTo(run.gap[50], withinPercentage(0.01));
     }
 
     @Test
-    void behindTheNipTheWrappedWebPressesAndAheadNothingDoes() {
+    void behind_the_nip_the_wrapped_web_presses_and_ahead_nothing_does() {
         TileGrid grid = new TileGrid(0, 0, PITCH, 40, 1);
-        NipLoad recipe = recipe(roller(200e-6, 7e3), grid, 16);
+        NipLoad load = load(roller(200e-6, 7e3), grid, 16);
         double[] pressure = new double[grid.size()];
-        recipe.pressurePascal(20 * PITCH / 0.05, pressure);
+        load.pressurePascal(20 * PITCH / 0.05, pressure);
         assertThat(pressure[25]).isZero();
         assertThat(pressure[10]).isEqualTo(7e3);
         assertThat(pressure[17]).isGreaterThan(1e6);
-        recipe.pressurePascal(recipe.endSeconds(), pressure);
+        load.pressurePascal(load.endSeconds(), pressure);
         assertThat(pressure).containsOnly(7e3);
     }
 
     /** Two tiles of a periodic map have two faces in common; with a closed seam they have one. */
     @Test
-    void noFilmPassesAClosedSeam() {
+    void no_film_passes_a_closed_seam() {
         double[] volume = {5e-9, 5e-9};
         double[] share = {0.5, 0.5};
         double[] moved = new double[2];

@@ -20,10 +20,10 @@ import org.junit.jupiter.api.Test;
 class ProcessLoadTest {
     private static final double GLASS = 378.15;
 
-    private static FilmRun run(PressLoad recipe, double... stops) {
+    private static FilmRun run(PressLoad load, double... stops) {
         // One land of squeeze moment 1e-10 m^2 that covers half the tile and a cavity it cannot fill, under a rigid
         // stamp.
-        SolverInput input = SolverInput.of(new TileGrid(0, 0, 1e-4, 1, 1), 200e-9, recipe)
+        SolverInput input = SolverInput.of(new TileGrid(0, 0, 1e-4, 1, 1), 200e-9, load)
                 .relief(new double[] {1e-6}, new double[] {0.5}, new double[] {1e-10})
                 .build();
         return FilmRun.of(input, stops);
@@ -59,7 +59,7 @@ class ProcessLoadTest {
     }
 
     @Test
-    void a_history_that_stays_at_one_temperature_and_pressure_is_the_constant_recipe_to_the_bit() {
+    void a_history_that_stays_at_one_temperature_and_pressure_is_the_constant_load_to_the_bit() {
         FilmLaw resin = FilmLaw.of(new Newtonian(1e4, 0, new TemperatureRange(280, 320)));
         ProcessHistory history = ProcessHistory.of(
                 List.of(

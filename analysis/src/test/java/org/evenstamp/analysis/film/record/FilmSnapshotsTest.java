@@ -12,7 +12,7 @@ class FilmSnapshotsTest {
     private static final double[] NOTHING = new double[2];
 
     @Test
-    void statesAreKeptAtTheAskedTimesOnly() {
+    void states_are_kept_at_the_asked_times_only() {
         FilmSnapshots states = FilmSnapshots.at(new double[] {3, 1, 8});
         for (int i = 0; i < 6; i++) {
             states.offer(i, new double[] {i, i}, NOTHING);
@@ -24,7 +24,7 @@ class FilmSnapshotsTest {
 
     @ParameterizedTest
     @ValueSource(longs = {1, 2, 3, 4, 5, 6, 7, 8})
-    void neighboursAlongTheWayAreNeverCloserThanTheLastDistance(long seed) {
+    void neighbours_along_the_way_are_never_closer_than_the_last_distance(long seed) {
         SplittableRandom random = new SplittableRandom(seed);
         FilmSnapshots states = FilmSnapshots.along(12, 1);
         double way = 1;
@@ -51,7 +51,7 @@ class FilmSnapshotsTest {
     }
 
     @Test
-    void whereThereIsRoomForFewStatesNoneIsKept() {
+    void where_there_is_room_for_few_states_none_is_kept() {
         FilmSnapshots states = FilmSnapshots.along(2, 1);
         states.offer(0, new double[] {1, 1}, NOTHING);
         states.offer(1, new double[] {0.5, 0.5}, NOTHING);

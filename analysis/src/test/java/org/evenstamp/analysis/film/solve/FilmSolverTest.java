@@ -35,7 +35,7 @@ class FilmSolverTest {
     }
 
     @Test
-    void aTileAloneSinksAsStefanSaysOverFourDecadesOfTime() {
+    void a_tile_alone_sinks_as_stefan_says_over_four_decades_of_time() {
         TileGrid grid = new TileGrid(0, 0, 1e-4, 1, 1);
         // Strip of 10 um, eta = 1e4 Pa s, 5 MPa, 200 nm: heights by Stefan's closed form (strip), evaluated.
         SolverInput input = SolverInput.of(grid, 200e-9, PressLoad.constant(1e4, 5e6, 1000))
@@ -50,7 +50,7 @@ class FilmSolverTest {
 
     @ParameterizedTest
     @ValueSource(doubles = {0.2, 0.5, 0.8})
-    void whereNothingFlowsBetweenTilesTheVolumeBalanceIsTheEnd(double protrusions) {
+    void where_nothing_flows_between_tiles_the_volume_balance_is_the_end(double protrusions) {
         // h = h0 - (1 - f) d with h0 = 200 nm, d = 150 nm: 80, 125, 170 nm (volume balance).
         TileGrid grid = new TileGrid(0, 0, 1e-4, 4, 4);
         SolverInput input = SolverInput.of(grid, 200e-9, PressLoad.constant(1e4, 5e6, 300))
@@ -65,7 +65,7 @@ class FilmSolverTest {
     }
 
     @Test
-    void aThickTileBearsAloneUntilTheStampHasComeDownToTheThinOne() {
+    void a_thick_tile_bears_alone_until_the_stamp_has_come_down_to_the_thin_one() {
         // Stefan: t = η T/(2 q) (1/b² - 1/a²) from a = 300 to b = 200 nm; one of two equal tiles bears q = 2 p = 10
         // MPa.
         double alone = 1e4 * 1e-10 / (2 * 10e6) * (1 / (200e-9 * 200e-9) - 1 / (300e-9 * 300e-9));
@@ -83,7 +83,7 @@ class FilmSolverTest {
 
     @ParameterizedTest
     @ValueSource(longs = {1, 2, 3})
-    void whatWasCoatedIsInTheEndUnderTheStampOrInItsCavities(long seed) {
+    void what_was_coated_is_in_the_end_under_the_stamp_or_in_its_cavities(long seed) {
         int n = 12;
         double[] fraction = blocks(n, seed);
         SplittableRandom random = new SplittableRandom(seed);
@@ -106,7 +106,7 @@ class FilmSolverTest {
     }
 
     @Test
-    void whereAParticleHoldsTheStampOffTheResidualLayerIsTheFilmAndNotTheGap() {
+    void where_a_particle_holds_the_stamp_off_the_residual_layer_is_the_film_and_not_the_gap() {
         int n = 16;
         double[] particle = new double[n * n];
         particle[n * n / 2 + n / 2] = 1e-6;
@@ -125,7 +125,7 @@ class FilmSolverTest {
 
     @ParameterizedTest
     @ValueSource(doubles = {0.001, 0.01, 0.1})
-    void menisciAlonePressAStampAsHardAsTheyPullOnItsLand(double pascalSeconds) {
+    void menisci_alone_press_a_stamp_as_hard_as_they_pull_on_its_land(double pascalSeconds) {
         // Film at -pc under the land, nothing under the roofs: the land comes down as under (1 - share) pc from above.
         TileGrid grid = new TileGrid(0, 0, 1e-4, 1, 1);
         double pc = 2e5;
@@ -148,7 +148,7 @@ class FilmSolverTest {
 
     @ParameterizedTest
     @CsvSource({"0.001, 0", "0.1, 0", "0.001, 1e5", "0.1, 1e5"})
-    void anUnloadedStampOnALiquidIsSolvedToTheEnd(double pascalSeconds, double gas) {
+    void an_unloaded_stamp_on_a_liquid_is_solved_to_the_end(double pascalSeconds, double gas) {
         int n = 24;
         double[] fraction = blocks(n, 3);
         SolverInput input = SolverInput.of(
@@ -167,7 +167,7 @@ class FilmSolverTest {
     }
 
     @Test
-    void underARoofThatHangsLowNoResidualLayerIsLeftAndNoFilmIsLost() {
+    void under_a_roof_that_hangs_low_no_residual_layer_is_left_and_no_film_is_lost() {
         int n = 16;
         double[] fraction = uniform(n * n, 0.1);
         for (int i = 0; i < fraction.length; i++) {
@@ -226,7 +226,7 @@ class FilmSolverTest {
 
     @ParameterizedTest
     @CsvSource({"10, 5e6", "1e3, 1e4", "1e6, 5e6", "1e9, 1e4"})
-    void aStiffStampOnARoughFilmIsSolvedThroughPausesWithoutPressure(double pascalSeconds, double pascal) {
+    void a_stiff_stamp_on_a_rough_film_is_solved_through_pauses_without_pressure(double pascalSeconds, double pascal) {
         int n = 24;
         SplittableRandom random = new SplittableRandom(7);
         double[] fraction = blocks(n, 2);
@@ -272,12 +272,12 @@ class FilmSolverTest {
         return fraction;
     }
 
-    private static SolverInput input(int n, double[] fraction, Stamp stamp, Surround surround, PressLoad recipe) {
+    private static SolverInput input(int n, double[] fraction, Stamp stamp, Surround surround, PressLoad load) {
         TileGrid grid = new TileGrid(0, 0, 10e-3 / n, n, n);
         double[] volume = Arrays.stream(fraction).map(f -> f * 150e-9).toArray();
         double[] moment =
                 Arrays.stream(fraction).map(f -> Math.pow(1 - f, 3) * 4e-10).toArray();
-        return SolverInput.of(grid, 300e-9, recipe)
+        return SolverInput.of(grid, 300e-9, load)
                 .relief(volume, fraction, moment)
                 .stamp(stamp, surround)
                 .freeTilt()
@@ -296,7 +296,7 @@ class FilmSolverTest {
                         .orElseThrow());
     }
 
-    static Stream<Arguments> recipes() {
+    static Stream<Arguments> loads() {
         return Stream.of(1L, 2L, 3L)
                 .flatMap(seed -> Stream.of(
                         Arguments.of(seed, SILICON, Surround.PERIODIC, PressLoad.constant(1e4, 5e6, 5)),
@@ -307,28 +307,29 @@ class FilmSolverTest {
     }
 
     @ParameterizedTest
-    @MethodSource("recipes")
-    void mirroringAndTurningTheMapMirrorsAndTurnsTheResult(
-            long seed, Stamp stamp, Surround surround, PressLoad recipe) {
+    @MethodSource("loads")
+    void mirroring_and_turning_the_map_mirrors_and_turns_the_result(
+            long seed, Stamp stamp, Surround surround, PressLoad load) {
         int n = 18;
         double[] fraction = blocks(n, seed);
         double[] turned = new double[n * n];
         for (int i = 0; i < n * n; i++) {
             turned[(i % n) * n + n - 1 - i / n] = fraction[i];
         }
-        FilmRun straight = FilmRun.of(input(n, fraction, stamp, surround, recipe));
-        FilmRun other = FilmRun.of(input(n, turned, stamp, surround, recipe));
+        FilmRun straight = FilmRun.of(input(n, fraction, stamp, surround, load));
+        FilmRun other = FilmRun.of(input(n, turned, stamp, surround, load));
         for (int i = 0; i < n * n; i++) {
             assertThat(other.gap[(i % n) * n + n - 1 - i / n]).isCloseTo(straight.gap[i], within(3e-11));
         }
     }
 
     @ParameterizedTest
-    @MethodSource("recipes")
-    void theForceBalancesAndTheFilmStaysUnderTheStamp(long seed, Stamp stamp, Surround surround, PressLoad recipe) {
-        FilmRun run = FilmRun.of(input(20, blocks(20, seed), stamp, surround, recipe));
+    @MethodSource("loads")
+    void the_force_balances_and_the_film_stays_under_the_stamp(
+            long seed, Stamp stamp, Surround surround, PressLoad load) {
+        FilmRun run = FilmRun.of(input(20, blocks(20, seed), stamp, surround, load));
         double[] wanted = new double[400];
-        recipe.pressurePascal(0, wanted);
+        load.pressurePascal(0, wanted);
         assertThat(run.report.complete()).isTrue();
         assertThat(FilmRun.mean(run.pressure)).isCloseTo(wanted[0], within(2e-6 * wanted[0]));
         double film = 0;
@@ -339,7 +340,7 @@ class FilmSolverTest {
     }
 
     @Test
-    void twoThreadsGiveTheSameBitsAsOne() {
+    void two_threads_give_the_same_bits_as_one() {
         SolverInput input = input(30, blocks(30, 4), SILICON, Surround.PERIODIC, PressLoad.constant(1e4, 5e6, 5));
         FilmRun one = FilmRun.of(input, SolverOptions.STANDARD, 1);
         FilmRun two = FilmRun.of(input, SolverOptions.STANDARD, 2);
@@ -350,7 +351,7 @@ class FilmSolverTest {
 
     @ParameterizedTest
     @ValueSource(longs = {1, 2})
-    void finerTimeStepsApproachOneResult(long seed) {
+    void finer_time_steps_approach_one_result(long seed) {
         SolverInput input = input(24, blocks(24, seed), SILICON, Surround.PERIODIC, PressLoad.constant(1e4, 5e6, 2));
         double[] coarse = FilmRun.of(input, SolverOptions.STANDARD.withTimeControl(1.5, 0.02), 1).gap;
         double[] middle = FilmRun.of(input, SolverOptions.STANDARD.withTimeControl(1.2, 0.002), 1).gap;
@@ -367,7 +368,7 @@ class FilmSolverTest {
 
     @ParameterizedTest
     @ValueSource(longs = {1, 2})
-    void finerTilesApproachOneResult(long seed) {
+    void finer_tiles_approach_one_result(long seed) {
         double[] spread = new double[3];
         for (int level = 0; level < 3; level++) {
             int n = 16 << level;
@@ -385,7 +386,7 @@ class FilmSolverTest {
     }
 
     @Test
-    void aStifferStampLevelsTheResidualLayer() {
+    void a_stiffer_stamp_levels_the_residual_layer() {
         double[] fraction = blocks(20, 6);
         double last = 0;
         for (double thickness : new double[] {1e-3, 5e-4, 2e-4}) {
@@ -398,7 +399,7 @@ class FilmSolverTest {
     }
 
     @Test
-    void aHeldWedgeTiltsTheResidualLayerAndAFreeStampTurnsItBack() {
+    void a_held_wedge_tilts_the_residual_layer_and_a_free_stamp_turns_it_back() {
         TileGrid grid = new TileGrid(0, 0, 1e-4, 20, 20);
         double[] half = uniform(400, 0.5);
         SolverInput.Builder held = SolverInput.of(grid, 300e-9, PressLoad.constant(1e4, 5e6, 0.1))
@@ -414,12 +415,12 @@ class FilmSolverTest {
     }
 
     @Test
-    void linesGuideTheFilmAlongThem() {
+    void lines_guide_the_film_along_them() {
         // A pressure bump over full gratings: with lines along x film leaves along x.
         TileGrid grid = new TileGrid(0, 0, 1e-4, 21, 21);
         double[] bump = uniform(441, 1e5);
         bump[grid.index(10, 10)] = 2e6;
-        PressLoad recipe = new PressLoad() {
+        PressLoad load = new PressLoad() {
             @Override
             public double endSeconds() {
                 return 1e-3;
@@ -436,7 +437,7 @@ class FilmSolverTest {
             }
         };
         double[] film = uniform(441, 0);
-        FilmRun run = FilmRun.of(SolverInput.of(grid, 300e-9, recipe)
+        FilmRun run = FilmRun.of(SolverInput.of(grid, 300e-9, load)
                 .relief(uniform(441, 100e-9), uniform(441, 0.5), film)
                 .stamp(new Stamp.Plate(130e9, 0.28, 2e-5), Surround.PERIODIC)
                 .lineAngle(uniform(441, 0))
@@ -449,7 +450,7 @@ class FilmSolverTest {
 
     @Test
     @Timeout(20)
-    void aCancelledRunStopsInsideALinearSolve() throws InterruptedException {
+    void a_cancelled_run_stops_inside_a_linear_solve() throws InterruptedException {
         Progress progress = new Progress();
         SolverInput input = input(128, blocks(128, 8), SILICON, Surround.PERIODIC, PressLoad.constant(1e-2, 1e5, 1e6));
         Thread watcher = new Thread(() -> {
@@ -471,7 +472,7 @@ class FilmSolverTest {
 
     @Test
     @Tag("slow")
-    void tilesThatInflowLiftsDoNotFlipBetweenFullAndNotFull() {
+    void tiles_that_inflow_lifts_do_not_flip_between_full_and_not_full() {
         SolverInput input = input(96, blocks(96, 7), SILICON, Surround.PERIODIC, PressLoad.constant(1e-2, 1e5, 60));
         RunReport report = FilmRun.of(input).report;
         assertThat(report.complete()).isTrue();

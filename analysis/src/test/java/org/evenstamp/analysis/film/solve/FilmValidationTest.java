@@ -55,7 +55,7 @@ class FilmValidationTest {
     // 0.686045031 (series, evaluated); strip eta s^3 V/h^3 per length (Stefan 1874, Reynolds 1886).
     @ParameterizedTest
     @CsvSource({"1, 0.421731045", "2, 0.686045031", "0, 1"})
-    void padsOnTheTileGridConvergeToTheTorsionTableWithSecondOrder(int ratio, double factor) {
+    void pads_on_the_tile_grid_converge_to_the_torsion_table_with_second_order(int ratio, double factor) {
         double[] error = new double[3];
         for (int level = 0; level < 3; level++) {
             int width = 32 << level;
@@ -73,7 +73,7 @@ class FilmValidationTest {
     }
 
     @Test
-    void aRoundPadMadeOfTilesNearsTheDisc() {
+    void a_round_pad_made_of_tiles_nears_the_disc() {
         // F = 3 pi eta R^4 V/(2 h^3) (Stefan). The rim is a staircase: no order is claimed.
         int n = 128;
         TileGrid grid = new TileGrid(0, 0, 1e-7, n + 2, n + 2);
@@ -88,7 +88,7 @@ class FilmValidationTest {
     }
 
     @Test
-    void hardStopsOfParabolicHeightGiveHertzContact() {
+    void hard_stops_of_parabolic_height_give_hertz_contact() {
         // a = (3 P R/(4 E*))^(1/3), p0 = 3 P/(2 pi a^2) (Hertz 1882; K.L. Johnson, Contact Mechanics, ch. 4, from
         // memory).
         int n = 128;
@@ -122,7 +122,7 @@ class FilmValidationTest {
     }
 
     @Test
-    void aWaveOfPressureRelaxesThroughTheFilmAtTheRateOfTheory() {
+    void a_wave_of_pressure_relaxes_through_the_film_at_the_rate_of_theory() {
         // h' = -M k^2 (p + h/G): the amplitude nears -G p as 1 - exp(-M k^2 t/G). For long waves M k^2/G is D k^6
         // h^3/(12 eta).
         int n = 64;
@@ -135,7 +135,7 @@ class FilmValidationTest {
         double wave = 2e3;
         double tau = stamp.compliance(k) / (h0 * h0 * h0 / (12 * eta) * k * k);
         double[] pressure = map(grid, i -> 1e6 + wave * Math.cos(k * grid.centreXMetres(grid.column(i))));
-        PressLoad recipe = new PressLoad() {
+        PressLoad load = new PressLoad() {
             @Override
             public double endSeconds() {
                 return tau;
@@ -151,7 +151,7 @@ class FilmValidationTest {
                 System.arraycopy(pressure, 0, into, 0, into.length);
             }
         };
-        SolverInput input = SolverInput.of(grid, h0, recipe)
+        SolverInput input = SolverInput.of(grid, h0, load)
                 .stamp(stamp, Surround.PERIODIC)
                 .bulkModulus(STIFF)
                 .build();
@@ -191,7 +191,7 @@ class FilmValidationTest {
     }
 
     @Test
-    void tilesThatAFrontPassesWithinOneStepFillOneAfterTheOther() {
+    void tiles_that_a_front_passes_within_one_step_fill_one_after_the_other() {
         int n = 200;
         SolverInput input = channel(n);
         FilmHistory history = new FilmHistory(input, FilmSnapshots.at(new double[0]), OptionalDouble.empty());
@@ -211,7 +211,7 @@ class FilmValidationTest {
     }
 
     @Test
-    void aFrontFillsAChannelOfEmptyCavitiesWithTheRootOfTime() {
+    void a_front_fills_a_channel_of_empty_cavities_with_the_root_of_time() {
         SolverInput input = channel(200);
         double end = input.load.endSeconds();
         double[] stops = {end / 16, end / 4, end};
@@ -225,7 +225,7 @@ class FilmValidationTest {
     }
 
     @Test
-    void aHeldGapThatOpensAndClosesFillsItsVoidWhenTheBenchmarkSays() {
+    void a_held_gap_that_opens_and_closes_fills_its_void_when_the_benchmark_says() {
         // Pure squeeze between plates with a mass-conserving void (after Elrod 1981; Giacopini and others 2010): h = h0
         // (1 +
         // e (1 - cos wt)), 15 mPa s, 10 mm, 10 um, e = 0.5, 50 Hz, ends at 1 bar. Derived and evaluated; confirmed by
@@ -304,13 +304,13 @@ class FilmValidationTest {
     }
 
     @Test
-    void aParticleHoldsAThinPlateOffAsFarAsPlateTheorySays() {
+    void a_particle_holds_a_thin_plate_off_as_far_as_plate_theory_says() {
         double found = haloOverPlateTheory(150e-6, 5.74232786e-3, 20e-3, 80);
         assertThat(found).isCloseTo(1, within(0.01));
     }
 
     @Test
-    void theThickerThePlateTheMoreOfAParticleIsTakenUpByIndentationAndShear() {
+    void the_thicker_the_plate_the_more_of_a_particle_is_taken_up_by_indentation_and_shear() {
         // Outside plate theory (R > 4 t) the free slab yields around the particle and the halo shrinks.
         double thin = haloOverPlateTheory(525e-6, 8 * 525e-6, 16e-3, 80);
         double thick = haloOverPlateTheory(525e-6, 2 * 525e-6, 4e-3, 80);
@@ -323,7 +323,7 @@ class FilmValidationTest {
     // slot of 100 nm (30 mN/m, 30 deg: 519615.242 Pa) pulls as well (Boyle, Laplace; evaluated).
     @ParameterizedTest
     @CsvSource({"0, 0.168502889", "519615.242, 0.0903928650"})
-    void sealedGasIsCompressedByPressureAndMeniscus(double pull, double unfilled) {
+    void sealed_gas_is_compressed_by_pressure_and_meniscus(double pull, double unfilled) {
         TileGrid grid = new TileGrid(0, 0, 1e-5, 2, 2);
         double share = 1e-6; // land carries the stamp
         SolverInput input = SolverInput.of(grid, 200e-9, PressLoad.constant(1e-2, 5e5, 10))
@@ -336,7 +336,7 @@ class FilmValidationTest {
     }
 
     @Test
-    void gasThatDissolvesLeavesWhatHenrySays() {
+    void gas_that_dissolves_leaves_what_henry_says() {
         // Residual gas height h_g p0/p - H h_f (equilibrium). p0 = 1 atm, 5 bar above it, H = 0.05.
         TileGrid grid = new TileGrid(0, 0, 1e-5, 1, 1);
         SolverInput input = SolverInput.of(grid, 200e-9, PressLoad.constant(1e-2, 5e5, 10))

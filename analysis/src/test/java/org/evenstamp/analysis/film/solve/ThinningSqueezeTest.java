@@ -25,7 +25,7 @@ class ThinningSqueezeTest {
 
     @ParameterizedTest(name = "exponent {0}, {1} times the critical stress at the rim")
     @CsvSource({"0.3, 0.1, 2", "0.3, 3, 3", "0.3, 30, 2", "0.5, 1, 2", "0.5, 30, 3", "0.7, 10, 2", "0.21, 10, 11"})
-    void aThinningFilmIsSqueezedOutAsFastAsBetweenPlates(double exponent, double over, double percent) {
+    void a_thinning_film_is_squeezed_out_as_fast_as_between_plates(double exponent, double over, double percent) {
         ShearThinning law = new ShearThinning.Cross(CRITICAL, exponent);
         double speed = meanSpeed(law, over * CRITICAL) * GAP / (WIDTH / 2); // of the stamp
         double load = 0; // pressure on the strip, mean of p = ∫ 2 τ_w/h dx
@@ -52,7 +52,7 @@ class ThinningSqueezeTest {
 
     @ParameterizedTest(name = "exponent {0}, {1} times the critical stress at the mouth of the front''s last place")
     @CsvSource({"0.3, 0.1, 1", "0.3, 0.3, 2", "0.3, 1, 7", "0.5, 3, 2", "0.7, 10, 2"})
-    void aThinningFilmFillsAChannelAsFastAsBetweenPlates(double exponent, double over, double percent) {
+    void a_thinning_film_fills_a_channel_as_fast_as_between_plates(double exponent, double over, double percent) {
         // Pressure p at the mouth, the front at x: wall stress H p/(2 x), and depth x' = H times the mean speed.
         int n = 100;
         double length = 2e-3;

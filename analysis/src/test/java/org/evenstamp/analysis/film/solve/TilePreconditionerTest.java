@@ -92,7 +92,7 @@ class TilePreconditionerTest {
 
     @ParameterizedTest
     @ValueSource(longs = {1, 2, 3, 4})
-    void itIsSymmetricAndPositive(long seed) {
+    void it_is_symmetric_and_positive(long seed) {
         try (ThreadTeam team = new ThreadTeam(2)) {
             Case film = new Case(30, 70, seed, 3, 100, team);
             TilePreconditioner preconditioner = new TilePreconditioner(film.stamp, film.grid, team);
@@ -114,7 +114,7 @@ class TilePreconditionerTest {
     }
 
     @Test
-    void theFactorTimesItsTransposeAgreesWithTheFlowOnTilesAndBetweenNeighboursOfAStrip() {
+    void the_factor_times_its_transpose_agrees_with_the_flow_on_tiles_and_between_neighbours_of_a_strip() {
         int columns = 5;
         int rows = 40;
         double alpha = 1e-15;
@@ -164,7 +164,7 @@ class TilePreconditionerTest {
 
     @ParameterizedTest
     @ValueSource(doubles = {1e-6, 0.1, 1, 10, 1000})
-    void flowThatDiffersAThousandfoldCostsAtMostFourTimesTheIterations(double flowOverStamp) {
+    void flow_that_differs_a_thousandfold_costs_at_most_four_times_the_iterations(double flowOverStamp) {
         try (ThreadTeam team = new ThreadTeam(1)) {
             int even = new Case(64, 64, 7, flowOverStamp, 1, team).iterations(team, 8);
             int uneven = new Case(64, 64, 7, flowOverStamp, 1000, team).iterations(team, 8);

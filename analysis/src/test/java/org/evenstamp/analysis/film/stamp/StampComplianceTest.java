@@ -21,7 +21,7 @@ class StampComplianceTest {
     }
 
     @Test
-    void aPressureWaveMovesTheFaceByTheComplianceOfItsWavenumber() {
+    void a_pressure_wave_moves_the_face_by_the_compliance_of_its_wavenumber() {
         TileGrid grid = new TileGrid(0, 0, 1e-4, 48, 36);
         Stamp stamp = new Stamp.Plate(130e9, 0.278, 525e-6);
         double kx = 2 * Math.PI * 3 / (48 * 1e-4);
@@ -41,7 +41,7 @@ class StampComplianceTest {
     // Contact
     // Mechanics (1985), ch. 3 (bibliography from memory); the numbers were derived and evaluated.
     @Test
-    void uniformPressureOnASquareSinksAnIsolatedHalfSpaceByTheClosedForm() {
+    void uniform_pressure_on_a_square_sinks_an_isolated_half_space_by_the_closed_form() {
         int n = 33;
         double pitch = 1e-5;
         TileGrid grid = new TileGrid(0, 0, pitch, 65, 49);
@@ -63,7 +63,7 @@ class StampComplianceTest {
     }
 
     @Test
-    void uniformPressureOnADiscSinksAnIsolatedHalfSpaceByTheClosedForm() {
+    void uniform_pressure_on_a_disc_sinks_an_isolated_half_space_by_the_closed_form() {
         int n = 101;
         double pitch = 1e-5;
         double radius = 40 * pitch;
@@ -90,7 +90,7 @@ class StampComplianceTest {
 
     @ParameterizedTest
     @ValueSource(doubles = {2e-4, 1e-3, 5e-3})
-    void anIsolatedPlateUnderABalancedLoadBendsAsAPeriodicOneFarFromItsImages(double thickness) {
+    void an_isolated_plate_under_a_balanced_load_bends_as_a_periodic_one_far_from_its_images(double thickness) {
         // Five point loads in the pattern of a second difference in x and y: no force, no moment, no curvature. The
         // rigid
         // motion and the parabola that remain undetermined are compared away.
@@ -129,7 +129,7 @@ class StampComplianceTest {
     }
 
     @Test
-    void anIsolatedLayerOnAPlateYieldsAsItsParts() {
+    void an_isolated_layer_on_a_plate_yields_as_its_parts() {
         TileGrid grid = new TileGrid(0, 0, 2e-5, 20, 12);
         Stamp.BondedLayer layer = new Stamp.BondedLayer(2e6, 0.49, 3e-5);
         Stamp.Plate plate = new Stamp.Plate(70e9, 0.2, 5e-4);
@@ -143,7 +143,7 @@ class StampComplianceTest {
     }
 
     @Test
-    void anIsolatedBondedLayerUnderAWidePressureIsAnOedometerInTheMiddle() {
+    void an_isolated_bonded_layer_under_a_wide_pressure_is_an_oedometer_in_the_middle() {
         Stamp.BondedLayer layer = new Stamp.BondedLayer(2e6, 0.3, 3e-5);
         TileGrid grid = new TileGrid(0, 0, 1e-5, 61, 61);
         double[] load = new double[grid.size()];
@@ -154,7 +154,7 @@ class StampComplianceTest {
     }
 
     @Test
-    void transformSizesHaveSmallFactors() {
+    void transform_sizes_have_small_factors() {
         assertThat(StampCompliance.fastSize(1)).isEqualTo(2);
         assertThat(StampCompliance.fastSize(255)).isEqualTo(256);
         assertThat(StampCompliance.fastSize(257)).isEqualTo(270);

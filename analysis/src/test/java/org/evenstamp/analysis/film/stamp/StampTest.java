@@ -38,7 +38,7 @@ class StampTest {
     }
 
     @Test
-    void longWavesBendThePlateAsKirchhoffSays() {
+    void long_waves_bend_the_plate_as_kirchhoff_says() {
         Stamp.Plate plate = new Stamp.Plate(130e9, 0.278, 525e-6);
         // D for silicon, E = 130 GPa, nu = 0.278, 525 um (Kirchhoff's formula, evaluated).
         assertThat(plate.bendingStiffness()).isCloseTo(1.69891623, within(1e-8));
@@ -48,7 +48,7 @@ class StampTest {
     }
 
     @Test
-    void kirchhoffIsTenPercentLowWhereTheFreePlateSays() {
+    void kirchhoff_is_ten_percent_low_where_the_free_plate_says() {
         Stamp.Plate plate = new Stamp.Plate(130e9, 0.278, 525e-6);
         double k = 0.717742993 / 525e-6;
         assertThat(1 / (plate.bendingStiffness() * Math.pow(k, 4)) / plate.compliance(k))
@@ -56,7 +56,7 @@ class StampTest {
     }
 
     @Test
-    void seriesAndClosedFormsMeetWithoutAJump() {
+    void series_and_closed_forms_meet_without_a_jump() {
         for (Stamp stamp : new Stamp[] {
             new Stamp.Plate(E, 0.2, T), new Stamp.BondedLayer(E, 0.2, T), new Stamp.BondedLayer(E, 0.5, T)
         }) {
@@ -69,13 +69,13 @@ class StampTest {
     }
 
     @Test
-    void aBondedLayerUnderUniformPressureIsAnOedometer() {
+    void a_bonded_layer_under_uniform_pressure_is_an_oedometer() {
         Stamp.BondedLayer layer = new Stamp.BondedLayer(E, 0.3, T);
         assertThat(layer.compliance(1e-4 / T)).isCloseTo(layer.uniformCompliance(), Percentage.withPercentage(1e-5));
     }
 
     @Test
-    void impossibleBodiesAreRefused() {
+    void impossible_bodies_are_refused() {
         assertThatThrownBy(() -> new Stamp.HalfSpace(0, 0.3)).hasMessageContaining("modulus");
         assertThatThrownBy(() -> new Stamp.Plate(1e9, 0.51, 1e-3)).hasMessageContaining("Poisson");
         assertThatThrownBy(() -> new Stamp.BondedLayer(1e9, 0.3, 0)).hasMessageContaining("thickness");

@@ -11,11 +11,11 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.function.DoubleFunction;
 import org.evenstamp.analysis.CommonParameters;
+import org.evenstamp.analysis.completion.JobCompletion;
 import org.evenstamp.analysis.material.Material;
 import org.evenstamp.analysis.material.MaterialLibrary;
 import org.evenstamp.analysis.pipeline.Pipeline;
 import org.evenstamp.analysis.pipeline.Plan;
-import org.evenstamp.analysis.recipe.RecipeValues;
 import org.evenstamp.geometry.read.LayoutFormat;
 import org.evenstamp.geometry.tile.MapOptions;
 import org.evenstamp.shared.field.Field;
@@ -39,9 +39,9 @@ public final class Job {
     private static final Set<String> KEPT = Set.of(
             CommonParameters.FILM_THICKNESS.id(),
             JobVocabulary.FILM_MATERIALS.id(),
-            RecipeValues.SPIN_SPEED.id(),
-            RecipeValues.SPIN_MEASURED_SPEED.id(),
-            RecipeValues.SPIN_MEASURED_THICKNESS.id(),
+            JobCompletion.SPIN_SPEED.id(),
+            JobCompletion.SPIN_MEASURED_SPEED.id(),
+            JobCompletion.SPIN_MEASURED_THICKNESS.id(),
             "process.uneven-x",
             "process.uneven-y");
 

@@ -10,9 +10,9 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.OptionalDouble;
 import java.util.Set;
+import org.evenstamp.analysis.completion.JobCompletion;
 import org.evenstamp.analysis.pipeline.FoundAnalysis;
 import org.evenstamp.analysis.pipeline.Pipeline;
-import org.evenstamp.analysis.recipe.RecipeValues;
 import org.evenstamp.geometry.read.LayoutFormat;
 import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.field.TileFields;
@@ -147,10 +147,10 @@ public final class JobVocabulary {
                 FILM_SOLVENT,
                 THICKNESS_MAP,
                 DROP_MAP,
-                new JobKey.Value(RecipeValues.MOLAR_MASS, false),
-                new JobKey.Value(RecipeValues.SPIN_SPEED, false),
-                new JobKey.Value(RecipeValues.SPIN_MEASURED_SPEED, false),
-                new JobKey.Value(RecipeValues.SPIN_MEASURED_THICKNESS, false),
+                new JobKey.Value(JobCompletion.MOLAR_MASS, false),
+                new JobKey.Value(JobCompletion.SPIN_SPEED, false),
+                new JobKey.Value(JobCompletion.SPIN_MEASURED_SPEED, false),
+                new JobKey.Value(JobCompletion.SPIN_MEASURED_THICKNESS, false),
                 COATING,
                 SUBSTRATE,
                 OUTPUT_DIRECTORY,

@@ -8,11 +8,11 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.evenstamp.analysis.CommonParameters;
+import org.evenstamp.analysis.completion.JobCompletion;
+import org.evenstamp.analysis.completion.NamedMaterials;
 import org.evenstamp.analysis.material.Material;
 import org.evenstamp.analysis.material.MaterialKind;
 import org.evenstamp.analysis.material.MaterialLibrary;
-import org.evenstamp.analysis.recipe.NamedMaterials;
-import org.evenstamp.analysis.recipe.RecipeValues;
 import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.problem.Problem;
@@ -72,7 +72,7 @@ record Resolution(
             MaterialLibrary library = file == null || name == null ? files.builtIn() : library(file, name);
             Optional<Material> film = named(library, JobVocabulary.FILM_MATERIAL, MaterialKind.FILM);
             Problems found = new Problems();
-            RecipeValues.complete(
+            JobCompletion.complete(
                     numbers,
                     words,
                     tables,
@@ -100,7 +100,7 @@ record Resolution(
         private List<String> filmsGiven() {
             return List.of(
                             CommonParameters.FILM_THICKNESS.id(),
-                            RecipeValues.SPIN_SPEED.id(),
+                            JobCompletion.SPIN_SPEED.id(),
                             JobVocabulary.THICKNESS_MAP.id(),
                             JobVocabulary.DROP_MAP.id())
                     .stream()

@@ -1,4 +1,4 @@
-package org.evenstamp.analysis.recipe;
+package org.evenstamp.analysis.completion;
 
 import java.util.List;
 import java.util.Locale;
@@ -29,7 +29,7 @@ import org.evenstamp.shared.spi.Parameters;
  * its own words (a roller's force and speed, a table of steps) is put into the words that every analysis reads: viscosity while
  * the film fills, pressure and time.
  */
-public final class RecipeValues {
+public final class JobCompletion {
     /** Molar mass that a film's viscosity is scaled to. */
     public static final Quantity MOLAR_MASS = Quantity.optional(
             "film.molar-mass",
@@ -86,7 +86,7 @@ public final class RecipeValues {
     private final Map<String, List<Map<String, Double>>> tables;
     private final Problems problems;
 
-    private RecipeValues(
+    private JobCompletion(
             Map<String, Double> quantities,
             Map<String, String> words,
             Map<String, List<Map<String, Double>>> tables,
@@ -112,7 +112,7 @@ public final class RecipeValues {
             Map<String, List<Map<String, Double>>> tables,
             NamedMaterials materials,
             Problems problems) {
-        RecipeValues values = new RecipeValues(quantities, words, tables, problems);
+        JobCompletion values = new JobCompletion(quantities, words, tables, problems);
         materials.solvent().ifPresent(solvent -> values.take(solvent, SOLVENT));
         materials.coating().ifPresent(coating -> values.take(coating, COATING));
         materials.stamp().ifPresent(stamp -> {

@@ -1,4 +1,4 @@
-package org.evenstamp.analysis.recipe;
+package org.evenstamp.analysis.completion;
 
 import java.util.Optional;
 import org.evenstamp.analysis.material.Material;

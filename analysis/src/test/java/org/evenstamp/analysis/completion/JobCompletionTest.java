@@ -1,7 +1,6 @@
-package org.evenstamp.analysis.recipe;
+package org.evenstamp.analysis.completion;
 
 import static org.assertj.core.api.Assertions.assertThat;
-import static org.assertj.core.api.Assertions.within;
 import static org.assertj.core.api.Assertions.withinPercentage;
 
 import java.util.HashMap;
@@ -18,7 +17,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
-class RecipeValuesTest {
+class JobCompletionTest {
     private final MaterialLibrary library = MaterialLibrary.standard();
     private final Map<String, Double> quantities = new HashMap<>();
     private final Map<String, String> words = new HashMap<>();
@@ -26,7 +25,7 @@ class RecipeValuesTest {
     private final Problems problems = new Problems();
 
     private void complete(String film) {
-        RecipeValues.complete(quantities, words, tables, named(film), problems);
+        JobCompletion.complete(quantities, words, tables, named(film), problems);
     }
 
     private NamedMaterials named(String film) {
@@ -125,7 +124,7 @@ class RecipeValuesTest {
 
     private void assertThatSpinLacksItsMeasuredFilm() {
         Problems lacking = new Problems();
-        RecipeValues.complete(new HashMap<>(quantities), words, tables, NamedMaterials.NONE, lacking);
+        JobCompletion.complete(new HashMap<>(quantities), words, tables, NamedMaterials.NONE, lacking);
         assertThat(lacking.all()).extracting(Problem::code).containsExactly("film.spin-incomplete");
     }
 
@@ -162,24 +161,5 @@ class RecipeValuesTest {
         assertThat(problems.all())
                 .singleElement()
                 .satisfies(problem -> assertThat(problem.line()).contains("process.temperature", "76.9", "105 degC"));
-    }
-
-    @Test
-    void starting_recipes_press_resins_far_more_gently_than_melts() {
-        double[] volume = {75e-9, 0, 100e-9};
-        double[] moment = {1e-10, 1e-9, 2e-10};
-        List<StartingRecipe> recipes = new StartingRecipes(library, 250e-9, volume, new double[] {0.5, 0, 0.5}, moment)
-                .of(library.get(MaterialKind.FILM, "ps-50k"), library.get(MaterialKind.FILM, "uv-acrylate"));
-
-        assertThat(recipes)
-                .extracting(StartingRecipe::kind)
-                .containsExactly("hot-press", "uv-press", "solvent-press", "roller");
-        assertThat(recipes.get(0).values()).containsEntry("process.pressure", "5 MPa");
-        assertThat(recipes.get(1).values()).containsEntry("process.pressure", "0.1 MPa");
-        double need = 1e-10 * (1 / (150e-9 * 150e-9) - 1 / (250e-9 * 250e-9));
-        double hold = Double.parseDouble(
-                recipes.get(0).values().getOrDefault("process.hold", "").replace(" s", ""));
-        assertThat(hold).isBetween(0.5 * 3 * need * 1000 / 5e6, Math.max(1, 3 * need * 1000 / 5e6 + 1));
-        assertThat(need).isCloseTo(2844.444, within(0.001));
     }
 }
