@@ -211,7 +211,7 @@ class CommandTest {
                         b,
                         "--quiet",
                         "--relative",
-                        "1 %",
+                        "2 %",
                         "--absolute",
                         "film:mass.error=1e-9 1",
                         "--absolute",
