@@ -91,7 +91,10 @@ final class SolverInputReader {
         return builder.build();
     }
 
-    /** Laplace's pressure {@code 2 γ cos θ / w} of a slot as wide as the narrowest cavity of the tile. */
+    /**
+     * Laplace's pressure {@code 2 γ cos θ / g}: a slot as wide as the narrowest cavity of the tile draws film up its walls ({@code g}
+     * its width); in one wider than high film bridges from substrate to roof and draws itself along ({@code g} the residual layer and the depth).
+     */
     private double[] pull(double tension) {
         double[] pull = new double[maps.grid.size()];
         double cosine = Math.cos(parameters.quantity(FilmSolveParameters.CONTACT_ANGLE.id()));
@@ -104,7 +107,10 @@ final class SolverInputReader {
         }
         for (int i = 0; i < pull.length; i++) {
             double w = width.get().at(i);
-            pull[i] = w > 0 ? 2 * tension * cosine / w : 0;
+            if (w > 0 && maps.volume[i] > 0) {
+                double bridge = Math.max(0, maps.coated[i] - maps.volume[i]) + maps.volume[i] / maps.fraction[i];
+                pull[i] = 2 * tension * cosine / Math.min(w, bridge);
+            }
         }
         return pull;
     }

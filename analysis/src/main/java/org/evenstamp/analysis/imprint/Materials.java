@@ -64,16 +64,6 @@ public final class Materials {
     private Materials() {}
 
     /**
-     * Returns the strain by which the film would shrink against the stamp between setting and release if it were free:
-     * {@code (α_film - α_stamp)(T_set - T_release)} and a third of the loss of volume by curing. Negative where the stamp
-     * shrinks more.
-     */
-    public static double shrinkage(Parameters p) {
-        return (p.quantity(FILM_EXPANSION.id()) - p.quantity(STAMP_EXPANSION.id())) * cooling(p)
-                + p.quantity(CURE_SHRINKAGE.id()) / 3;
-    }
-
-    /**
      * Returns the share of its height that film keeps from the end of the flow to release: what is left when the solvent
      * has gone, or when the film has cured. Film is tied to substrate and walls, so all of the volume that goes comes off the
      * height ({@link org.evenstamp.analysis.rheology.FilmThickness}).

@@ -9,6 +9,7 @@ import java.util.OptionalInt;
 import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.imprint.Materials;
 import org.evenstamp.analysis.imprint.Relief;
+import org.evenstamp.analysis.imprint.Shrinkage;
 import org.evenstamp.analysis.imprint.TileValues;
 import org.evenstamp.analysis.stamp.ParticleStandOff;
 import org.evenstamp.shared.field.FieldName;
@@ -100,30 +101,7 @@ public final class ReleaseProvider implements AnalysisProvider {
         return new AnalysisDescription(
                 "release",
                 "Tear index of the features at release, its terms, and the release force",
-                List.of(
-                        Materials.FILM_MODULUS,
-                        Materials.FILM_POISSON,
-                        Materials.FILM_STRENGTH,
-                        Materials.FILM_SURFACE_ENERGY,
-                        Materials.FILM_EXPANSION,
-                        Materials.SET_TEMPERATURE,
-                        Materials.CURE_SHRINKAGE,
-                        Materials.STAMP_EXPANSION,
-                        CommonParameters.STAMP_MODULUS,
-                        CommonParameters.STAMP_POISSON,
-                        CommonParameters.STAMP_THICKNESS,
-                        CommonParameters.RELEASE_TEMPERATURE,
-                        STAMP_ENERGY,
-                        CONTACT_ANGLE,
-                        FRICTION_COEFFICIENT,
-                        Materials.SUBSTRATE_EXPANSION,
-                        CORNER,
-                        EDGE,
-                        MODE,
-                        DIRECTION,
-                        ANGLE,
-                        SPEED,
-                        LIFT),
+                parameters(),
                 Relief.needs(),
                 List.of(),
                 List.of(FRICTION, ADHESION, BENDING, EXPOSURE, TEAR),
@@ -142,6 +120,30 @@ public final class ReleaseProvider implements AnalysisProvider {
                                         "bring the expansion of stamp and substrate together, release at a higher"
                                                 + " temperature, or lower and wider features")))),
                 List.of());
+    }
+
+    private static List<Parameter> parameters() {
+        List<Parameter> parameters = new ArrayList<>(List.of(
+                Materials.FILM_MODULUS,
+                Materials.FILM_POISSON,
+                Materials.FILM_STRENGTH,
+                Materials.FILM_SURFACE_ENERGY,
+                CommonParameters.STAMP_MODULUS,
+                CommonParameters.STAMP_POISSON,
+                CommonParameters.STAMP_THICKNESS,
+                STAMP_ENERGY,
+                CONTACT_ANGLE,
+                FRICTION_COEFFICIENT,
+                Materials.SUBSTRATE_EXPANSION,
+                CORNER,
+                EDGE,
+                MODE,
+                DIRECTION,
+                ANGLE,
+                SPEED,
+                LIFT));
+        parameters.addAll(Shrinkage.parameters());
+        return parameters;
     }
 
     @Override
@@ -296,7 +298,7 @@ public final class ReleaseProvider implements AnalysisProvider {
                     p.quantity(Materials.FILM_MODULUS.id()),
                     p.quantity(Materials.FILM_POISSON.id()),
                     p.quantity(Materials.FILM_STRENGTH.id()),
-                    Materials.shrinkage(p),
+                    Shrinkage.of(p).onStamp(),
                     Math.abs(expansion * Materials.cooling(p)),
                     workOfAdhesion(p),
                     p.quantity(FRICTION_COEFFICIENT.id()),

@@ -8,6 +8,7 @@ import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.imprint.ImprintFields;
 import org.evenstamp.analysis.imprint.Materials;
 import org.evenstamp.analysis.imprint.Relief;
+import org.evenstamp.analysis.imprint.Shrinkage;
 import org.evenstamp.analysis.imprint.TileValues;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldName;
@@ -49,10 +50,21 @@ public final class FrozenStressProvider implements AnalysisProvider {
             FieldName.of("stress.frozen", "MPa", "shear stress at the cavity walls when the film becomes solid");
     /** Stress from shrinking. */
     public static final FieldName THERMAL = FieldName.of(
-            "stress.thermal", "MPa", "stress of film that protrusions keep from shrinking, from setting to release");
+            "stress.thermal",
+            "MPa",
+            "stress of film that protrusions keep from shrinking, by cooling, curing and drying from setting to release");
     /** Sum over strength. */
     public static final FieldName INDEX =
             FieldName.of("stress.index", "1", "frozen and thermal stress over the film's strength; 1 is the limit");
+
+    /** Stress of the film on its substrate. */
+    public static final FieldName FILM = FieldName.of(
+            "stress.film",
+            "MPa",
+            "tensile stress of the film that its rigid substrate keeps from shrinking, in all directions of the plane");
+    /** The same over strength. */
+    public static final FieldName CRACK =
+            FieldName.of("stress.crack", "1", "stress of the film on its substrate over its strength; 1 is the limit");
 
     private static final Parameter.Quantity SLIP = Parameter.Quantity.standard(
             "stamp.slip-length", "nm", 0, 0, 1e6, "slip length of the film on the coated stamp; 0 where it sticks");
@@ -64,39 +76,46 @@ public final class FrozenStressProvider implements AnalysisProvider {
         return new AnalysisDescription(
                 "stress",
                 "Shear stress frozen in beside the cavity walls, and the stress of hindered shrinking",
-                List.of(
-                        CommonParameters.FILM_VISCOSITY,
-                        CommonParameters.HOLD,
-                        Materials.PLATEAU_MODULUS,
-                        SLIP,
-                        COATING,
-                        Materials.FILM_MODULUS,
-                        Materials.FILM_POISSON,
-                        Materials.FILM_STRENGTH,
-                        Materials.FILM_EXPANSION,
-                        Materials.SET_TEMPERATURE,
-                        Materials.CURE_SHRINKAGE,
-                        Materials.STAMP_EXPANSION,
-                        CommonParameters.RELEASE_TEMPERATURE),
+                parameters(),
                 withFillTime(),
                 List.of(
                         ImprintFields.FILL_TIME,
                         ImprintFields.FILL_SHARE,
                         ImprintFields.FILL_RATE,
                         ImprintFields.FILL_UNRELAXED),
-                List.of(RATE, FROZEN, THERMAL, INDEX),
-                List.of(new Index(
-                        INDEX,
-                        List.of(
-                                new Remedy(
-                                        FROZEN,
-                                        "fill slower or hotter, hold longer before cooling, coat the stamp so that the film"
-                                                + " slips, or widen the cavities"),
-                                new Remedy(
-                                        THERMAL,
-                                        "bring the expansion of stamp and film together, or release at a higher"
-                                                + " temperature")))),
+                List.of(RATE, FROZEN, THERMAL, INDEX, FILM, CRACK),
+                List.of(
+                        new Index(
+                                INDEX,
+                                List.of(
+                                        new Remedy(
+                                                FROZEN,
+                                                "fill slower or hotter, hold longer before cooling, coat the stamp so that the film"
+                                                        + " slips, or widen the cavities"),
+                                        new Remedy(
+                                                THERMAL,
+                                                "bring the expansion of stamp and film together, release at a higher temperature, or"
+                                                        + " let it cure or dry less after it has set"))),
+                        Index.of(
+                                CRACK,
+                                "less solvent in the film when it sets (a warmer press), less cure shrinkage, or a substrate that"
+                                        + " expands as the film does")),
                 List.of());
+    }
+
+    private static List<Parameter> parameters() {
+        List<Parameter> parameters = new ArrayList<>(List.of(
+                CommonParameters.FILM_VISCOSITY,
+                CommonParameters.HOLD,
+                Materials.PLATEAU_MODULUS,
+                SLIP,
+                COATING,
+                Materials.FILM_MODULUS,
+                Materials.FILM_POISSON,
+                Materials.FILM_STRENGTH,
+                Materials.SUBSTRATE_EXPANSION.asOptional()));
+        parameters.addAll(Shrinkage.parameters());
+        return parameters;
     }
 
     private static List<FieldName> withFillTime() {
@@ -127,18 +146,22 @@ public final class FrozenStressProvider implements AnalysisProvider {
         double modulus = p.quantity(Materials.PLATEAU_MODULUS.id());
         double slip = p.quantity(SLIP.id());
         double strength = p.quantity(Materials.FILM_STRENGTH.id());
-        double hindered = Math.abs(BiaxialStress.biaxialStress(
-                p.quantity(Materials.FILM_MODULUS.id()),
-                p.quantity(Materials.FILM_POISSON.id()),
-                Materials.shrinkage(p)));
+        Shrinkage shrinkage = Shrinkage.of(p);
+        double hindered = Math.abs(biaxial(p, shrinkage.onStamp()));
+        double tied =
+                Math.max(0, biaxial(p, shrinkage.onSubstrate())); // a film that is pressed together does not crack
 
         TileValues rate = new TileValues(RATE, grid);
         TileValues frozen = new TileValues(FROZEN, grid);
         TileValues thermal = new TileValues(THERMAL, grid);
         TileValues index = new TileValues(INDEX, grid);
+        TileValues film = new TileValues(FILM, grid);
+        TileValues crack = new TileValues(CRACK, grid);
         try (Stage stage = context.progress().stage("frozen stress", grid.size(), "tiles")) {
             for (int i = 0; i < grid.size(); i++) {
                 stage.advance(1);
+                film.set(i, tied);
+                crack.set(i, tied / strength);
                 if (!relief.featured(i) || !filling.known(i)) {
                     continue;
                 }
@@ -161,7 +184,12 @@ public final class FrozenStressProvider implements AnalysisProvider {
         double relaxation = viscosity / modulus;
         List<Figure> figures = new ArrayList<>();
         figures.add(Figure.of("relaxation.time", relaxation, "s", "relaxation time of the film while it fills"));
-        figures.add(Figure.of("thermal", hindered, "MPa", "stress of film kept from shrinking"));
+        figures.add(Figure.of("thermal", hindered, "MPa", "stress of film kept from shrinking by the stamp"));
+        figures.add(Figure.of("film", tied, "MPa", "tensile stress of film kept from shrinking by the substrate"));
+        figures.add(Figure.of(
+                "set.solvent", 3 * shrinkage.drying(), "%", "share of solvent left in the film when it sets"));
+        figures.add(Figure.of("drying", shrinkage.drying(), "%", "strain by drying after the film has set"));
+        figures.add(Figure.of("cure", shrinkage.cure(), "%", "strain by curing"));
         frozen.worst()
                 .ifPresent(i -> figures.add(
                         Figure.of("frozen.most", frozen.at(i), "MPa", "frozen shear stress in the worst tile")));
@@ -178,7 +206,15 @@ public final class FrozenStressProvider implements AnalysisProvider {
             }
         });
         return new AnalysisResult(
-                List.of(rate.field(), frozen.field(), thermal.field(), index.field()), figures, List.of(), warnings);
+                List.of(rate.field(), frozen.field(), thermal.field(), index.field(), film.field(), crack.field()),
+                figures,
+                List.of(),
+                warnings);
+    }
+
+    private static double biaxial(Parameters p, double strain) {
+        return BiaxialStress.biaxialStress(
+                p.quantity(Materials.FILM_MODULUS.id()), p.quantity(Materials.FILM_POISSON.id()), strain);
     }
 
     /** Returns the shear rate at the walls for the rate at which the tile's cavities take in film. */

@@ -54,6 +54,28 @@ class ProcessHistoryTest {
     }
 
     @Test
+    void a_uv_press_builds_its_pressure_up_and_takes_it_off() {
+        ProcessHistory history = new UvPress(ROOM, 1e5, 2, 30, 10, 100, 800).history(RESIN);
+        assertThat(history.pressurePascals(0)).isZero();
+        assertThat(history.pressurePascals(0.5)).isCloseTo(0.25e5, within(1e-6));
+        assertThat(history.pressurePascals(2)).isCloseTo(1e5, within(1e-6));
+        assertThat(history.pressurePascals(41.9)).isCloseTo(1e5, within(1e-6));
+        assertThat(history.pressurePascals(43)).isCloseTo(0.5e5, within(1e-6));
+        assertThat(history.flowEndSeconds()).isCloseTo(32, within(1e-9));
+    }
+
+    /** The universal WLF constants hold to 100 K above the glass temperature, here 105 degC. */
+    @Test
+    void a_press_is_cautioned_from_where_its_law_ends_and_not_before() {
+        HotPress inside = new HotPress(ROOM, GLASS + 99.9, 343.15, 0.5, 0.4, 5e6, 10, 60);
+        HotPress outside = new HotPress(ROOM, GLASS + 100.1, 343.15, 0.5, 0.4, 5e6, 10, 60);
+        assertThat(inside.history(FILM).cautions()).isEmpty();
+        assertThat(outside.history(FILM).cautions())
+                .singleElement()
+                .satisfies(caution -> assertThat(caution.message()).contains("105 degC to 205 degC"));
+    }
+
+    @Test
     void solid_film_does_not_flow() {
         ProcessHistory history = PRESS.history(FILM);
 

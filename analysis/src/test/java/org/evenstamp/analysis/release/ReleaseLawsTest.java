@@ -104,6 +104,21 @@ class ReleaseLawsTest {
         assertThat(Grip.leaningWidth(1, 200e-9)).isEqualTo(200e-9);
     }
 
+    /**
+     * Numbers by hand from the textbooks' forms (beam tables: {@code 3 E I u/L³}; Kendall, J. Phys. D 4 (1971) 1186, from memory: {@code
+     * sqrt(2 E W/d)}; Landau and Lifshitz, Theory of Elasticity, 12, from memory: {@code W = D kappa²/2}; Lame's ring).
+     */
+    @Test
+    void worked_numbers_of_each_law() {
+        assertThat(Grip.rootBending(3e9, 100e-9, 300e-9, 1e-9)).isCloseTo(5.0e6, withinPercentage(1e-6));
+        assertThat(Grip.leaningPressure(3e9, 100e-9, 300e-9, 1e-9)).isCloseTo(92592.5926, withinPercentage(1e-6));
+        assertThat(Grip.ringPressure(3e9, 0.35, 5e-3, 0.3)).isCloseTo(2.49307479e6, withinPercentage(1e-6));
+        assertThat(Adhesion.drawStress(0.05, 200e-9)).isCloseTo(0.5e6, withinPercentage(1e-6));
+        assertThat(Adhesion.faceStress(0.05, 3e9, 200e-9)).isCloseTo(38.7298335e6, withinPercentage(1e-6));
+        assertThat(PeelFront.curvature(1.69891623, 0.1)).isCloseTo(0.343107, withinPercentage(1e-3));
+        assertThat(PeelFront.tiltOffset(200e-9, 0.343107)).isCloseTo(7.40925e-11, withinPercentage(1e-3));
+    }
+
     /** Derived: a draw that takes shear on a wall that shrinks to nothing spends W on each part of the wall. */
     @Test
     void the_draw_spends_the_work_of_adhesion() {

@@ -189,6 +189,24 @@ class ReleaseProviderTest {
                 .isCloseTo(2.95696456e-3 * Math.pow(0.1 / 53.9444158e-3, 0.25), withinPercentage(1e-2));
     }
 
+    /**
+     * The contact shrinks evenly over the draw, so sliding out costs half the full pull times the depth; a front that peels at a right
+     * angle pulls with all of the work per area (Rivlin; Kendall, J. Phys. D 8 (1975) 1449).
+     */
+    @Test
+    void sliding_the_walls_out_costs_half_the_pull_times_the_depth() {
+        double depth = 200e-9;
+        Trial.Answer rough = lines(100e-9, depth).run();
+        Trial.Answer smooth =
+                lines(100e-9, depth).given("release.friction", "0 1").run();
+        double pull = (rough.figure("force.pull") - smooth.figure("force.pull")) / (500e-6 * 500e-6);
+        double peel = (rough.figure("force.peel") - smooth.figure("force.peel")) / 500e-6;
+        assertThat(pull).isPositive();
+        assertThat(peel).isCloseTo(pull * depth / 2, withinPercentage(1e-6));
+        // and the work of adhesion on faces and walls, 2 of wall area per area here
+        assertThat(smooth.figure("force.peel") / 500e-6).isCloseTo(53.9444158e-3 * 3, withinPercentage(1e-6));
+    }
+
     @Test
     void it_can_be_stopped() {
         assertThatThrownBy(() -> lines(100e-9, 200e-9).cancelled().run()).isInstanceOf(CancelledException.class);

@@ -44,6 +44,38 @@ class TextureMeasuresTest {
         assertThat(of(Texture.Kind.PILLARS, width).squeezeMoment() / moment).isCloseTo(1, within(1e-3));
     }
 
+    /** A disc: points lie a third of the radius from its rim in the mean, at most the radius. */
+    @Test
+    void filmUnderARoundPillarFlowsASixthOfItsWidthInTheMean() {
+        TextureMeasures pillars = of(Texture.Kind.PILLARS, 0.6);
+        assertThat(pillars.pathMean()).isCloseTo(0.1, within(1e-12));
+        assertThat(pillars.pathMax()).isCloseTo(0.3, within(1e-12));
+    }
+
+    /**
+     * The place farthest from the holes of a hexagonal lattice is the centre of a triangle of them, {@code 1/sqrt(3)} of the pitch from each; that of
+     * a square lattice half its diagonal.
+     */
+    @Test
+    void filmBetweenHolesComesFromTheCentreOfATriangleOrASquare() {
+        TextureMeasures hexagonal =
+                TextureMeasures.of(new Texture(Texture.Kind.HOLES, 1, 0.4, 0, Texture.Lattice.HEXAGONAL));
+        assertThat(hexagonal.pathMax()).isCloseTo(0.577350269 - 0.2, within(1e-8));
+        assertThat(of(Texture.Kind.HOLES, 0.4).pathMax()).isCloseTo(0.707106781 - 0.2, within(1e-8));
+        // the mean by integration of the distance over one of twelve triangles between a hole and its neighbours
+        double apothem = 0.5;
+        double mean = 0;
+        int steps = 2000;
+        for (int i = 0; i < steps; i++) {
+            double reach = apothem / Math.cos((i + 0.5) / steps * Math.PI / 6);
+            // integral of (r - 0.2) r dr from 0.2 to reach
+            mean += Math.pow(reach, 3) / 3 - 0.1 * reach * reach + 0.008 / 6;
+        }
+        mean *= Math.PI / 6 / steps;
+        double land = apothem * apothem * Math.tan(Math.PI / 6) / 2 - 0.02 * Math.PI / 6;
+        assertThat(hexagonal.pathMean() / (mean / land)).isCloseTo(1, within(0.01));
+    }
+
     @Test
     void hexagonal_holes_of_equal_fraction_squeeze_about_as_the_square_ones() {
         // The same holes, one for the same area: only the arrangement differs.

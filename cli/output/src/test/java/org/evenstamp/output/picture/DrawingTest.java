@@ -53,6 +53,31 @@ class DrawingTest {
         assertThat(svg.getElementsByTagName("pattern").getLength()).isEqualTo(1);
     }
 
+    /** Half the rows lie on the stamp: the frame of the stamp covers the lower half of the picture. */
+    @Test
+    void the_frame_is_drawn_where_the_stamp_is() {
+        var grid = field("fill.time").grid();
+        double side = grid.pitchMetres();
+        var lower = new MapOptions.Outline(
+                grid.originXMetres(),
+                grid.originYMetres(),
+                grid.originXMetres() + 3 * side,
+                grid.originYMetres() + side);
+        Document svg = parsed(MapSvg.of(field("fill.time"), lower));
+        Element picture = (Element) svg.getElementsByTagName("image").item(0);
+        double top = Double.parseDouble(picture.getAttribute("y"));
+        double height = Double.parseDouble(picture.getAttribute("height"));
+        var rectangles = svg.getElementsByTagName("rect");
+        boolean found = false;
+        for (int i = 0; i < rectangles.getLength(); i++) {
+            Element frame = (Element) rectangles.item(i);
+            found |= frame.getAttribute("fill").equals("none")
+                    && Math.abs(Double.parseDouble(frame.getAttribute("y")) - (top + height / 2)) < 0.02
+                    && Math.abs(Double.parseDouble(frame.getAttribute("height")) - height / 2) < 0.02;
+        }
+        assertThat(found).isTrue();
+    }
+
     @Test
     void a_curve_is_drawn_through_its_points() {
         Curve curve = new Curve(
