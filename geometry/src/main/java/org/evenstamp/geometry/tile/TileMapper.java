@@ -34,6 +34,7 @@ public final class TileMapper {
     private final LayerRules rules;
     private final long memoryBytes;
     private final List<Finding.Warning> warnings = new ArrayList<>();
+    private long laterBytes;
 
     /** Creates a mapper with these choices. */
     public TileMapper(MapOptions options) {
@@ -58,6 +59,12 @@ public final class TileMapper {
      */
     public record Measured(TileMap tiles, PolygonSource layout) {}
 
+    /** Counts on so many bytes for every tile that will be wanted once the map is there; returns this mapper. */
+    public TileMapper leaving(long bytes) {
+        laterBytes = bytes;
+        return this;
+    }
+
     /**
      * Goes through the layout and returns its map.
      *
@@ -80,6 +87,7 @@ public final class TileMapper {
         GridChooser.Choice choice = GridChooser.choose(
                 outline, options.pitchMetres(), survey.totals().edgeMetres());
         TileGrid grid = choice.grid();
+        TileMemory.check(grid, threads, laterBytes, Runtime.getRuntime().maxMemory());
 
         PolygonSource source = survey.source(original);
         MergedLayout layout = new OverlapMerger(survey, source, rules, memoryBytes, threads, progress).merge();
