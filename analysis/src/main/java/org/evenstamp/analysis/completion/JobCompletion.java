@@ -1,13 +1,18 @@
 package org.evenstamp.analysis.completion;
 
+import java.util.HashMap;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import org.evenstamp.analysis.CommonParameters;
+import org.evenstamp.analysis.imprint.Materials;
 import org.evenstamp.analysis.material.Datum;
 import org.evenstamp.analysis.material.FilmLaws;
 import org.evenstamp.analysis.material.Material;
+import org.evenstamp.analysis.material.MaterialKind;
 import org.evenstamp.analysis.material.Property;
 import org.evenstamp.analysis.process.ProcessKind;
 import org.evenstamp.analysis.process.ProcessParameters;
@@ -20,7 +25,9 @@ import org.evenstamp.analysis.rheology.MolarMass;
 import org.evenstamp.analysis.rheology.TemperatureRange;
 import org.evenstamp.analysis.rheology.ViscosityConstants.Point;
 import org.evenstamp.shared.problem.InputException;
+import org.evenstamp.shared.problem.Problem;
 import org.evenstamp.shared.problem.Problems;
+import org.evenstamp.shared.spi.Parameter;
 import org.evenstamp.shared.spi.Parameter.Quantity;
 import org.evenstamp.shared.spi.Parameters;
 
@@ -46,6 +53,8 @@ public final class JobCompletion {
     /** Thickness measured at it. */
     public static final Quantity SPIN_MEASURED_THICKNESS = Quantity.optional(
             "film.spin-measured-thickness", "nm", 0.1, 1e6, "thickness of the measured film, of the same solution");
+
+    private static final String SET_TEMPERATURE = Materials.SET_TEMPERATURE.id();
 
     private static final Map<Property, List<String>> FILM = Map.ofEntries(
             Map.entry(Property.GLASS_TEMPERATURE, List.of(FilmParameters.GLASS.id())),
@@ -81,63 +90,121 @@ public final class JobCompletion {
     private static final Map<Property, List<String>> SUBSTRATE =
             Map.of(Property.EXPANSION, List.of("release.substrate-expansion"));
 
-    private final Map<String, Double> quantities;
+    private static final List<String> HOW_FILMS_SET = List.of(
+            ProcessParameters.EXPOSURE.id(),
+            ProcessParameters.COOL_TIME.id(),
+            CommonParameters.RELEASE_TEMPERATURE.id());
+    private static final List<String> FROM_PROCESS = List.of(
+            CommonParameters.PRESSURE.id(),
+            CommonParameters.HOLD.id(),
+            ProcessParameters.TEMPERATURE.id(),
+            CommonParameters.FILM_VISCOSITY.id(),
+            SET_TEMPERATURE);
+
+    private final Map<String, Double> numbers;
     private final Map<String, String> words;
     private final Map<String, List<Map<String, Double>>> tables;
-    private final Problems problems;
+    private final Set<String> doubtful;
+    private final Problems problems = new Problems();
 
-    private JobCompletion(
-            Map<String, Double> quantities,
-            Map<String, String> words,
-            Map<String, List<Map<String, Double>>> tables,
-            Problems problems) {
-        this.quantities = quantities;
-        this.words = words;
-        this.tables = tables;
-        this.problems = problems;
+    private JobCompletion(ValueSet given) {
+        numbers = new HashMap<>(given.numbers());
+        words = given.words();
+        tables = new HashMap<>(given.tables());
+        doubtful = new HashSet<>(given.doubtful());
+    }
+
+    /**
+     * Values with what follows from them.
+     *
+     * @param values all values
+     * @param problems what contradicts itself, is missing for the kind of process, or cannot flow. Each is about a key, or about
+     *     something that knows none.
+     */
+    public record Completed(ValueSet values, List<Problem> problems) {
+        /** Copies the problems. */
+        public Completed {
+            problems = List.copyOf(problems);
+        }
     }
 
     /**
      * Adds to the values of a job what follows from its materials and its process.
      *
-     * @param quantities numbers in SI by key; completed in place
-     * @param words chosen words by key
-     * @param tables rows by key; completed in place
-     * @param materials what the job names
-     * @param problems takes what contradicts itself, is missing for the kind of process, or cannot flow
+     * @param given what the job says
+     * @param materials what it names
      */
-    public static void complete(
-            Map<String, Double> quantities,
-            Map<String, String> words,
-            Map<String, List<Map<String, Double>>> tables,
-            NamedMaterials materials,
-            Problems problems) {
-        JobCompletion values = new JobCompletion(quantities, words, tables, problems);
-        materials.solvent().ifPresent(solvent -> values.take(solvent, SOLVENT));
-        materials.coating().ifPresent(coating -> values.take(coating, COATING));
+    public static Completed complete(ValueSet given, NamedMaterials materials) {
+        JobCompletion completion = new JobCompletion(given);
+        completion.takeMaterials(materials);
+        completion.spinThickness();
+        completion.process();
+        completion.setTemperature();
+        completion.viscosity(materials.film());
+        return new Completed(
+                new ValueSet(completion.numbers, completion.words, completion.tables, completion.doubtful),
+                completion.problems.all());
+    }
+
+    /** Returns the keys that a material of a kind may answer. */
+    public static Set<String> answeredBy(MaterialKind kind) {
+        Set<String> keys = new HashSet<>();
+        List<Map<Property, List<String>>> answers = switch (kind) {
+            case FILM -> List.of(FILM);
+            case SOLVENT -> List.of(SOLVENT);
+            case STAMP -> List.of(STAMP, LAYER);
+            case COATING -> List.of(COATING);
+            case SUBSTRATE -> List.of(SUBSTRATE);
+        };
+        answers.forEach(answer -> answer.values().forEach(keys::addAll));
+        if (kind == MaterialKind.FILM) {
+            keys.addAll(List.of(
+                    CommonParameters.FILM_VISCOSITY.id(),
+                    FilmParameters.VISCOSITIES.id(),
+                    FilmParameters.VALID_FROM.id(),
+                    FilmParameters.VALID_TO.id()));
+        }
+        return keys;
+    }
+
+    private void takeMaterials(NamedMaterials materials) {
+        materials.solvent().ifPresent(solvent -> take(solvent, SOLVENT));
+        materials.coating().ifPresent(coating -> take(coating, COATING));
         materials.stamp().ifPresent(stamp -> {
-            values.take(stamp, STAMP);
+            take(stamp, STAMP);
             if ("bonded-layer".equals(words.get("stamp.kind"))) {
-                values.take(stamp, LAYER);
+                take(stamp, LAYER);
             }
         });
-        materials.substrate().ifPresent(substrate -> values.take(substrate, SUBSTRATE));
-        materials.film().ifPresent(film -> values.take(film, FILM));
-        materials.film().ifPresent(values::takePoints);
-        values.spinThickness();
-        values.process();
-        values.setTemperature();
-        values.viscosity(materials.film());
+        materials.substrate().ifPresent(substrate -> take(substrate, SUBSTRATE));
+        materials.film().ifPresent(film -> {
+            take(film, FILM);
+            takePoints(film);
+        });
     }
 
     private void take(Material material, Map<Property, List<String>> keys) {
         keys.forEach((property, ids) ->
-                material.find(property).ifPresent(datum -> ids.forEach(id -> quantities.putIfAbsent(id, datum.si()))));
+                material.find(property).ifPresent(datum -> ids.forEach(id -> numbers.putIfAbsent(id, datum.si()))));
     }
 
     private boolean givesLaw() {
-        return quantities.containsKey(FilmParameters.WLF_C1.id())
-                || quantities.containsKey(FilmParameters.ARRHENIUS.id());
+        return numbers.containsKey(FilmParameters.WLF_C1.id()) || numbers.containsKey(FilmParameters.ARRHENIUS.id());
+    }
+
+    private boolean isDoubtful(Quantity quantity) {
+        return doubtful.contains(quantity.id());
+    }
+
+    private boolean anyDoubtful(List<Parameter> parameters) {
+        return parameters.stream().anyMatch(parameter -> doubtful.contains(parameter.id()));
+    }
+
+    /** Says that what would follow is not known. */
+    private void doubt(String id) {
+        if (!numbers.containsKey(id)) {
+            doubtful.add(id);
+        }
     }
 
     /** Several viscosities make a table; where the law holds goes along. */
@@ -153,12 +220,12 @@ public final class JobCompletion {
                 .or(() -> film.find(Property.VISCOSITY))
                 .flatMap(Datum::valid)
                 .ifPresent(valid -> {
-                    quantities.putIfAbsent(FilmParameters.VALID_FROM.id(), valid.leastKelvin());
-                    quantities.putIfAbsent(FilmParameters.VALID_TO.id(), valid.mostKelvin());
+                    numbers.putIfAbsent(FilmParameters.VALID_FROM.id(), valid.leastKelvin());
+                    numbers.putIfAbsent(FilmParameters.VALID_TO.id(), valid.mostKelvin());
                 });
     }
 
-    private Parameters parameters(Map<String, Double> numbers) {
+    private Parameters parameters() {
         Parameters.Builder builder = Parameters.builder();
         numbers.forEach(builder::quantity);
         words.forEach(builder::choice);
@@ -169,12 +236,16 @@ public final class JobCompletion {
     }
 
     private void spinThickness() {
-        Double speed = quantities.get(SPIN_SPEED.id());
+        Double speed = numbers.get(SPIN_SPEED.id());
+        if (isDoubtful(SPIN_SPEED) || isDoubtful(SPIN_MEASURED_SPEED) || isDoubtful(SPIN_MEASURED_THICKNESS)) {
+            doubt(CommonParameters.FILM_THICKNESS.id());
+            return;
+        }
         if (speed == null) {
             return;
         }
-        Double measuredSpeed = quantities.get(SPIN_MEASURED_SPEED.id());
-        Double measured = quantities.get(SPIN_MEASURED_THICKNESS.id());
+        Double measuredSpeed = numbers.get(SPIN_MEASURED_SPEED.id());
+        Double measured = numbers.get(SPIN_MEASURED_THICKNESS.id());
         if (measuredSpeed == null || measured == null) {
             problems.add(
                     "film.spin-incomplete",
@@ -182,27 +253,34 @@ public final class JobCompletion {
                     "a spin speed alone says no thickness",
                     "give " + SPIN_MEASURED_SPEED.id() + " and " + SPIN_MEASURED_THICKNESS.id()
                             + ", one measured film");
-        } else if (quantities.containsKey(CommonParameters.FILM_THICKNESS.id())) {
+            doubt(CommonParameters.FILM_THICKNESS.id());
+        } else if (numbers.containsKey(CommonParameters.FILM_THICKNESS.id())) {
             problems.add(
                     "film.thickness-twice",
                     CommonParameters.FILM_THICKNESS.id(),
                     "it is given beside " + SPIN_SPEED.id() + ", which says it too",
                     "leave out one of the two");
         } else {
-            quantities.put(
+            numbers.put(
                     CommonParameters.FILM_THICKNESS.id(), SpinCoating.scaledMetres(measured, speed / measuredSpeed, 1));
         }
     }
 
     private void process() {
-        if (words.getOrDefault(ProcessParameters.KIND.id(), "hold").equals("hold")) {
+        String word = words.getOrDefault(ProcessParameters.KIND.id(), "hold");
+        if (doubtful.contains(ProcessParameters.KIND.id()) || doubtful.contains(ProcessParameters.STEPS.id())) {
+            FROM_PROCESS.forEach(this::doubt);
+            return;
+        }
+        if (word.equals("hold")) {
             return;
         }
         ProcessKind kind;
         try {
-            kind = ProcessParameters.kind(parameters(quantities)).orElseThrow();
+            kind = ProcessParameters.kind(parameters()).orElseThrow();
         } catch (InputException e) {
-            problems.add(e);
+            tell(e);
+            FROM_PROCESS.forEach(this::doubt);
             return;
         }
         if (kind instanceof Roller roller) {
@@ -219,47 +297,80 @@ public final class JobCompletion {
             say(CommonParameters.HOLD, pressed, ProcessParameters.STEPS.id());
             say(
                     ProcessParameters.TEMPERATURE,
-                    ProcessParameters.pressKelvin(parameters(quantities)).orElseThrow(),
+                    ProcessParameters.pressKelvin(parameters()).orElseThrow(),
                     ProcessParameters.STEPS.id());
+        }
+    }
+
+    /** Tells what a process lacks or contradicts, unless that may come from what is doubtful. */
+    private void tell(InputException refused) {
+        boolean clear = !anyDoubtful(ProcessParameters.all())
+                && !isDoubtful(CommonParameters.PRESSURE)
+                && !isDoubtful(CommonParameters.HOLD)
+                && !isDoubtful(FilmParameters.GLASS);
+        if (isDoubtful(FilmParameters.GLASS) && "roller".equals(words.get(ProcessParameters.KIND.id()))) {
+            // melts and liquids set in their own ways behind the nip
+            HOW_FILMS_SET.forEach(this::doubt);
+        }
+        for (Problem problem : refused.problems()) {
+            String key = problem.place();
+            if (problem.code().equals(ProcessParameters.MISSING) ? !doubtful.contains(key) : clear) {
+                problems.add(problem);
+            }
+            doubt(key);
         }
     }
 
     /** Puts in what another key says; both together contradict each other. */
     private void say(Quantity quantity, double value, String because) {
-        if (quantities.containsKey(quantity.id())) {
+        if (numbers.containsKey(quantity.id())) {
             problems.add(
                     "process.twice",
                     quantity.id(),
                     "it is given beside " + because + ", which says it too",
                     "leave it out");
         }
-        quantities.put(quantity.id(), value);
+        numbers.put(quantity.id(), value);
     }
 
     /** A melt sets at its glass temperature; a liquid, and a film that dries, at the temperature it is pressed at. */
     private void setTemperature() {
+        if (isDoubtful(FilmParameters.GLASS)
+                || isDoubtful(ProcessParameters.TEMPERATURE)
+                || doubtful.contains(ProcessParameters.KIND.id())) {
+            doubt(SET_TEMPERATURE);
+            return;
+        }
         String kind = words.getOrDefault(ProcessParameters.KIND.id(), "hold");
-        Double glass = quantities.get(FilmParameters.GLASS.id());
-        Double pressed = quantities.get(ProcessParameters.TEMPERATURE.id());
+        Double glass = numbers.get(FilmParameters.GLASS.id());
+        Double pressed = numbers.get(ProcessParameters.TEMPERATURE.id());
         boolean melt = glass != null && !kind.equals("solvent-press");
         Double set = melt ? glass : kind.equals("hold") ? null : pressed;
         if (set != null) {
-            quantities.putIfAbsent("film.set-temperature", set);
+            numbers.putIfAbsent(SET_TEMPERATURE, set);
         }
     }
 
     /** The viscosity at the temperature of pressing, from the material's one viscosity and the law's shape, or from a table. */
     private void viscosity(Optional<Material> film) {
         String id = CommonParameters.FILM_VISCOSITY.id();
-        boolean given = quantities.containsKey(id);
-        Double pressed = quantities.get(ProcessParameters.TEMPERATURE.id());
+        boolean given = numbers.containsKey(id);
+        if (anyDoubtful(FilmParameters.all())
+                || isDoubtful(CommonParameters.FILM_VISCOSITY)
+                || isDoubtful(ProcessParameters.TEMPERATURE)
+                || isDoubtful(ProcessParameters.SOLVENT_SHARE)
+                || isDoubtful(MOLAR_MASS)) {
+            doubt(id);
+            return;
+        }
+        Double pressed = numbers.get(ProcessParameters.TEMPERATURE.id());
         List<Map<String, Double>> table = tables.getOrDefault(FilmParameters.VISCOSITIES.id(), List.of());
         boolean known = film.isPresent() && !film.get().all(Property.VISCOSITY).isEmpty();
         if (pressed == null || (table.isEmpty() && (given || !known))) {
             return;
         }
         try {
-            Parameters p = parameters(quantities);
+            Parameters p = parameters();
             double solvent = ProcessParameters.solventShare(p);
             FilmLaw law = FilmParameters.law(p, table.isEmpty() ? scaledPoint(film.orElseThrow()) : row(table.get(0)));
             if (solvent > 0 && law.plasticizer().isEmpty()) {
@@ -273,12 +384,12 @@ public final class JobCompletion {
                         String.format(
                                 Locale.ROOT,
                                 "it is %.6g Pa s, but the table of film.viscosities says %.6g Pa s at %s",
-                                quantities.get(id),
+                                numbers.get(id),
                                 value,
                                 TemperatureRange.celsius(pressed)),
                         "leave out one of the two");
             }
-            quantities.put(id, value);
+            numbers.put(id, value);
         } catch (InputException e) {
             e.problems()
                     .forEach(problem -> problems.add(
@@ -286,6 +397,7 @@ public final class JobCompletion {
                             problem.place().isEmpty() ? ProcessParameters.TEMPERATURE.id() : problem.place(),
                             problem.message(),
                             problem.fix()));
+            doubt(id);
         }
     }
 
@@ -300,7 +412,7 @@ public final class JobCompletion {
     }
 
     private double massRatio(Material film) {
-        Double wanted = quantities.get(MOLAR_MASS.id());
+        Double wanted = numbers.get(MOLAR_MASS.id());
         return wanted == null
                 ? 1
                 : MolarMass.viscosityRatio(film.si(Property.MOLAR_MASS), wanted, film.si(Property.CRITICAL_MOLAR_MASS));

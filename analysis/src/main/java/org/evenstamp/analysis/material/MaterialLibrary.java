@@ -19,6 +19,7 @@ import java.util.stream.Collectors;
 import org.evenstamp.analysis.rheology.TemperatureRange;
 import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.problem.Problems;
+import org.evenstamp.shared.problem.Source;
 import org.evenstamp.shared.unit.Quantity;
 import org.evenstamp.shared.unit.Unit;
 import org.evenstamp.shared.unit.UnitException;
@@ -86,7 +87,7 @@ public final class MaterialLibrary {
                         Objects.requireNonNull(data.get(key)).add(datum(columns));
                     }
                 } catch (UnitException e) {
-                    problems.add("material.line", name + ":" + number, String.valueOf(e.getMessage()), "");
+                    problems.add("material.line", new Source(name, number, 0), String.valueOf(e.getMessage()), "");
                 }
             }
         }

@@ -124,6 +124,9 @@ public final class ProcessParameters {
             1,
             "share of the mean pressure by which the upper edge gets more than the middle, and the lower edge less");
 
+    /** Code of the problem that the kind of process needs a key. */
+    public static final String MISSING = "process.missing";
+
     private static final List<Parameter> ALL = List.of(
             KIND,
             TEMPERATURE,
@@ -200,7 +203,7 @@ public final class ProcessParameters {
         var value = p.find(quantity.id());
         if (value.isEmpty()) {
             problems.add(
-                    "process.missing",
+                    MISSING,
                     quantity.id(),
                     "a process of the kind " + p.choice(KIND.id()) + " needs it: " + quantity.meaning(),
                     "give it in " + quantity.unit().symbol());

@@ -7,12 +7,12 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import org.evenstamp.analysis.material.FilmLaws;
 import org.evenstamp.analysis.material.Material;
 import org.evenstamp.analysis.material.MaterialKind;
 import org.evenstamp.analysis.material.MaterialLibrary;
 import org.evenstamp.shared.problem.Problem;
-import org.evenstamp.shared.problem.Problems;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -22,10 +22,16 @@ class JobCompletionTest {
     private final Map<String, Double> quantities = new HashMap<>();
     private final Map<String, String> words = new HashMap<>();
     private final Map<String, List<Map<String, Double>>> tables = new HashMap<>();
-    private final Problems problems = new Problems();
+    private List<Problem> problems = List.of();
 
     private void complete(String film) {
-        JobCompletion.complete(quantities, words, tables, named(film), problems);
+        JobCompletion.Completed completed = given(named(film));
+        quantities.putAll(completed.values().numbers());
+        problems = completed.problems();
+    }
+
+    private JobCompletion.Completed given(NamedMaterials materials) {
+        return JobCompletion.complete(new ValueSet(quantities, words, tables, Set.of()), materials);
     }
 
     private NamedMaterials named(String film) {
@@ -46,7 +52,7 @@ class JobCompletionTest {
 
         complete(film);
 
-        assertThat(problems.all()).isEmpty();
+        assertThat(problems).isEmpty();
         assertThat(quantities.get("film.viscosity"))
                 .isCloseTo(
                         FilmLaws.of(library.get(MaterialKind.FILM, film))
@@ -83,12 +89,12 @@ class JobCompletionTest {
                         Map.of("temperature", 453.15, "viscosity", 9e3)));
         quantities.put("process.temperature", 463.15);
         complete("pmma-75k");
-        assertThat(problems.all()).isEmpty();
+        assertThat(problems).isEmpty();
         assertThat(quantities.getOrDefault("film.viscosity", 0.0)).isCloseTo(4242.64, withinPercentage(0.01));
 
         quantities.put("film.viscosity", 5e3);
         complete("pmma-75k");
-        assertThat(problems.all()).singleElement().satisfies(problem -> {
+        assertThat(problems).singleElement().satisfies(problem -> {
             assertThat(problem.code()).isEqualTo("film.viscosity-twice");
             assertThat(problem.line()).contains("film.viscosity", "5000.00 Pa s", "4242.64 Pa s at 190 degC");
         });
@@ -123,9 +129,9 @@ class JobCompletionTest {
     }
 
     private void assertThatSpinLacksItsMeasuredFilm() {
-        Problems lacking = new Problems();
-        JobCompletion.complete(new HashMap<>(quantities), words, tables, NamedMaterials.NONE, lacking);
-        assertThat(lacking.all()).extracting(Problem::code).containsExactly("film.spin-incomplete");
+        assertThat(given(NamedMaterials.NONE).problems())
+                .extracting(Problem::code)
+                .containsExactly("film.spin-incomplete");
     }
 
     /** Hertz: E 5 MPa, nu 0.45, 1e4 N/m, R 50 mm at 10 mm/s: mean 496184.789 Pa, dwell 2.01537818 s (computed table). */
@@ -143,13 +149,13 @@ class JobCompletionTest {
 
         complete("uv-acrylate");
 
-        assertThat(problems.all()).isEmpty();
+        assertThat(problems).isEmpty();
         // The table's roller runs on steel (E* 6.26941483 MPa); a rigid face makes 6.26959 MPa.
         assertThat(quantities.get("process.pressure")).isCloseTo(496184.789, withinPercentage(0.01));
         assertThat(quantities.get("process.hold")).isCloseTo(2.01537818, withinPercentage(0.01));
 
         complete("uv-acrylate");
-        assertThat(problems.all()).extracting(Problem::place).containsExactly("process.pressure", "process.hold");
+        assertThat(problems).extracting(Problem::place).containsExactly("process.pressure", "process.hold");
     }
 
     @Test
@@ -158,8 +164,53 @@ class JobCompletionTest {
 
         complete("pmma-75k");
 
-        assertThat(problems.all())
+        assertThat(problems)
                 .singleElement()
                 .satisfies(problem -> assertThat(problem.line()).contains("process.temperature", "76.9", "105 degC"));
+    }
+
+    @Test
+    void what_follows_from_a_doubtful_value_is_doubtful_and_no_second_problem() {
+        words.put("process.kind", "hot-press");
+        quantities.put("process.pressure", 5e6);
+        quantities.put("process.hold", 100.0);
+        quantities.put("process.cooling-rate", 0.3);
+        quantities.put("release.temperature", 333.15);
+
+        JobCompletion.Completed lacking = given(named("pmma-75k"));
+        assertThat(lacking.problems()).extracting(Problem::place).containsExactly("process.temperature");
+
+        JobCompletion.Completed told = JobCompletion.complete(
+                new ValueSet(quantities, words, tables, Set.of("process.temperature")), named("pmma-75k"));
+        assertThat(told.problems()).isEmpty();
+        assertThat(told.values().doubtful()).contains("process.temperature", "film.viscosity");
+        assertThat(told.values().numbers()).doesNotContainKey("film.viscosity").containsKey("film.modulus");
+    }
+
+    @Test
+    void a_missing_value_is_told_beside_a_doubtful_one() {
+        words.put("process.kind", "hot-press");
+        quantities.put("process.temperature", 460.0);
+        quantities.put("process.pressure", 5e6);
+        quantities.put("release.temperature", 333.15);
+
+        JobCompletion.Completed told = JobCompletion.complete(
+                new ValueSet(quantities, words, tables, Set.of("process.hold")), named("pmma-75k"));
+
+        assertThat(told.problems()).extracting(Problem::place).containsExactly("process.cooling-rate");
+    }
+
+    @Test
+    void a_material_that_is_not_known_leaves_open_all_that_it_might_have_answered() {
+        quantities.put("process.temperature", 460.0);
+
+        JobCompletion.Completed told = JobCompletion.complete(
+                new ValueSet(quantities, words, tables, JobCompletion.answeredBy(MaterialKind.FILM)),
+                NamedMaterials.NONE);
+
+        assertThat(told.problems()).isEmpty();
+        assertThat(told.values().doubtful())
+                .contains("film.viscosity", "film.glass-temperature", "film.modulus", "film.set-temperature")
+                .doesNotContain("stamp.modulus");
     }
 }

@@ -2,6 +2,7 @@ package org.evenstamp.geometry.read;
 
 import java.util.Arrays;
 import org.evenstamp.shared.problem.InputException;
+import org.evenstamp.shared.problem.Source;
 import org.jspecify.annotations.Nullable;
 
 /** A stretch of a layout file that ends where a feature ends. Reused by its worker. */
@@ -62,9 +63,9 @@ final class Chunk {
         return last < 0 ? column + at : (long) at - last;
     }
 
-    /** Returns {@code file:line:column} of a byte. */
-    String place(int at) {
-        return file + ":" + lineOf(at) + ":" + columnOf(at);
+    /** Returns where a byte stands. */
+    Source place(int at) {
+        return new Source(file, lineOf(at), columnOf(at));
     }
 
     /** Returns a syntax error at a byte. */

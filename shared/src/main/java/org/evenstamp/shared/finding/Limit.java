@@ -1,6 +1,7 @@
 package org.evenstamp.shared.finding;
 
 import java.util.Locale;
+import org.evenstamp.shared.problem.Source;
 
 /**
  * A bound on a field, as the job sets it.
@@ -9,8 +10,14 @@ import java.util.Locale;
  * @param measure which number of the field is bounded
  * @param side whether the bound is the least or the most that is allowed
  * @param boundSi the bound, in SI
+ * @param source where the job sets it; nowhere when it comes from elsewhere
  */
-public record Limit(String fieldId, Measure measure, Side side, double boundSi) {
+public record Limit(String fieldId, Measure measure, Side side, double boundSi, Source source) {
+    /** Makes a limit that no file sets. */
+    public Limit(String fieldId, Measure measure, Side side, double boundSi) {
+        this(fieldId, measure, side, boundSi, Source.NOWHERE);
+    }
+
     /** Which number of a field a limit looks at. */
     public enum Measure {
         /** Every tile's own value. */

@@ -16,9 +16,14 @@ public final class InputException extends RuntimeException {
         this.problems = List.copyOf(problems);
     }
 
-    /** Creates it from one problem. */
-    public InputException(String code, String place, String message, String fix) {
-        this(List.of(new Problem(code, place, message, fix)));
+    /** Creates it from one problem that is not about a place in a file. */
+    public InputException(String code, String about, String message, String fix) {
+        this(List.of(new Problem(code, about, message, fix)));
+    }
+
+    /** Creates it from one problem at a place. */
+    public InputException(String code, Source source, String message, String fix) {
+        this(List.of(new Problem(code, source, "", message, fix)));
     }
 
     /** Returns the problems in the order they were found. */

@@ -1,15 +1,26 @@
 package org.evenstamp.shared.problem;
 
-import java.util.ArrayList;
+import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Set;
 
-/** Collects problems so that the user sees all of them at once. Not for use by several threads. */
+/** Collects problems so that the user sees all of them at once, each once. Not for use by several threads. */
 public final class Problems {
-    private final List<Problem> found = new ArrayList<>();
+    private final Set<Problem> found = new LinkedHashSet<>();
 
-    /** Adds one. */
-    public void add(String code, String place, String message, String fix) {
-        found.add(new Problem(code, place, message, fix));
+    /** Adds one, unless the same was added before. */
+    public void add(Problem problem) {
+        found.add(problem);
+    }
+
+    /** Adds one that is not about a place in a file. */
+    public void add(String code, String about, String message, String fix) {
+        add(new Problem(code, about, message, fix));
+    }
+
+    /** Adds one at a place. */
+    public void add(String code, Source source, String message, String fix) {
+        add(new Problem(code, source, "", message, fix));
     }
 
     /** Adds all problems of an exception. */
@@ -22,7 +33,7 @@ public final class Problems {
         return found.isEmpty();
     }
 
-    /** Returns those found so far. */
+    /** Returns those found so far, in the order they were found. */
     public List<Problem> all() {
         return List.copyOf(found);
     }
@@ -30,7 +41,7 @@ public final class Problems {
     /** Throws all of them as one {@link InputException}, or returns when there is none. */
     public void throwIfAny() {
         if (!found.isEmpty()) {
-            throw new InputException(found);
+            throw new InputException(all());
         }
     }
 }

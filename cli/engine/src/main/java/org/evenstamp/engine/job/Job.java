@@ -23,6 +23,7 @@ import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.field.FieldSet;
 import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.finding.Limit;
+import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.spi.Parameters;
 import org.evenstamp.shared.unit.UnitException;
 import org.jspecify.annotations.Nullable;
@@ -64,9 +65,15 @@ public final class Job {
      * @param vocabulary what it may say
      * @param tolerant whether it may say more
      * @param pipeline the analyses to plan
+     * @param untried the same, to be planned without making them
      * @param fields the fields of the tile map that these can count on
      */
-    record Setting(JobVocabulary vocabulary, boolean tolerant, Pipeline pipeline, List<FieldName> fields) {}
+    record Setting(
+            JobVocabulary vocabulary, boolean tolerant, Pipeline pipeline, Pipeline untried, List<FieldName> fields) {
+        static Setting of(JobVocabulary vocabulary, boolean tolerant, Pipeline pipeline, List<FieldName> fields) {
+            return new Setting(vocabulary, tolerant, pipeline, JobPlan.untried(pipeline, analysis -> true), fields);
+        }
+    }
 
     private Job(JobText text, Setting setting, JobFiles files) {
         this.text = text;
@@ -76,30 +83,35 @@ public final class Job {
         problems.addAll(text.problems());
         values = ValuesReader.read(text, setting.vocabulary(), setting.tolerant(), problems);
         Path layoutFile = layoutFile(problems);
-        resolved = Resolution.of(text, values, files, problems);
+        ProblemPlaces places = new ProblemPlaces(text, setting.vocabulary(), values);
+        resolved = Resolution.of(text, values, files, places, problems);
         Double unit = layoutUnit(problems);
-        JobPlan.checkLimitsAreReached(setting.pipeline(), values, resolved, problems);
+        problems.addAll(JobPlan.unreachedLimits(setting.untried(), values.limits(), resolved));
+        plan = plan(places, problems);
         problems.throwIfAny();
         layout = new LayoutChoice(
                 layoutFile,
-                Objects.requireNonNull(resolved.words().get(JobVocabulary.LAYOUT_FILE.id())),
+                Objects.requireNonNull(resolved.values().words().get(JobVocabulary.LAYOUT_FILE.id())),
                 JobVocabulary.format(resolved.word(JobVocabulary.LAYOUT_FORMAT)),
                 unit,
                 MapOptions.Drawn.valueOf(
                         resolved.word(JobVocabulary.LAYOUT_DRAWN).toUpperCase(Locale.ROOT)),
                 values.rectangle(JobVocabulary.LAYOUT_OUTLINE.id()),
                 resolved.word(JobVocabulary.BAD_FEATURES).equals("repair"));
-        limits = values.limits().stream().map(JobValues.PlacedLimit::limit).toList();
+        limits = values.limits();
         output = text.beside(
-                resolved.words().getOrDefault(JobVocabulary.OUTPUT_DIRECTORY.id(), text.name() + "-results"));
-        tileSideMetres = resolved.numbers().get(JobVocabulary.TILE_SIDE.id());
+                resolved.values().words().getOrDefault(JobVocabulary.OUTPUT_DIRECTORY.id(), text.name() + "-results"));
+        tileSideMetres = resolved.number(JobVocabulary.TILE_SIDE.id());
         FilmMap map = resolved.filmMap();
         film = map == null
                 ? null
-                : new Coating(
-                        map,
-                        mean -> JobPlan.of(setting.pipeline(), setting.fields(), values, resolved.withThickness(mean)));
-        plan = JobPlan.of(setting.pipeline(), setting.fields(), values, resolved);
+                : new Coating(map, mean -> {
+                    try {
+                        return JobPlan.of(setting.pipeline(), setting.fields(), resolved.withThickness(mean));
+                    } catch (InputException e) {
+                        throw places.placed(e);
+                    }
+                });
         settings = allSettings();
     }
 
@@ -137,7 +149,7 @@ public final class Job {
      */
     public static Job of(JobText text, Pipeline pipeline) {
         List<FieldName> fields = text.whole() ? TileFields.all() : List.of();
-        return new Job(text, new Setting(JobVocabulary.of(pipeline), false, pipeline, fields), new JobFiles());
+        return new Job(text, Setting.of(JobVocabulary.of(pipeline), false, pipeline, fields), new JobFiles());
     }
 
     static Job of(JobText text, Setting setting) {
@@ -228,7 +240,7 @@ public final class Job {
                 .toList());
         return new Job(
                 text.without(JobVocabulary.LIMITS),
-                new Setting(setting.vocabulary(), setting.tolerant(), some, setting.fields()),
+                Setting.of(setting.vocabulary(), setting.tolerant(), some, setting.fields()),
                 files);
     }
 
@@ -285,7 +297,7 @@ public final class Job {
 
     /** Returns the cavity depth of features that carry none, m; null when it does not matter to the user. */
     public @Nullable Double depthMetres() {
-        return resolved.numbers().get(JobVocabulary.STAMP_DEPTH.id());
+        return resolved.number(JobVocabulary.STAMP_DEPTH.id());
     }
 
     /** Returns the bounds that the job sets. */
@@ -293,7 +305,7 @@ public final class Job {
         return limits;
     }
 
-    /** Returns the files that are read to compute this job: its own, the layout, the materials and the film map. */
+    /** Returns the files that this job was read from and names: its own, the layout, the materials and the film map. */
     public List<NamedFile> inputs() {
         List<NamedFile> inputs = new ArrayList<>();
         if (text.whole()) {
@@ -304,8 +316,9 @@ public final class Job {
         if (materials != null) {
             inputs.add(new NamedFile(materials.file(), materials.asWritten()));
         }
-        if (film != null) {
-            inputs.add(new NamedFile(film.map().file(), film.map().asWritten()));
+        FilmMap map = resolved.filmMap();
+        if (map != null) {
+            inputs.add(new NamedFile(map.file(), map.asWritten()));
         }
         return inputs;
     }
@@ -347,6 +360,20 @@ public final class Job {
         return sum / field.grid().size();
     }
 
+    private Plan plan(ProblemPlaces places, JobProblems problems) {
+        try {
+            return JobPlan.of(setting.pipeline(), setting.fields(), resolved);
+        } catch (InputException e) {
+            problems.addAll(places.placed(e).problems());
+            return JobPlan.empty();
+        }
+    }
+
+    /** Returns what an analysis of this job complains about, at its place in the job. */
+    public InputException placed(InputException exception) {
+        return new ProblemPlaces(text, setting.vocabulary(), values).placed(exception);
+    }
+
     private Path layoutFile(JobProblems problems) {
         String name = values.word(JobVocabulary.LAYOUT_FILE.id());
         if (name == null) {
@@ -361,12 +388,14 @@ public final class Job {
                         problems.add(
                                 mark,
                                 "job.layout-missing",
+                                JobVocabulary.LAYOUT_FILE.id(),
                                 "there is no layout file " + path,
                                 "layout.file is relative to the job");
                     case DIRECTORY ->
                         problems.add(
                                 mark,
                                 "job.layout-directory",
+                                JobVocabulary.LAYOUT_FILE.id(),
                                 "the layout " + path + " is a directory",
                                 "name the file in it");
                     case FILE -> {
@@ -376,7 +405,7 @@ public final class Job {
             }
             return path;
         } catch (InvalidPathException e) {
-            problems.add(mark, "job.value", "\"" + name + "\" is not a file name", "");
+            problems.add(mark, "job.value", JobVocabulary.LAYOUT_FILE.id(), "\"" + name + "\" is not a file name", "");
             return text.file();
         }
     }
@@ -390,16 +419,20 @@ public final class Job {
             return LengthUnit.metres(unit);
         } catch (UnitException e) {
             problems.add(
-                    values.mark(JobVocabulary.LAYOUT_UNIT.id()), "job.value", "layout.unit: " + e.getMessage(), "");
+                    values.mark(JobVocabulary.LAYOUT_UNIT.id()),
+                    "job.value",
+                    JobVocabulary.LAYOUT_UNIT.id(),
+                    "layout.unit: " + e.getMessage(),
+                    "");
             return null;
         }
     }
 
     private Parameters allSettings() {
         Parameters.Builder builder = Parameters.builder();
-        resolved.numbers().forEach(builder::quantity);
-        resolved.words().forEach(builder::choice);
-        resolved.tables().forEach(builder::table);
+        resolved.values().numbers().forEach(builder::quantity);
+        resolved.values().words().forEach(builder::choice);
+        resolved.values().tables().forEach(builder::table);
         return builder.defaults(setting.vocabulary().keys().stream()
                         .filter(JobKey.Value.class::isInstance)
                         .map(key -> ((JobKey.Value) key).parameter())

@@ -32,11 +32,18 @@ public sealed interface JobNode {
      *
      * @param mark where it begins
      * @param entries value by key
+     * @param repeated what stands there for a key a second time
      */
-    record Mapping(Mark mark, Map<String, Entry> entries) implements JobNode {
+    record Mapping(Mark mark, Map<String, Entry> entries, List<Repeated> repeated) implements JobNode {
         /** Copies the entries. */
         public Mapping {
             entries = Collections.unmodifiableMap(new LinkedHashMap<>(entries));
+            repeated = List.copyOf(repeated);
+        }
+
+        /** A group in which nothing is repeated. */
+        public Mapping(Mark mark, Map<String, Entry> entries) {
+            this(mark, entries, List.of());
         }
 
         @Override
@@ -56,14 +63,14 @@ public sealed interface JobNode {
         public Mapping with(String key, Entry entry) {
             Map<String, Entry> changed = new LinkedHashMap<>(entries);
             changed.put(key, entry);
-            return new Mapping(mark, changed);
+            return new Mapping(mark, changed, repeated);
         }
 
         /** Returns this group without one key. */
         public Mapping without(String key) {
             Map<String, Entry> changed = new LinkedHashMap<>(entries);
             changed.remove(key);
-            return new Mapping(mark, changed);
+            return new Mapping(mark, changed, repeated);
         }
     }
 
@@ -74,6 +81,14 @@ public sealed interface JobNode {
      * @param value what it is set to
      */
     record Entry(Mark keyMark, JobNode value) {}
+
+    /**
+     * A key that is set again.
+     *
+     * @param key the key
+     * @param entry what stands there
+     */
+    record Repeated(String key, Entry entry) {}
 
     /**
      * A list.

@@ -21,6 +21,7 @@ import java.util.Locale;
 import java.util.Map;
 import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.problem.Problems;
+import org.evenstamp.shared.problem.Source;
 import org.jspecify.annotations.Nullable;
 
 /** Reads a YAML or JSON file into {@link JobNode}s, keeping the place of everything. JSON is what ends in {@code .json}. */
@@ -43,7 +44,7 @@ final class JobParser {
     /**
      * Reads a job file.
      *
-     * @param problems where duplicate keys and the like are added
+     * @param problems where aliases and the like are added
      * @throws InputException when it cannot be read or its syntax is wrong
      */
     static JobNode.Mapping parse(Path file, Problems problems) {
@@ -140,9 +141,9 @@ final class JobParser {
 
     private static InputException syntax(String place, JacksonException e) {
         JsonLocation location = e.getLocation();
-        String where = location == null || location.getLineNr() < 1
-                ? place
-                : place + ":" + location.getLineNr() + ":" + location.getColumnNr();
+        Source where = location == null || location.getLineNr() < 1
+                ? Source.of(place)
+                : new Source(place, location.getLineNr(), location.getColumnNr());
         String message = e.getOriginalMessage();
         // The YAML reader repeats the lines around the place; the first lines say what is wrong.
         int end = message.indexOf("\n in ");
@@ -175,20 +176,17 @@ final class JobParser {
 
     private JobNode mapping(JobNode.Mark mark) throws IOException {
         Map<String, JobNode.Entry> entries = new LinkedHashMap<>();
+        List<JobNode.Repeated> repeated = new ArrayList<>();
         while (parser.nextToken() != JsonToken.END_OBJECT) {
             String key = parser.currentName();
             JobNode.Mark keyMark = mark();
             parser.nextToken();
-            JobNode.Entry before = entries.putIfAbsent(key, new JobNode.Entry(keyMark, node()));
-            if (before != null) {
-                problems.add(
-                        "job.duplicate-key",
-                        place + ":" + keyMark.line() + ":" + keyMark.column(),
-                        "\"" + key + "\" is set twice",
-                        "the first is on line " + before.keyMark().line());
+            JobNode.Entry entry = new JobNode.Entry(keyMark, node());
+            if (entries.putIfAbsent(key, entry) != null) {
+                repeated.add(new JobNode.Repeated(key, entry));
             }
         }
-        return new JobNode.Mapping(mark, entries);
+        return new JobNode.Mapping(mark, entries, repeated);
     }
 
     private JobNode sequence(JobNode.Mark mark) throws IOException {
@@ -204,7 +202,7 @@ final class JobParser {
         return new JobNode.Mark(location.getLineNr(), location.getColumnNr());
     }
 
-    private String here() {
-        return place + ":" + mark().line() + ":" + mark().column();
+    private Source here() {
+        return new Source(place, mark().line(), mark().column());
     }
 }

@@ -1,7 +1,13 @@
 package org.evenstamp.engine.job;
 
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import java.util.function.Predicate;
+import java.util.stream.Collectors;
 import org.evenstamp.analysis.pipeline.FoundAnalysis;
 import org.evenstamp.analysis.pipeline.GivenParameters;
 import org.evenstamp.analysis.pipeline.Pipeline;
@@ -9,6 +15,9 @@ import org.evenstamp.analysis.pipeline.Plan;
 import org.evenstamp.analysis.pipeline.Skipped;
 import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.field.TileFields;
+import org.evenstamp.shared.finding.Limit;
+import org.evenstamp.shared.problem.InputException;
+import org.evenstamp.shared.problem.Problem;
 import org.evenstamp.shared.spi.Analysis;
 import org.evenstamp.shared.spi.AnalysisDescription;
 import org.evenstamp.shared.spi.AnalysisProvider;
@@ -17,38 +26,18 @@ import org.evenstamp.shared.spi.Parameters;
 
 /** Decides which analyses a job's values are enough for. Pure functions. */
 final class JobPlan {
+    /** So many limits are named in one problem. */
+    private static final int MOST_NAMED = 3;
+
     private JobPlan() {}
 
     /** Stands for an analysis that is planned but never made: its values may be wrong. */
-    private record Unmade(AnalysisDescription description) implements AnalysisProvider {
+    private record Untried(AnalysisDescription description) implements AnalysisProvider {
         @Override
         public Analysis create(Parameters parameters) {
             return context -> {
                 throw new IllegalStateException("never made");
             };
-        }
-    }
-
-    /** Finds limits on fields that nothing will compute; they go to the problems. */
-    static void checkLimitsAreReached(Pipeline pipeline, JobValues values, Resolution resolved, JobProblems problems) {
-        Plan plan = new Pipeline(pipeline.analyses().stream()
-                        .map(found ->
-                                new FoundAnalysis(new Unmade(found.description()), found.description(), found.origin()))
-                        .toList())
-                .plan(TileFields.all(), analysis -> given(analysis, values, resolved));
-        for (JobValues.PlacedLimit placed : values.limits()) {
-            String fieldId = placed.limit().fieldId();
-            for (Skipped skipped : plan.skipped()) {
-                if (skipped.analysis().description().gives().stream()
-                        .anyMatch(field -> field.id().equals(fieldId))) {
-                    problems.add(
-                            placed.mark(),
-                            "job.limit-unreached",
-                            "the limit on " + fieldId + " needs the analysis "
-                                    + skipped.analysis().id() + ", which cannot run: " + skipped.reason(),
-                            "set what it needs, or drop the limit");
-                }
-            }
         }
     }
 
@@ -58,23 +47,130 @@ final class JobPlan {
     }
 
     /**
-     * Makes the analyses.
+     * Makes the analyses; those that what is doubtful in the job goes into are planned only.
      *
      * @param fields the fields of the tile map that will be there
+     * @throws InputException when their values contradict each other
      */
-    static Plan of(Pipeline pipeline, List<FieldName> fields, JobValues values, Resolution resolved) {
+    static Plan of(Pipeline pipeline, List<FieldName> fields, Resolution resolved) {
         List<FieldName> there = new ArrayList<>(fields);
         if (resolved.filmMap() != null) {
             there.add(TileFields.FILM_COATED);
         }
-        return pipeline.plan(there, analysis -> given(analysis, values, resolved));
+        Pipeline sure = resolved.values().doubtful().isEmpty()
+                ? pipeline
+                : untried(
+                        pipeline,
+                        analysis -> analysis.parameters().stream()
+                                .anyMatch(parameter ->
+                                        resolved.values().doubtful().contains(parameter.id())));
+        return sure.plan(there, analysis -> given(analysis, resolved));
     }
 
-    private static GivenParameters given(AnalysisDescription analysis, JobValues values, Resolution resolved) {
+    /** Returns a pipeline that makes some of its analyses in name only. */
+    static Pipeline untried(Pipeline pipeline, Predicate<AnalysisDescription> which) {
+        return new Pipeline(pipeline.analyses().stream()
+                .map(found -> which.test(found.description())
+                        ? new FoundAnalysis(new Untried(found.description()), found.description(), found.origin())
+                        : found)
+                .toList());
+    }
+
+    /**
+     * Finds limits on fields that nothing will compute: a problem for the values that are missing, with all the limits that need
+     * them.
+     *
+     * @param untried the analyses, in name only
+     */
+    static List<Problem> unreachedLimits(Pipeline untried, List<Limit> limits, Resolution resolved) {
+        Plan plan = untried.plan(TileFields.all(), analysis -> given(analysis, resolved));
+        Map<String, Skipped> givers = new LinkedHashMap<>();
+        for (Skipped skipped : plan.skipped()) {
+            skipped.analysis().description().gives().forEach(field -> givers.put(field.id(), skipped));
+        }
+        Map<Cause, Unreached> causes = new LinkedHashMap<>();
+        for (Limit limit : limits) {
+            Skipped skipped = givers.get(limit.fieldId());
+            if (skipped != null) {
+                for (Lack lack : lacks(skipped, givers, new LinkedHashSet<>())) {
+                    causes.computeIfAbsent(lack.cause(), cause -> new Unreached())
+                            .add(limit, lack.analysis());
+                }
+            }
+        }
+        Map<Unreached, List<Cause>> byLimits = new LinkedHashMap<>();
+        causes.forEach((cause, unreached) ->
+                byLimits.computeIfAbsent(unreached, same -> new ArrayList<>()).add(cause));
+        return byLimits.entrySet().stream()
+                .map(entry -> entry.getKey().problem(entry.getValue()))
+                .toList();
+    }
+
+    /** A key that the job does not set, or a field that nobody gives. */
+    private record Cause(String key, String field) {}
+
+    /** What keeps an analysis from running. */
+    private record Lack(Cause cause, String analysis) {}
+
+    private static Set<Lack> lacks(Skipped skipped, Map<String, Skipped> givers, Set<Lack> found) {
+        skipped.missingParameters()
+                .forEach(key -> found.add(
+                        new Lack(new Cause(key, ""), skipped.analysis().id())));
+        for (Skipped.MissingField field : skipped.missingFields()) {
+            Skipped giver = givers.get(field.fieldId());
+            if (giver == null) {
+                found.add(new Lack(
+                        new Cause("", field.fieldId()), skipped.analysis().id()));
+            } else {
+                lacks(giver, givers, found);
+            }
+        }
+        return found;
+    }
+
+    /** Limits that cannot be checked, by field, and the analyses that would run otherwise. */
+    private record Unreached(Map<String, Limit> limits, Set<String> analyses) {
+        Unreached() {
+            this(new LinkedHashMap<>(), new LinkedHashSet<>());
+        }
+
+        void add(Limit limit, String analysis) {
+            limits.putIfAbsent(limit.fieldId(), limit);
+            analyses.add(analysis);
+        }
+
+        Problem problem(List<Cause> causes) {
+            boolean one = limits.size() == 1;
+            String names = limits.keySet().stream().limit(MOST_NAMED).collect(Collectors.joining(", "));
+            int more = limits.size() - MOST_NAMED;
+            List<String> keys = causes.stream()
+                    .map(Cause::key)
+                    .filter(key -> !key.isEmpty())
+                    .toList();
+            List<String> reasons = new ArrayList<>();
+            if (!keys.isEmpty()) {
+                reasons.add("the job does not give " + String.join(", ", keys));
+            }
+            causes.stream()
+                    .filter(cause -> cause.key().isEmpty())
+                    .forEach(cause -> reasons.add("nobody gives the field " + cause.field()));
+            return new Problem(
+                    "job.limit-unreached",
+                    limits.values().iterator().next().source(),
+                    keys.isEmpty() ? "" : keys.get(0),
+                    (one ? "the limit on " : "the limits on ") + names + (more > 0 ? " and " + more + " more" : "")
+                            + (one ? " needs " : " need ")
+                            + (analyses.size() == 1 ? "the analysis " : "the analyses ")
+                            + String.join(", ", analyses) + ", which cannot run: " + String.join("; ", reasons),
+                    "set what it needs, or drop the limit" + (one ? "" : "s"));
+        }
+    }
+
+    private static GivenParameters given(AnalysisDescription analysis, Resolution resolved) {
         List<String> lacking = analysis.parameters().stream()
                 .filter(parameter -> parameter.required()
-                        && !values.sets(parameter.id())
-                        && !resolved.numbers().containsKey(parameter.id()))
+                        && !resolved.values().doubtful().contains(parameter.id())
+                        && !resolved.values().numbers().containsKey(parameter.id()))
                 .map(Parameter::id)
                 .toList();
         if (!lacking.isEmpty()) {
@@ -83,9 +179,9 @@ final class JobPlan {
         Parameters.Builder builder = Parameters.builder();
         for (Parameter parameter : analysis.parameters()) {
             String id = parameter.id();
-            Double number = resolved.numbers().get(id);
-            String word = resolved.words().get(id);
-            var rows = resolved.tables().get(id);
+            Double number = resolved.values().numbers().get(id);
+            String word = resolved.values().words().get(id);
+            var rows = resolved.values().tables().get(id);
             if (number != null) {
                 builder.quantity(id, number);
             } else if (word != null) {

@@ -1,7 +1,6 @@
 package org.evenstamp.engine.job;
 
 import java.util.List;
-import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.problem.Problem;
 import org.evenstamp.shared.problem.Problems;
 import org.jspecify.annotations.Nullable;
@@ -15,19 +14,29 @@ final class JobProblems {
         this.text = text;
     }
 
-    /** Adds one at a mark; without one, or for what stands nowhere, the place is the job as a whole. */
-    void add(JobNode.@Nullable Mark mark, String code, String message, String fix) {
-        found.add(code, text.place(mark), message, fix);
+    /**
+     * Adds one.
+     *
+     * @param mark where it stands; null for the job as a whole
+     * @param key the key that it is about; empty for none
+     * @param message what is wrong, naming the key
+     */
+    void add(JobNode.@Nullable Mark mark, String code, String key, String message, String fix) {
+        found.add(new Problem(code, text.source(mark), key, message, fix));
     }
 
-    /** Adds those that were found elsewhere and know their place. */
+    /** Adds one that knows its place. */
+    void add(Problem problem) {
+        found.add(problem);
+    }
+
+    /** Adds those that know their place. */
     void addAll(List<Problem> problems) {
-        problems.forEach(problem -> found.add(problem.code(), problem.place(), problem.message(), problem.fix()));
+        problems.forEach(found::add);
     }
 
-    /** Adds those of an exception that know their place. */
-    void add(InputException exception) {
-        found.add(exception);
+    List<Problem> all() {
+        return found.all();
     }
 
     /** Throws all of them as one exception, or returns when there is none. */

@@ -56,8 +56,7 @@ public final class JobReader {
     }
 
     private static Job tolerant(Path file, Pipeline pipeline) {
-        return Job.of(
-                JobText.read(file), new Job.Setting(JobVocabulary.of(pipeline), true, pipeline, TileFields.all()));
+        return Job.of(JobText.read(file), Job.Setting.of(JobVocabulary.of(pipeline), true, pipeline, TileFields.all()));
     }
 
     /** As {@link JobText#ofOptions}. */

@@ -11,6 +11,7 @@ import java.util.Set;
 import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.problem.Problem;
 import org.evenstamp.shared.problem.Problems;
+import org.evenstamp.shared.problem.Source;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -151,9 +152,9 @@ public final class JobText {
         return problems;
     }
 
-    /** Returns where a mark lies, for a person. */
-    String place(JobNode.@Nullable Mark mark) {
-        return mark == null || mark.line() == 0 ? place : place + ":" + mark.line() + ":" + mark.column();
+    /** Returns where a mark lies; the text as a whole where there is none. */
+    Source source(JobNode.@Nullable Mark mark) {
+        return mark == null ? Source.of(place) : new Source(place, mark.line(), mark.column());
     }
 
     private static String fileName(Path path) {

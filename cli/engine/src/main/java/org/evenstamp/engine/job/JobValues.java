@@ -5,6 +5,7 @@ import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import org.evenstamp.geometry.tile.MapOptions;
 import org.evenstamp.shared.finding.Limit;
 import org.jspecify.annotations.Nullable;
@@ -14,28 +15,23 @@ import org.jspecify.annotations.Nullable;
  *
  * @param settings by key of the vocabulary
  * @param limits bounds on fields
+ * @param doubtful keys of which the job says something that could not be understood, and that has been told: what else follows
+ *     from that is no problem of its own
  */
-record JobValues(Map<String, Setting> settings, List<PlacedLimit> limits) {
+record JobValues(Map<String, Setting> settings, List<Limit> limits, Set<String> doubtful) {
     JobValues {
         settings = Collections.unmodifiableMap(new LinkedHashMap<>(settings));
         limits = List.copyOf(limits);
+        doubtful = Set.copyOf(doubtful);
     }
 
     /**
      * One key that is set.
      *
-     * @param mark where its value stands
-     * @param value the value; null when what stands there is none, which is a problem of its own
+     * @param node what stands there
+     * @param value the value; null when what stands there is none
      */
-    record Setting(JobNode.Mark mark, @Nullable Value value) {}
-
-    /**
-     * A bound and where it stands.
-     *
-     * @param limit the bound
-     * @param mark its place
-     */
-    record PlacedLimit(Limit limit, JobNode.Mark mark) {}
+    record Setting(JobNode node, @Nullable Value value) {}
 
     /** A value. */
     sealed interface Value {
@@ -60,7 +56,14 @@ record JobValues(Map<String, Setting> settings, List<PlacedLimit> limits) {
     /** Returns where a key's value stands; null when it is not set. */
     JobNode.@Nullable Mark mark(String id) {
         Setting setting = settings.get(id);
-        return setting == null ? null : setting.mark();
+        return setting == null ? null : setting.node().mark();
+    }
+
+    /** Returns what stands behind a key; null when it is not set. */
+    @Nullable
+    JobNode node(String id) {
+        Setting setting = settings.get(id);
+        return setting == null ? null : setting.node();
     }
 
     @Nullable

@@ -129,6 +129,8 @@ public final class JobVocabulary {
     private final List<AnalysisDescription> analyses;
     private final Map<String, JobKey> keys;
     private final Map<String, FieldName> fields;
+    private final Set<String> sections;
+    private final List<JobKey> ordered;
 
     private static List<JobKey> core() {
         List<JobKey> keys = new ArrayList<>(List.of(
@@ -165,6 +167,11 @@ public final class JobVocabulary {
         this.analyses = analyses;
         this.keys = keys;
         this.fields = fields;
+        this.sections = Collections.unmodifiableSet(sections(keys));
+        this.ordered = sections.stream()
+                .flatMap(section ->
+                        keys.values().stream().filter(key -> key.section().equals(section)))
+                .toList();
     }
 
     /**
@@ -251,10 +258,6 @@ public final class JobVocabulary {
 
     /** Returns all keys, section by section. */
     public Collection<JobKey> keys() {
-        List<JobKey> ordered = new ArrayList<>();
-        for (String section : sections()) {
-            keys.values().stream().filter(key -> key.section().equals(section)).forEach(ordered::add);
-        }
         return ordered;
     }
 
@@ -265,6 +268,10 @@ public final class JobVocabulary {
 
     /** Returns all sections that hold a key, and {@code limits}, in the order they are written. */
     public Set<String> sections() {
+        return sections;
+    }
+
+    private static Set<String> sections(Map<String, JobKey> keys) {
         Set<String> used = new LinkedHashSet<>();
         for (String section : SECTIONS) {
             if (section.equals(LIMITS)

@@ -5,9 +5,10 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
-import org.evenstamp.engine.job.JobValues.PlacedLimit;
+import java.util.regex.Pattern;
 import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.finding.Limit;
+import org.evenstamp.shared.problem.Source;
 import org.evenstamp.shared.unit.Quantity;
 import org.evenstamp.shared.unit.Unit;
 import org.evenstamp.shared.unit.UnitException;
@@ -17,30 +18,36 @@ final class LimitReader {
     static final List<String> MEASURES =
             Arrays.stream(Limit.Measure.values()).map(Limit.Measure::word).toList();
 
+    private static final Pattern NUMBER = Pattern.compile("[+-]?([0-9]+\\.?[0-9]*|\\.[0-9]+)([eE][+-]?[0-9]+)?");
+
+    private final JobText text;
     private final JobProblems problems;
 
-    LimitReader(JobProblems problems) {
+    LimitReader(JobText text, JobProblems problems) {
+        this.text = text;
         this.problems = problems;
     }
 
     /** Returns the bounds on one field; what is wrong with them goes to the problems. */
-    List<PlacedLimit> limits(FieldName field, JobNode node) {
+    List<Limit> limits(FieldName field, JobNode node) {
+        String key = JobVocabulary.LIMITS + "." + field.id();
         if (!(node instanceof JobNode.Mapping mapping)) {
             problems.add(
                     node.mark(),
                     "job.type",
-                    "limits." + field.id() + " must be a group of " + String.join(", ", MEASURES) + ", is "
-                            + node.kind(),
+                    key,
+                    key + " must be a group of " + String.join(", ", MEASURES) + ", is " + node.kind(),
                     "such as {each: \">= 10 " + field.unit().symbol() + "\"}");
             return List.of();
         }
-        List<PlacedLimit> limits = new ArrayList<>();
+        List<Limit> limits = new ArrayList<>();
         mapping.entries().forEach((measure, bound) -> {
             if (!MEASURES.contains(measure)) {
                 problems.add(
                         bound.keyMark(),
                         "job.unknown-key",
-                        "limits." + field.id() + " has no measure \"" + measure + "\"",
+                        key,
+                        key + " has no measure \"" + measure + "\"",
                         "it is one of " + String.join(", ", MEASURES));
             } else if (bound.value() instanceof JobNode.Sequence sequence) {
                 sequence.items().forEach(item -> bound(field, measure, item).ifPresent(limits::add));
@@ -51,20 +58,21 @@ final class LimitReader {
         return limits;
     }
 
-    private Optional<PlacedLimit> bound(FieldName field, String measure, JobNode node) {
-        String id = "limits." + field.id() + "." + measure;
+    private Optional<Limit> bound(FieldName field, String measure, JobNode node) {
+        String key = JobVocabulary.LIMITS + "." + field.id() + "." + measure;
         if (!(node instanceof JobNode.Scalar scalar)) {
             problems.add(
                     node.mark(),
                     "job.type",
-                    id + " must be a bound, is " + node.kind(),
+                    key,
+                    key + " must be a bound, is " + node.kind(),
                     "such as \"<= 20 " + field.unit().symbol() + "\"");
             return Optional.empty();
         }
         try {
-            return Optional.of(new PlacedLimit(read(field, measure, scalar.text()), node.mark()));
+            return Optional.of(read(field, measure, scalar.text(), text.source(node.mark())));
         } catch (UnitException e) {
-            problems.add(node.mark(), "job.value", id + ": " + e.getMessage(), "");
+            problems.add(node.mark(), "job.value", key, key + ": " + e.getMessage(), "");
             return Optional.empty();
         }
     }
@@ -74,7 +82,7 @@ final class LimitReader {
      *
      * @throws UnitException when it is not a sign and a quantity of the field's dimension
      */
-    static Limit read(FieldName field, String measureWord, String text) {
+    static Limit read(FieldName field, String measureWord, String text, Source source) {
         Limit.Measure measure = Limit.Measure.valueOf(measureWord.toUpperCase(Locale.ROOT));
         String trimmed = text.strip();
         Limit.Side side;
@@ -95,7 +103,8 @@ final class LimitReader {
                 field.id(),
                 measure,
                 side,
-                difference ? quantity.value() * quantity.unit().scale() : si);
+                difference ? quantity.value() * quantity.unit().scale() : si,
+                source);
     }
 
     static boolean isPure(Unit unit) {
@@ -103,6 +112,6 @@ final class LimitReader {
     }
 
     static boolean isNumber(String text) {
-        return text.matches("[+-]?([0-9]+\\.?[0-9]*|\\.[0-9]+)([eE][+-]?[0-9]+)?");
+        return NUMBER.matcher(text).matches();
     }
 }

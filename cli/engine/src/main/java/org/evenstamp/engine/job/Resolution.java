@@ -3,46 +3,45 @@ package org.evenstamp.engine.job;
 import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.Set;
 import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.completion.JobCompletion;
 import org.evenstamp.analysis.completion.NamedMaterials;
+import org.evenstamp.analysis.completion.ValueSet;
 import org.evenstamp.analysis.material.Material;
 import org.evenstamp.analysis.material.MaterialKind;
 import org.evenstamp.analysis.material.MaterialLibrary;
 import org.evenstamp.shared.field.TileFields;
+import org.evenstamp.shared.finding.Limit;
 import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.problem.Problem;
-import org.evenstamp.shared.problem.Problems;
 import org.evenstamp.shared.spi.Parameter;
 import org.jspecify.annotations.Nullable;
 
 /**
  * The values of a job, completed by what its materials, its film map and its process say.
  *
- * @param numbers SI, by key
- * @param words by key
- * @param tables SI, by key
+ * @param values all values, SI
  * @param library the built-in materials and the job's own
  * @param materials the job's own; null when it names none
  * @param film the film it names
  * @param filmMap its film, where that differs from place to place; null where it does not
  */
 record Resolution(
-        Map<String, Double> numbers,
-        Map<String, String> words,
-        Map<String, List<Map<String, Double>>> tables,
+        ValueSet values,
         MaterialLibrary library,
         Job.@Nullable MaterialFile materials,
         Optional<Material> film,
         @Nullable FilmMap filmMap) {
 
     /** Completes the values that a job gives; what is wrong goes to the problems. */
-    static Resolution of(JobText text, JobValues values, JobFiles files, JobProblems problems) {
-        return new Resolver(text, values, files, problems).resolve();
+    static Resolution of(JobText text, JobValues values, JobFiles files, ProblemPlaces places, JobProblems problems) {
+        return new Resolver(text, values, files, places, problems).resolve();
     }
 
     /** One completion. */
@@ -50,19 +49,22 @@ record Resolution(
         private final JobText text;
         private final JobValues values;
         private final JobFiles files;
+        private final ProblemPlaces places;
         private final JobProblems problems;
+        private final Set<String> doubtful;
+        private boolean wholeLibrary = true;
 
-        Resolver(JobText text, JobValues values, JobFiles files, JobProblems problems) {
+        Resolver(JobText text, JobValues values, JobFiles files, ProblemPlaces places, JobProblems problems) {
             this.text = text;
             this.values = values;
             this.files = files;
+            this.places = places;
             this.problems = problems;
+            this.doubtful = new HashSet<>(values.doubtful());
         }
 
         Resolution resolve() {
             Map<String, Double> numbers = values.numbers();
-            Map<String, String> words = values.words();
-            Map<String, List<Map<String, Double>>> tables = values.tables();
             FilmMap map = filmMap();
             if (map != null && filmsGiven().size() == 1) {
                 numbers.put(CommonParameters.FILM_THICKNESS.id(), map.roughlyMetres());
@@ -70,30 +72,20 @@ record Resolution(
             String name = values.word(JobVocabulary.FILM_MATERIALS.id());
             Path file = name == null ? null : path(JobVocabulary.FILM_MATERIALS, name);
             MaterialLibrary library = file == null || name == null ? files.builtIn() : library(file, name);
-            Optional<Material> film = named(library, JobVocabulary.FILM_MATERIAL, MaterialKind.FILM);
-            Problems found = new Problems();
-            JobCompletion.complete(
-                    numbers,
-                    words,
-                    tables,
-                    new NamedMaterials(
-                            film,
-                            named(library, JobVocabulary.FILM_SOLVENT, MaterialKind.SOLVENT),
-                            named(library, JobVocabulary.STAMP_MATERIAL, MaterialKind.STAMP),
-                            named(library, JobVocabulary.COATING, MaterialKind.COATING),
-                            named(library, JobVocabulary.SUBSTRATE, MaterialKind.SUBSTRATE)),
-                    found);
-            for (Problem problem : found.all()) {
-                String about = problem.place().isEmpty() ? "" : problem.place() + ": ";
-                problems.add(values.mark(problem.place()), problem.code(), about + problem.message(), problem.fix());
-            }
+            NamedMaterials named = new NamedMaterials(
+                    named(library, JobVocabulary.FILM_MATERIAL, MaterialKind.FILM),
+                    named(library, JobVocabulary.FILM_SOLVENT, MaterialKind.SOLVENT),
+                    named(library, JobVocabulary.STAMP_MATERIAL, MaterialKind.STAMP),
+                    named(library, JobVocabulary.COATING, MaterialKind.COATING),
+                    named(library, JobVocabulary.SUBSTRATE, MaterialKind.SUBSTRATE));
+            JobCompletion.Completed completed =
+                    JobCompletion.complete(new ValueSet(numbers, values.words(), values.tables(), doubtful), named);
+            completed.problems().stream().map(places::placed).forEach(problems::add);
             return new Resolution(
-                    Map.copyOf(numbers),
-                    Map.copyOf(words),
-                    Map.copyOf(tables),
+                    completed.values(),
                     library,
                     file == null || name == null ? null : new Job.MaterialFile(file, name),
-                    film,
+                    named.film(),
                     map);
         }
 
@@ -115,12 +107,16 @@ record Resolution(
             for (JobKey.Text key : List.of(JobVocabulary.THICKNESS_MAP, JobVocabulary.DROP_MAP)) {
                 String name = values.word(key.id());
                 if (name == null) {
+                    if (values.sets(key.id())) {
+                        doubtful.add(CommonParameters.FILM_THICKNESS.id());
+                    }
                     continue;
                 }
                 if (given.indexOf(key.id()) > 0) {
                     problems.add(
                             values.mark(key.id()),
                             "film.thickness-twice",
+                            key.id(),
                             key.id() + " is given beside " + given.get(0) + ", and a film has one thickness",
                             "leave out one of the two");
                 }
@@ -131,6 +127,9 @@ record Resolution(
                             : files.drops(file, name, dropVolume(), evaporation());
                     problems.addAll(film.problems());
                     map = film.map();
+                }
+                if (map == null) {
+                    doubtful.add(CommonParameters.FILM_THICKNESS.id());
                 }
             }
             checkCoatedLimits();
@@ -148,16 +147,21 @@ record Resolution(
         }
 
         private void checkCoatedLimits() {
-            for (JobValues.PlacedLimit placed : values.limits()) {
-                if (placed.limit().fieldId().equals(TileFields.FILM_COATED.id())
-                        && values.word(JobVocabulary.THICKNESS_MAP.id()) == null
-                        && values.word(JobVocabulary.DROP_MAP.id()) == null) {
-                    problems.add(
-                            placed.mark(),
-                            "job.limit-unreached",
-                            "the limit on " + TileFields.FILM_COATED.id() + " needs a map of the film",
-                            "set " + JobVocabulary.THICKNESS_MAP.id() + " or " + JobVocabulary.DROP_MAP.id()
-                                    + ", or drop the limit");
+            Optional<Limit> coated = values.limits().stream()
+                    .filter(limit -> limit.fieldId().equals(TileFields.FILM_COATED.id()))
+                    .findFirst();
+            if (coated.isPresent()
+                    && !values.sets(JobVocabulary.THICKNESS_MAP.id())
+                    && !values.sets(JobVocabulary.DROP_MAP.id())) {
+                problems.add(new Problem(
+                        "job.limit-unreached",
+                        coated.get().source(),
+                        JobVocabulary.LIMITS + "." + TileFields.FILM_COATED.id(),
+                        "the limit on " + TileFields.FILM_COATED.id() + " needs a map of the film",
+                        "set " + JobVocabulary.THICKNESS_MAP.id() + " or " + JobVocabulary.DROP_MAP.id()
+                                + ", or drop the limit"));
+                if (filmsGiven().isEmpty()) {
+                    doubtful.add(CommonParameters.FILM_THICKNESS.id());
                 }
             }
         }
@@ -166,7 +170,7 @@ record Resolution(
             try {
                 return text.beside(name);
             } catch (InvalidPathException e) {
-                problems.add(values.mark(key.id()), "job.value", "\"" + name + "\" is not a file name", "");
+                problems.add(values.mark(key.id()), "job.value", key.id(), "\"" + name + "\" is not a file name", "");
                 return null;
             }
         }
@@ -177,41 +181,66 @@ record Resolution(
                 problems.add(
                         values.mark(JobVocabulary.FILM_MATERIALS.id()),
                         "job.materials-unreadable",
+                        JobVocabulary.FILM_MATERIALS.id(),
                         "the materials " + name + " cannot be read: " + read.unreadable(),
                         "film.materials is relative to the job, a text in UTF-8");
             }
             problems.addAll(read.problems());
+            wholeLibrary = read.unreadable().isEmpty() && read.problems().isEmpty();
             return read.library();
         }
 
         private Optional<Material> named(MaterialLibrary library, JobKey.Text key, MaterialKind kind) {
             String name = values.word(key.id());
             if (name == null) {
+                if (values.sets(key.id())) {
+                    leaveOpen(kind);
+                }
                 return Optional.empty();
             }
             try {
                 return Optional.of(library.get(kind, name));
             } catch (InputException e) {
-                e.problems()
+                e.problems().stream()
+                        .filter(problem -> wholeLibrary)
                         .forEach(problem -> problems.add(
                                 values.mark(key.id()),
                                 problem.code(),
+                                key.id(),
                                 key.id() + ": " + problem.message(),
                                 problem.fix()));
+                leaveOpen(kind);
                 return Optional.empty();
             }
+        }
+
+        /** What a material that is not known might have answered is not known. */
+        private void leaveOpen(MaterialKind kind) {
+            JobCompletion.answeredBy(kind).stream()
+                    .filter(id -> !values.sets(id))
+                    .forEach(doubtful::add);
         }
     }
 
     /** Returns these values with another film thickness, m. */
     Resolution withThickness(double metres) {
-        Map<String, Double> changed = new HashMap<>(numbers);
+        Map<String, Double> changed = new HashMap<>(values.numbers());
         changed.put(CommonParameters.FILM_THICKNESS.id(), metres);
-        return new Resolution(Map.copyOf(changed), words, tables, library, materials, film, filmMap);
+        return new Resolution(
+                new ValueSet(changed, values.words(), values.tables(), values.doubtful()),
+                library,
+                materials,
+                film,
+                filmMap);
+    }
+
+    @Nullable
+    Double number(String id) {
+        return values.numbers().get(id);
     }
 
     /** Returns a word, or the first of a choice's options when it is not set. */
     String word(Parameter.Choice choice) {
-        return words.getOrDefault(choice.id(), choice.options().get(0));
+        return values.words().getOrDefault(choice.id(), choice.options().get(0));
     }
 }

@@ -15,7 +15,10 @@ import org.evenstamp.shared.unit.Quantity;
 import org.evenstamp.shared.unit.Unit;
 import org.evenstamp.shared.unit.UnitException;
 
-/** Reads the value of one key by what the key may be; what is wrong with it goes to the problems. */
+/**
+ * Reads the value of one key by what the key may be; what is wrong with it goes to the problems. A mistyped word is told and
+ * then taken for what it was meant to be, so that the rest of the job is checked as if it were right.
+ */
 final class ValueReader {
     private final JobProblems problems;
 
@@ -47,7 +50,7 @@ final class ValueReader {
                 && !scalar.text().isBlank()) {
             return Optional.of(new Value.Word(scalar.text()));
         }
-        problems.add(node.mark(), "job.type", id + " must be a text, is " + node.kind(), "");
+        problems.add(node.mark(), "job.type", id, id + " must be a text, is " + node.kind(), "");
         return Optional.empty();
     }
 
@@ -55,22 +58,23 @@ final class ValueReader {
         if (node instanceof JobNode.Scalar scalar && choice.options().contains(scalar.text())) {
             return Optional.of(new Value.Word(scalar.text()));
         }
-        String nearest = node instanceof JobNode.Scalar scalar
+        Optional<String> nearest = node instanceof JobNode.Scalar scalar
                 ? NearestWord.of(scalar.text(), choice.options())
-                        .map(word -> "; did you mean " + word + "?")
-                        .orElse("")
-                : "";
+                : Optional.empty();
         problems.add(
                 node.mark(),
                 "job.value",
+                choice.id(),
                 choice.id() + " cannot be " + node.kind(),
-                "it is one of " + String.join(", ", choice.options()) + nearest);
-        return Optional.empty();
+                "it is one of " + String.join(", ", choice.options())
+                        + nearest.map(word -> "; did you mean " + word + "?").orElse(""));
+        return nearest.map(Value.Word::new);
     }
 
     private Optional<Value> table(Parameter.Table table, JobNode node) {
         if (!(node instanceof JobNode.Sequence sequence)) {
-            problems.add(node.mark(), "job.type", table.id() + " must be a list of rows, is " + node.kind(), "");
+            problems.add(
+                    node.mark(), "job.type", table.id(), table.id() + " must be a list of rows, is " + node.kind(), "");
             return Optional.empty();
         }
         List<Map<String, Double>> rows = new ArrayList<>();
@@ -81,6 +85,7 @@ final class ValueReader {
                 problems.add(
                         item.mark(),
                         "job.type",
+                        table.id(),
                         "a row of " + table.id() + " must be a group of keys, is " + item.kind(),
                         "");
             }
@@ -93,24 +98,33 @@ final class ValueReader {
         List<String> names = table.columns().stream()
                 .map(column -> columnName(table, column))
                 .toList();
+        List<String> open = new ArrayList<>(names);
+        open.removeAll(mapping.entries().keySet());
         mapping.entries().forEach((name, entry) -> {
-            int index = names.indexOf(name);
-            if (index < 0) {
+            Optional<String> known = names.contains(name) ? Optional.of(name) : NearestWord.of(name, open);
+            if (!names.contains(name)) {
                 problems.add(
                         entry.keyMark(),
                         "job.unknown-key",
+                        table.id(),
                         table.id() + " has no column \"" + name + "\"",
                         "columns are " + String.join(", ", names));
-                return;
             }
-            Parameter.Quantity column = table.columns().get(index);
-            quantity(table.id() + "." + name, column, entry.value()).ifPresent(si -> row.put(column.id(), si));
+            known.ifPresent(meant -> {
+                open.remove(meant);
+                Parameter.Quantity column = table.columns().get(names.indexOf(meant));
+                quantity(table.id() + "." + meant, column, entry.value()).ifPresent(si -> row.put(column.id(), si));
+            });
         });
-        for (int i = 0; i < names.size(); i++) {
-            Parameter.Quantity column = table.columns().get(i);
-            if (column.required() && !mapping.entries().containsKey(names.get(i))) {
+        for (Parameter.Quantity column : table.columns()) {
+            String name = columnName(table, column);
+            if (column.required() && open.contains(name)) {
                 problems.add(
-                        mapping.mark(), "job.missing-key", "this row of " + table.id() + " lacks " + names.get(i), "");
+                        mapping.mark(),
+                        "job.missing-key",
+                        table.id(),
+                        "this row of " + table.id() + " lacks " + name,
+                        "");
             }
             column.standard()
                     .ifPresent(
@@ -135,6 +149,7 @@ final class ValueReader {
             problems.add(
                     node.mark(),
                     "job.type",
+                    id,
                     id + " must be a number with a unit, is " + node.kind(),
                     "such as " + example);
             return OptionalDouble.empty();
@@ -145,6 +160,7 @@ final class ValueReader {
                 problems.add(
                         node.mark(),
                         "job.no-unit",
+                        id,
                         id + " needs a unit, is the bare number " + text,
                         "write \"" + text + " " + unit.symbol() + "\" if that is the unit meant");
                 return OptionalDouble.empty();
@@ -155,7 +171,7 @@ final class ValueReader {
         try {
             si = Quantity.parse(text).siAs(unit);
         } catch (UnitException e) {
-            problems.add(node.mark(), "job.value", id + ": " + e.getMessage(), "such as " + example);
+            problems.add(node.mark(), "job.value", id, id + ": " + e.getMessage(), "such as " + example);
             return OptionalDouble.empty();
         }
         double shown = unit.fromSi(si);
@@ -165,6 +181,7 @@ final class ValueReader {
             problems.add(
                     node.mark(),
                     "job.range",
+                    id,
                     id + " is " + scalar.text().strip() + ", outside " + plain(parameter.least()) + " to "
                             + plain(parameter.most()) + " " + unit.symbol(),
                     "");
@@ -190,6 +207,7 @@ final class ValueReader {
             problems.add(
                     node.mark(),
                     "job.type",
+                    id,
                     id + " needs the corners min and max",
                     "such as {min: [\"-6 mm\", \"-6 mm\"], max: [\"6 mm\", \"6 mm\"]}");
             return Optional.empty();
@@ -204,6 +222,7 @@ final class ValueReader {
                 problems.add(
                         value.mark(),
                         "job.type",
+                        id,
                         id + "." + name + " must be [x, y]",
                         "such as [\"-6 mm\", \"-6 mm\"]");
                 return Optional.empty();
@@ -221,7 +240,7 @@ final class ValueReader {
             return Optional.empty();
         }
         if (!(corner[2] > corner[0]) || !(corner[3] > corner[1])) {
-            problems.add(node.mark(), "job.range", id + ": min must lie to the left of and below max", "");
+            problems.add(node.mark(), "job.range", id, id + ": min must lie to the left of and below max", "");
             return Optional.empty();
         }
         return Optional.of(new MapOptions.Outline(corner[0], corner[1], corner[2], corner[3]));

@@ -1,29 +1,51 @@
 package org.evenstamp.engine.job;
 
 import java.util.ArrayList;
+import java.util.Collection;
+import java.util.Comparator;
+import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import org.evenstamp.shared.field.FieldName;
+import org.evenstamp.shared.finding.Limit;
+import org.evenstamp.shared.problem.Problem;
 
-/** Reads a job's text against a vocabulary: sections, keys, fields to limit. One object reads one text. */
+/**
+ * Reads a job's text against a vocabulary: sections, keys, fields to limit. A mistyped name is told and then taken for the
+ * nearest one that the job does not set, so that one mistake is one problem. One object reads one text.
+ */
 final class ValuesReader {
+    /** So many keys in a row that belong to another section are no mistyped keys: its heading is missing. */
+    private static final int HEADLESS = 2;
+
+    /** Problems of a number that is of the right kind. */
+    private static final Set<String> OF_ANY_NUMBER = Set.of("job.no-unit", "job.range");
+
+    private final JobText text;
     private final JobVocabulary vocabulary;
     private final boolean tolerant;
     private final JobProblems problems;
-    private final ValueReader values;
     private final LimitReader bounds;
     private final Map<String, JobValues.Setting> settings = new LinkedHashMap<>();
-    private final List<JobValues.PlacedLimit> limits = new ArrayList<>();
+    private final List<Limit> limits = new ArrayList<>();
+    private final Set<String> doubtful = new HashSet<>();
 
-    private ValuesReader(JobVocabulary vocabulary, boolean tolerant, JobProblems problems) {
+    /** Sections whose name is wrong or missing in the text. */
+    private final Set<String> found = new HashSet<>();
+
+    private ValuesReader(JobText text, JobVocabulary vocabulary, boolean tolerant, JobProblems problems) {
+        this.text = text;
         this.vocabulary = vocabulary;
         this.tolerant = tolerant;
         this.problems = problems;
-        this.values = new ValueReader(problems);
-        this.bounds = new LimitReader(problems);
+        this.bounds = new LimitReader(text, problems);
     }
+
+    /** One key of a group, in the order of the file. */
+    private record Line(String key, JobNode.Entry entry, boolean again) {}
 
     /**
      * Reads a text.
@@ -32,102 +54,273 @@ final class ValuesReader {
      * @param problems takes what is wrong
      */
     static JobValues read(JobText text, JobVocabulary vocabulary, boolean tolerant, JobProblems problems) {
-        ValuesReader reader = new ValuesReader(vocabulary, tolerant, problems);
-        text.root().entries().forEach(reader::section);
+        ValuesReader reader = new ValuesReader(text, vocabulary, tolerant, problems);
+        for (Line line : lines(text.root())) {
+            if (line.again()) {
+                reader.twice(text.root(), line);
+            } else {
+                reader.section(line.key(), line.entry());
+            }
+        }
         if (text.whole()) {
             reader.checkRequired();
         }
-        return new JobValues(reader.settings, reader.limits);
+        return new JobValues(reader.settings, reader.limits, reader.doubtful);
+    }
+
+    private static List<Line> lines(JobNode.Mapping mapping) {
+        List<Line> lines = new ArrayList<>();
+        mapping.entries().forEach((key, entry) -> lines.add(new Line(key, entry, false)));
+        mapping.repeated().forEach(again -> lines.add(new Line(again.key(), again.entry(), true)));
+        if (!mapping.repeated().isEmpty()) {
+            lines.sort(Comparator.comparingInt(
+                            (Line line) -> line.entry().keyMark().line())
+                    .thenComparingInt(line -> line.entry().keyMark().column()));
+        }
+        return lines;
     }
 
     private void checkRequired() {
         for (JobKey key : vocabulary.keys()) {
-            if (key.required() && !settings.containsKey(key.id())) {
+            if (key.required() && !settings.containsKey(key.id()) && !doubtful.contains(key.id())) {
                 problems.add(
                         null,
                         "job.missing-key",
+                        key.id(),
                         "the job does not set " + key.id() + ": " + key.meaning(),
                         "add it to the section " + key.section());
+                doubtful.add(key.id());
             }
         }
     }
 
-    private void section(String section, JobNode.Entry entry) {
-        if (!vocabulary.sections().contains(section)) {
+    private void twice(JobNode.Mapping mapping, Line line) {
+        JobNode.Entry first = mapping.entries().get(line.key());
+        problems.add(
+                line.entry().keyMark(),
+                "job.duplicate-key",
+                "",
+                "\"" + line.key() + "\" is set twice",
+                first == null ? "" : "the first is on line " + first.keyMark().line());
+    }
+
+    private void twiceWithin(JobNode node) {
+        if (node instanceof JobNode.Mapping mapping) {
+            mapping.repeated().forEach(again -> twice(mapping, new Line(again.key(), again.entry(), true)));
+            mapping.entries().values().forEach(entry -> twiceWithin(entry.value()));
+        } else if (node instanceof JobNode.Sequence sequence) {
+            sequence.items().forEach(this::twiceWithin);
+        }
+    }
+
+    private void section(String name, JobNode.Entry entry) {
+        Optional<String> section = Optional.of(name);
+        if (!vocabulary.sections().contains(name)) {
             if (tolerant) {
                 return;
             }
-            String nearest = NearestWord.of(section, vocabulary.sections())
-                    .map(word -> "did you mean " + word + "?")
-                    .orElse("sections are " + String.join(", ", vocabulary.sections()));
-            problems.add(entry.keyMark(), "job.unknown-key", "there is no section \"" + section + "\"", nearest);
-            return;
+            section = meantSection(name, entry.value());
+            problems.add(
+                    entry.keyMark(),
+                    "job.unknown-key",
+                    "",
+                    "there is no section \"" + name + "\"",
+                    section.map(word -> "did you mean " + word + "?")
+                            .orElse("sections are " + String.join(", ", vocabulary.sections())));
+            section = section.filter(unwritten()::contains);
+            section.ifPresent(found::add);
         }
-        if (entry.value() instanceof JobNode.Scalar scalar && scalar.type() == JobNode.Scalar.Type.NOTHING) {
+        section.ifPresent(known -> content(known, entry.value()));
+    }
+
+    private Optional<String> meantSection(String name, JobNode content) {
+        Optional<String> near = NearestWord.of(name, vocabulary.sections());
+        return near.isPresent() || !(content instanceof JobNode.Mapping mapping)
+                ? near
+                : owner(mapping.entries().keySet());
+    }
+
+    private void content(String section, JobNode node) {
+        if (node instanceof JobNode.Scalar scalar && scalar.type() == JobNode.Scalar.Type.NOTHING) {
             return; // a section of which everything is commented out
         }
-        if (!(entry.value() instanceof JobNode.Mapping mapping)) {
+        if (!(node instanceof JobNode.Mapping mapping)) {
             problems.add(
-                    entry.value().mark(),
+                    node.mark(),
                     "job.type",
-                    "the section " + section + " must be a group of keys, is "
-                            + entry.value().kind(),
+                    section,
+                    "the section " + section + " must be a group of keys, is " + node.kind(),
                     "");
+            keysOf(section).forEach(key -> doubtful.add(key.id()));
             return;
         }
-        mapping.entries().forEach((key, value) -> {
-            if (section.equals(JobVocabulary.LIMITS)) {
-                limit(key, value);
+        List<Line> lines = lines(mapping);
+        String current = section;
+        Set<String> seen = new HashSet<>();
+        for (int i = 0; i < lines.size(); i++) {
+            Line line = lines.get(i);
+            boolean fits = knows(current, line.key()) && !seen.contains(line.key());
+            Optional<String> next = fits || tolerant ? Optional.empty() : headless(current, lines, i);
+            if (next.isPresent()) {
+                current = next.get();
+                seen.clear();
+            }
+            if (seen.add(line.key())) {
+                entry(current, line);
             } else {
-                key(section, key, value);
+                twice(mapping, line);
+            }
+        }
+    }
+
+    /** Returns the section whose heading is missing above a line, and tells that; nothing when the line stands there alone. */
+    private Optional<String> headless(String section, List<Line> lines, int from) {
+        Set<String> names = new HashSet<>();
+        lines.subList(from, lines.size()).forEach(line -> names.add(line.key()));
+        String first = lines.get(from).key();
+        Optional<String> owner = unwritten().stream()
+                .filter(other -> !other.equals(section) && knows(other, first) && known(other, names) >= HEADLESS)
+                .max(Comparator.comparingLong(other -> known(other, names)));
+        owner.ifPresent(other -> {
+            JobNode.Mark mark = lines.get(from).entry().keyMark();
+            problems.add(
+                    mark,
+                    "job.missing-section",
+                    other,
+                    "from " + first + " on these keys are not of the section " + section + " but of " + other,
+                    "write " + other + ": above line " + mark.line());
+            found.add(other);
+            // A key before them may be of either section: that is not known before the heading is there.
+            for (int i = from - 1; i >= 0 && knows(other, lines.get(i).key()); i--) {
+                doubtful.add(section + "." + lines.get(i).key());
+                doubtful.add(other + "." + lines.get(i).key());
             }
         });
+        return owner;
+    }
+
+    /** Returns the sections that are not in the text, as far as it has been understood. */
+    private List<String> unwritten() {
+        return vocabulary.sections().stream()
+                .filter(section -> !text.root().entries().containsKey(section) && !found.contains(section))
+                .toList();
+    }
+
+    private long known(String section, Collection<String> names) {
+        return names.stream().filter(name -> knows(section, name)).count();
+    }
+
+    /** Returns the section that knows all these keys and is not in the text. */
+    private Optional<String> owner(Collection<String> names) {
+        return unwritten().stream()
+                .filter(section -> known(section, names) == names.size())
+                .findFirst();
+    }
+
+    private boolean knows(String section, String name) {
+        return section.equals(JobVocabulary.LIMITS)
+                ? vocabulary.field(name) != null
+                : vocabulary.key(section + "." + name) != null;
+    }
+
+    private void entry(String section, Line line) {
+        twiceWithin(line.entry().value());
+        if (section.equals(JobVocabulary.LIMITS)) {
+            limit(line.key(), line.entry());
+        } else {
+            key(section, line.key(), line.entry());
+        }
     }
 
     private void key(String section, String name, JobNode.Entry entry) {
-        String id = section + "." + name;
-        JobKey key = vocabulary.key(id);
+        JobKey key = vocabulary.key(section + "." + name);
         if (key == null) {
-            if (!tolerant) {
-                problems.add(entry.keyMark(), "job.unknown-key", "there is no key " + id, nearestKey(section, name));
+            if (tolerant) {
+                return;
             }
-            return;
+            Optional<JobKey> meant = meantKey(section, name);
+            problems.add(
+                    entry.keyMark(),
+                    "job.unknown-key",
+                    section + "." + name,
+                    "there is no key " + section + "." + name,
+                    meant.map(near -> "did you mean " + near.id() + "?")
+                            .orElse("evenstamp list parameters shows all keys"));
+            meant.filter(near -> !isWritten(near)).ifPresent(near -> {
+                List<Problem> found = value(near, entry.value());
+                if (found.stream().allMatch(problem -> OF_ANY_NUMBER.contains(problem.code()))) {
+                    problems.addAll(found); // else the guess is wrong, and so would they be
+                }
+            });
+        } else {
+            problems.addAll(value(key, entry.value()));
         }
-        JobNode node = entry.value();
-        settings.put(
-                id, new JobValues.Setting(node.mark(), values.read(key, node).orElse(null)));
+    }
+
+    /** Reads a value; returns what is wrong with it. */
+    private List<Problem> value(JobKey key, JobNode node) {
+        JobProblems found = new JobProblems(text);
+        JobValues.Value value = new ValueReader(found).read(key, node).orElse(null);
+        settings.put(key.id(), new JobValues.Setting(node, value));
+        if (!found.all().isEmpty() && !(value instanceof JobValues.Value.Word)) {
+            doubtful.add(key.id());
+        }
+        return found.all();
     }
 
     private void limit(String fieldId, JobNode.Entry entry) {
         FieldName field = vocabulary.field(fieldId);
+        if (field == null && !tolerant) {
+            Optional<String> meant = NearestWord.of(
+                    fieldId, vocabulary.fields().stream().map(FieldName::id).toList());
+            problems.add(
+                    entry.keyMark(),
+                    "job.unknown-field",
+                    JobVocabulary.LIMITS + "." + fieldId,
+                    "there is no field " + fieldId + " to limit",
+                    meant.map(word -> "did you mean " + word + "?").orElse("evenstamp list fields shows all fields"));
+            field = meant.map(vocabulary::field).orElse(null);
+        }
         if (field != null) {
             limits.addAll(bounds.limits(field, entry.value()));
-        } else if (!tolerant) {
-            String nearest = NearestWord.of(
-                            fieldId,
-                            vocabulary.fields().stream().map(FieldName::id).toList())
-                    .map(word -> "did you mean " + word + "?")
-                    .orElse("evenstamp list fields shows all fields");
-            problems.add(entry.keyMark(), "job.unknown-field", "there is no field " + fieldId + " to limit", nearest);
         }
     }
 
-    private String nearestKey(String section, String name) {
-        for (JobKey key : vocabulary.keys()) {
-            if (key.key().equals(name)) {
-                return "did you mean " + key.id() + "?";
-            }
+    private boolean isWritten(JobKey key) {
+        JobNode.Entry section = text.root().entries().get(key.section());
+        return settings.containsKey(key.id())
+                || (section != null
+                        && section.value() instanceof JobNode.Mapping mapping
+                        && mapping.entries().containsKey(key.key()));
+    }
+
+    private List<JobKey> keysOf(String section) {
+        return vocabulary.keys().stream()
+                .filter(key -> key.section().equals(section))
+                .toList();
+    }
+
+    /** Returns the key that a mistyped one was meant to be, rather one that the job does not set. */
+    private Optional<JobKey> meantKey(String section, String name) {
+        List<JobKey> open =
+                vocabulary.keys().stream().filter(key -> !isWritten(key)).toList();
+        return meantKey(section, name, open).or(() -> meantKey(section, name, List.copyOf(vocabulary.keys())));
+    }
+
+    private Optional<JobKey> meantKey(String section, String name, List<JobKey> keys) {
+        Optional<JobKey> elsewhere =
+                keys.stream().filter(key -> key.key().equals(name)).findFirst();
+        if (elsewhere.isPresent()) {
+            return elsewhere;
         }
-        List<String> inSection = vocabulary.keys().stream()
+        List<String> inSection = keys.stream()
                 .filter(key -> key.section().equals(section))
                 .map(JobKey::key)
                 .toList();
-        Optional<String> near = NearestWord.of(name, inSection).map(word -> section + "." + word);
-        if (near.isEmpty()) {
-            near = NearestWord.of(
-                    section + "." + name,
-                    vocabulary.keys().stream().map(JobKey::id).toList());
-        }
-        return near.map(word -> "did you mean " + word + "?").orElse("evenstamp list parameters shows all keys");
+        return NearestWord.of(name, inSection)
+                .map(word -> section + "." + word)
+                .or(() -> NearestWord.of(
+                        section + "." + name, keys.stream().map(JobKey::id).toList()))
+                .map(vocabulary::key);
     }
 }

@@ -14,6 +14,7 @@ import org.evenstamp.geometry.tile.MapOptions;
 import org.evenstamp.shared.finding.Limit;
 import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.problem.Problem;
+import org.evenstamp.shared.problem.Source;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -55,6 +56,10 @@ class JobReaderTest {
 
     private List<String> problems(String text) {
         return problems("job.yaml", text);
+    }
+
+    private Source at(int line, int column) {
+        return new Source(directory.resolve("job.yaml").toString(), line, column);
     }
 
     @Test
@@ -107,11 +112,11 @@ class JobReaderTest {
         assertThat(job.structure()).isEqualTo(MapOptions.Structure.SOLVED);
         assertThat(job.limits())
                 .containsExactly(
-                        new Limit("film.left", Limit.Measure.SPREAD, Limit.Side.AT_MOST, 2e-8),
-                        new Limit("film.left", Limit.Measure.EACH, Limit.Side.AT_LEAST, 1e-8),
-                        new Limit("film.left", Limit.Measure.EACH, Limit.Side.AT_MOST, 3e-7),
-                        new Limit("cavity.fraction", Limit.Measure.MEAN, Limit.Side.AT_MOST, 0.5),
-                        new Limit("cavity.fraction", Limit.Measure.SIGMA3, Limit.Side.AT_MOST, 0.1));
+                        new Limit("film.left", Limit.Measure.SPREAD, Limit.Side.AT_MOST, 2e-8, at(17, 23)),
+                        new Limit("film.left", Limit.Measure.EACH, Limit.Side.AT_LEAST, 1e-8, at(17, 42)),
+                        new Limit("film.left", Limit.Measure.EACH, Limit.Side.AT_MOST, 3e-7, at(17, 54)),
+                        new Limit("cavity.fraction", Limit.Measure.MEAN, Limit.Side.AT_MOST, 0.5, at(18, 27)),
+                        new Limit("cavity.fraction", Limit.Measure.SIGMA3, Limit.Side.AT_MOST, 0.1, at(18, 46)));
         assertThat(job.output()).isEqualTo(directory.resolve("there"));
         assertThat(job.plan().running()).hasSize(1);
     }
@@ -149,8 +154,6 @@ class JobReaderTest {
                         "job.yaml:4:3: there is no key film.thicknes (did you mean film.thickness?)",
                         "job.yaml:5:14: film.thickness: \"s\" does not measure what \"nm\" measures (such as \"100 nm\")",
                         "job.yaml:7:3: there is no field film.lefd to limit (did you mean film.left?)",
-                        "job.yaml: the job does not set stamp.depth: cavity depth of features that carry no depth of"
-                                + " their own (add it to the section stamp)",
                         "job.yaml:1:16: there is no layout file layuot.geojson (layout.file is relative to the job)");
     }
 
@@ -217,9 +220,9 @@ class JobReaderTest {
     @Test
     void a_bound_on_a_spread_of_temperature_is_a_difference() throws IOException {
         Limit spread = LimitReader.read(
-                org.evenstamp.shared.field.FieldName.of("heat", "degC", "heat"), "spread", "<= 5 degC");
-        Limit each =
-                LimitReader.read(org.evenstamp.shared.field.FieldName.of("heat", "degC", "heat"), "each", "<= 5 degC");
+                org.evenstamp.shared.field.FieldName.of("heat", "degC", "heat"), "spread", "<= 5 degC", Source.NOWHERE);
+        Limit each = LimitReader.read(
+                org.evenstamp.shared.field.FieldName.of("heat", "degC", "heat"), "each", "<= 5 degC", Source.NOWHERE);
 
         assertThat(spread.boundSi()).isEqualTo(5);
         assertThat(each.boundSi()).isEqualTo(278.15);

@@ -14,6 +14,7 @@ import org.evenstamp.geometry.tile.MapOptions;
 import org.evenstamp.shared.finding.Limit;
 import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.problem.Problem;
+import org.evenstamp.shared.problem.Source;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -38,6 +39,10 @@ class JobTest {
 
     private Job job() throws IOException {
         return Job.read(Files.writeString(directory.resolve("job.yaml"), TEXT), SampleAnalysis.pipeline());
+    }
+
+    private Source at(int line, int column) {
+        return new Source(directory.resolve("job.yaml").toString(), line, column);
     }
 
     private static List<String> problems(org.assertj.core.api.ThrowableAssert.ThrowingCallable call) {
@@ -83,9 +88,9 @@ class JobTest {
                 .containsExactly(Map.of("time", 1.0, "pressure", 1e6), Map.of("time", 2.0, "pressure", 3e6));
         assertThat(other.limits())
                 .containsExactly(
-                        new Limit("film.left", Limit.Measure.EACH, Limit.Side.AT_LEAST, 5e-9),
-                        new Limit("film.left", Limit.Measure.SPREAD, Limit.Side.AT_MOST, 4e-8),
-                        new Limit("cavity.fraction", Limit.Measure.MEAN, Limit.Side.AT_MOST, 0.5));
+                        new Limit("film.left", Limit.Measure.EACH, Limit.Side.AT_LEAST, 5e-9, at(0, 0)),
+                        new Limit("film.left", Limit.Measure.SPREAD, Limit.Side.AT_MOST, 4e-8, at(5, 41)),
+                        new Limit("cavity.fraction", Limit.Measure.MEAN, Limit.Side.AT_MOST, 0.5, at(0, 0)));
     }
 
     @Test
