@@ -413,7 +413,7 @@ function _picocli_evenstamp_dummy() {
   local prev_word=${COMP_WORDS[COMP_CWORD-1]}
 
   local commands=""
-  local flag_opts="'--levers' '--replace' '--no-report' '--pictures' '--tiles-geojson' '--json' '--quiet' '--verbose' '-h' '--help' '-V' '--version'"
+  local flag_opts="'--what-if' '--replace' '--no-report' '--pictures' '--tiles-geojson' '--json' '--quiet' '--verbose' '-h' '--help' '-V' '--version'"
   local arg_opts="'--out' '--threads' '--plugins'"
 
   type compopt &>/dev/null && compopt +o default
@@ -546,13 +546,19 @@ function _picocli_evenstamp_recipe() {
 
   local commands=""
   local flag_opts="'--json' '--verbose' '-h' '--help' '-V' '--version'"
-  local arg_opts="'--threads'"
+  local arg_opts="'--threads' '--plugins'"
 
   type compopt &>/dev/null && compopt +o default
 
   case ${prev_word} in
     '--threads')
       return
+      ;;
+    '--plugins')
+      local IFS=$'\n'
+      type compopt &>/dev/null && compopt -o filenames
+      COMPREPLY=( $( compgen -f -- "${curr_word}" ) ) # files
+      return $?
       ;;
   esac
 

@@ -259,6 +259,11 @@ public final class Job {
         return text.name();
     }
 
+    /** Returns how messages name the job: its file as it was given. */
+    public String place() {
+        return text.place(null);
+    }
+
     /** Returns the job as written, for the record. */
     public JobNode.Mapping content() {
         return text.root();

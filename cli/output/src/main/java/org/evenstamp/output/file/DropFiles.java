@@ -6,17 +6,15 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import org.evenstamp.analysis.drops.DropMap;
+import org.evenstamp.engine.design.DropProposal;
 import org.evenstamp.output.text.ShortDecimal;
 
 /**
  * Drops as files: where there are any, how many. Positions in micrometres, in the layout's plane.
  *
- * @param map the drops
- * @param originXMetres x of the first site
- * @param originYMetres y of the first site
- * @param pitchMetres step of the raster
+ * @param proposal the drops
  */
-public record DropFiles(DropMap map, double originXMetres, double originYMetres, double pitchMetres) {
+public record DropFiles(DropProposal proposal) {
     private interface Line {
         void write(BufferedWriter out, String x, String y, int drops) throws IOException;
     }
@@ -44,15 +42,13 @@ public record DropFiles(DropMap map, double originXMetres, double originYMetres,
     }
 
     private void each(BufferedWriter out, Line line) throws IOException {
+        DropMap map = proposal.drops();
+        DropProposal.Raster raster = proposal.raster();
         for (int row = 0; row < map.rows(); row++) {
             for (int column = 0; column < map.columns(); column++) {
                 int drops = map.at(column, row);
                 if (drops > 0) {
-                    line.write(
-                            out,
-                            micrometres(originXMetres + column * pitchMetres),
-                            micrometres(originYMetres + row * pitchMetres),
-                            drops);
+                    line.write(out, micrometres(raster.xMetres(column)), micrometres(raster.yMetres(row)), drops);
                 }
             }
         }

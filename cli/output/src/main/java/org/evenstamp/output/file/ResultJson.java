@@ -6,6 +6,7 @@ import org.evenstamp.analysis.limit.RankedPlace;
 import org.evenstamp.engine.job.JobNode;
 import org.evenstamp.engine.result.LimitValue;
 import org.evenstamp.engine.result.RegionStatistics;
+import org.evenstamp.engine.result.ResidualLayer;
 import org.evenstamp.engine.result.Results;
 import org.evenstamp.geometry.layout.Role;
 import org.evenstamp.shared.field.FieldName;
@@ -64,7 +65,7 @@ public final class ResultJson {
             });
             json.group("fields", group -> FieldsJson.fields(group, results.fields()));
             json.list("regions", list -> {
-                var residual = Comparison.residual(results.fields());
+                var residual = ResidualLayer.of(results.fields());
                 if (residual.isPresent()) {
                     for (RegionStatistics one :
                             RegionStatistics.of(residual.get(), results.map().regions())) {

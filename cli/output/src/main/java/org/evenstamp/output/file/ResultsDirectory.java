@@ -15,6 +15,7 @@ import java.util.Set;
 import java.util.TreeSet;
 import java.util.concurrent.ConcurrentSkipListSet;
 import java.util.stream.Stream;
+import org.evenstamp.engine.design.FileSink;
 import org.evenstamp.shared.problem.InputException;
 import org.jspecify.annotations.Nullable;
 
@@ -29,7 +30,7 @@ import org.jspecify.annotations.Nullable;
  * after a process that was killed puts old results back and sweeps what was left. {@link WrittenFiles} knows which files are
  * results; every other file in a directory that is replaced stays where it is.
  */
-public final class ResultsDirectory implements AutoCloseable {
+public final class ResultsDirectory implements FileSink, AutoCloseable {
     static final String MARK = "result.json";
 
     private final Path shown;
@@ -200,18 +201,12 @@ public final class ResultsDirectory implements AutoCloseable {
         }
     }
 
-    /** Writes one file of the directory. */
-    @FunctionalInterface
-    public interface FileWriter {
-        /** Writes it. */
-        void write(Path file) throws IOException;
-    }
-
     /**
      * Adds a file.
      *
      * @throws InputException when the disk is full and the like
      */
+    @Override
     public void add(String name, FileWriter writer) {
         try {
             Path file = partial.resolve(name);

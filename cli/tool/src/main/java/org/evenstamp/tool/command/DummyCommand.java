@@ -6,20 +6,25 @@ import java.nio.file.Path;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Objects;
 import java.util.concurrent.Callable;
-import org.evenstamp.analysis.pipeline.Pipeline;
-import org.evenstamp.engine.job.DummyChoice;
+import org.evenstamp.engine.design.Comparison;
+import org.evenstamp.engine.design.DummyDesign;
+import org.evenstamp.engine.design.DummyProposal;
+import org.evenstamp.engine.design.WhatIf;
 import org.evenstamp.engine.job.Job;
-import org.evenstamp.engine.job.JobReader;
+import org.evenstamp.engine.result.ResidualLayer;
 import org.evenstamp.engine.result.Results;
-import org.evenstamp.output.file.Comparison;
+import org.evenstamp.output.file.ComparisonText;
+import org.evenstamp.output.file.DummyText;
 import org.evenstamp.output.file.ResultsDirectory;
 import org.evenstamp.output.file.ResultsWriter;
 import org.evenstamp.output.page.PageContent;
 import org.evenstamp.output.picture.PairPicture;
 import org.evenstamp.output.text.TextStyle;
 import org.evenstamp.shared.field.Field;
+import org.evenstamp.shared.field.FieldSet;
 import org.evenstamp.tool.console.Console;
 import org.evenstamp.tool.exit.ExitCode;
 import org.jspecify.annotations.Nullable;
@@ -38,7 +43,7 @@ import picocli.CommandLine.Parameters;
             "Without --out the results go beside those of a run, into <output.directory>-dummies."
         },
         footerHeading = "%nExamples:%n",
-        footer = {"  evenstamp dummy first/job.yaml", "  evenstamp dummy first/job.yaml --levers --out changed"})
+        footer = {"  evenstamp dummy first/job.yaml", "  evenstamp dummy first/job.yaml --what-if --out changed"})
 final class DummyCommand implements Callable<Integer> {
     private static final List<String> PICTURES =
             List.of("cavity.fraction", "cavity.volume", "residual.final", "fill.time", "release.tear");
@@ -50,9 +55,9 @@ final class DummyCommand implements Callable<Integer> {
     Path file;
 
     @Option(
-            names = "--levers",
+            names = "--what-if",
             description = "Compare also with shallower cavities and with large pads broken up, estimated on the tiles.")
-    boolean levers;
+    boolean whatIf;
 
     @Mixin
     CommonOptions options = new CommonOptions();
@@ -66,94 +71,85 @@ final class DummyCommand implements Callable<Integer> {
 
     @Override
     public Integer call() {
-        Path jobFile = Objects.requireNonNull(file);
-        Job job = JobReader.read(jobFile, new Pipeline(context.analyses().apply(plugins.directories)));
-        DummyChoice choice = DummyChoice.of(job);
+        Job job = Job.read(Objects.requireNonNull(file), context.pipeline(plugins.directories));
         Path out = options.out != null
                 ? options.out
                 : job.output().resolveSibling(job.output().getFileName() + "-dummies");
-        JobRunner delivery = new JobRunner(context, options);
+        JobRunner runner = new JobRunner(context, options);
         try (ResultsDirectory directory = ResultsDirectory.open(out, options.replace)) {
             context.interruption().cleanUpWith(directory::close);
             Instant started = Instant.now();
             long begin = System.nanoTime();
-            DummyRounds.Outcome outcome = delivery.watched(
-                    () -> new DummyRounds(options.run(), context.progress(), job, choice, directory).run());
-            Comparison comparison = delivery.watched(() -> comparison(job, outcome));
+            DummyProposal proposal =
+                    runner.watched(() -> DummyDesign.of(job, directory, options.run(), context.progress()));
+            Comparison comparison = runner.watched(() -> comparison(job, proposal));
             double seconds = (System.nanoTime() - begin) * 1e-9;
-            delivery.watched(() -> {
-                delivery.writeReport(
-                        new PageContent(
-                                outcome.after(),
-                                WrittenJob.of(job, outcome.after()),
-                                new PageContent.Other("before", outcome.before().fields())),
-                        directory);
-                delivery.writeTiles(outcome.after(), directory);
-                write(outcome, comparison, delivery.runJson(started, seconds), directory);
+            runner.watched(() -> {
+                write(job, proposal, comparison, runner.runJson(started, seconds), directory);
                 return true;
             });
-            delivery.publish(directory, out);
+            runner.publish(directory, out);
             if (options.json && !options.quiet) {
-                context.console().out().print(outcome.report().json(comparison));
+                context.console().out().print(DummyText.json(proposal, comparison));
             } else if (!options.quiet) {
-                tell(outcome, comparison, out);
+                tell(proposal, comparison, out);
             }
-            return outcome.after().broken().isEmpty() ? ExitCode.WITHIN_LIMITS : ExitCode.LIMIT_EXCEEDED;
+            return proposal.after().broken().isEmpty() ? ExitCode.WITHIN_LIMITS : ExitCode.LIMIT_EXCEEDED;
         }
     }
 
-    private Comparison comparison(Job job, DummyRounds.Outcome outcome) {
-        List<Comparison.Variant> variants = new ArrayList<>();
-        Comparison.Variant before =
-                new Comparison.Variant("before", outcome.before().fields());
-        variants.add(before);
-        variants.add(new Comparison.Variant("dummies", outcome.after().fields()));
-        if (levers) {
-            for (Levers.Lever lever : Levers.of(Levers.measured(before))) {
-                variants.add(new Comparison.Variant(
-                        lever.name(),
-                        job.planOn(lever.fields())
-                                .run(lever.fields(), options.threads(), context.progress())
-                                .fields()));
-            }
+    private Comparison comparison(Job job, DummyProposal proposal) {
+        FieldSet before = proposal.before().fields();
+        List<Comparison.Variant> variants = new ArrayList<>(List.of(
+                new Comparison.Variant("before", before),
+                new Comparison.Variant("dummies", proposal.after().fields())));
+        if (whatIf) {
+            variants.addAll(WhatIf.of(job, before, options.run(), context.progress()));
         }
-        return new Comparison(variants, job.limits(), outcome.after().map().regions());
+        return new Comparison(variants, job.limits(), proposal.after().map().regions());
     }
 
-    private void write(DummyRounds.Outcome outcome, Comparison comparison, String runJson, ResultsDirectory directory) {
-        Results after = outcome.after();
+    private void write(
+            Job job, DummyProposal proposal, Comparison comparison, String runJson, ResultsDirectory directory) {
+        JobRunner runner = new JobRunner(context, options);
+        Results after = proposal.after();
+        FieldSet before = proposal.before().fields();
+        runner.writeReport(
+                new PageContent(after, WrittenJob.of(job, after), new PageContent.Other("before", before)), directory);
+        runner.writeTiles(after, directory);
         PairPicture picture = new PairPicture(after.map().outline());
         for (String id : PICTURES) {
-            Field left = outcome.before().fields().find(id).orElse(null);
+            Field left = before.find(id).orElse(null);
             Field right = after.fields().find(id).orElse(null);
             if (left != null && right != null) {
                 directory.add("comparison/" + id + ".png", path -> Files.write(path, picture.png(left, right)));
             }
         }
-        directory.add("comparison.json", outcome.report().json(comparison));
+        directory.add("comparison.json", DummyText.json(proposal, comparison));
         ResultsWriter.write(after, runJson, directory, options.threads(), context.progress());
         context.progress().checkCancelled();
     }
 
-    private void tell(DummyRounds.Outcome outcome, Comparison comparison, Path out) {
+    private void tell(DummyProposal proposal, Comparison comparison, Path out) {
         Console console = context.console();
         PrintWriter text = console.out();
-        text.print(outcome.report().text());
+        text.print(DummyText.rounds(proposal));
         text.println();
-        text.print(comparison.text());
-        outcome.report()
-                .warnings()
+        text.print(ComparisonText.text(comparison));
+        proposal.warnings()
                 .forEach(warning -> text.println(console.in(TextStyle.CARE, "warning") + " " + warning.message()));
-        List<String> worse = comparison.worse();
+        List<Comparison.LimitChange> worse = comparison.limitChanges().stream()
+                .filter(change -> change.fate().worse())
+                .toList();
         if (!worse.isEmpty()) {
             text.println(console.in(TextStyle.BAD, "the dummies make " + worse.size() + " limit(s) worse:"));
-            worse.forEach(line -> text.println("  " + line));
+            worse.forEach(change -> text.println("  " + ComparisonText.line(change)));
         }
-        double before = Comparison.residualSigma3(outcome.before().fields()).orElse(0);
-        double after = Comparison.residualSigma3(outcome.after().fields()).orElse(0);
+        double before = ResidualLayer.sigma3Metres(proposal.before().fields()).orElse(0);
+        double after = ResidualLayer.sigma3Metres(proposal.after().fields()).orElse(0);
         if (before > 0) {
             text.println(String.format(
-                    java.util.Locale.ROOT,
+                    Locale.ROOT,
                     "residual layer: 3 sigma %s by %.1f %%",
                     after <= before ? "falls" : "RISES",
                     100 * Math.abs(1 - after / before)));

@@ -23,7 +23,6 @@ import org.evenstamp.output.text.ShortDecimal;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.progress.Stage;
 import org.evenstamp.shared.spi.Curve;
-import org.evenstamp.tool.console.ProgressLine;
 import org.evenstamp.tool.console.Summary;
 import org.evenstamp.tool.exit.ExitCode;
 import org.jspecify.annotations.Nullable;
@@ -154,13 +153,7 @@ final class JobRunner {
 
     /** Does work while its progress is shown. */
     <T> T watched(Supplier<T> work) {
-        ProgressLine line = new ProgressLine(
-                context.progress(), context.console().err(), context.console().live() && !options.quiet);
-        try {
-            return work.get();
-        } finally {
-            line.close();
-        }
+        return context.watched(!options.quiet, work);
     }
 
     /** What may differ between two runs of the same job stands apart from the results. */

@@ -3,44 +3,30 @@ package org.evenstamp.tool.command;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.file.Path;
-import java.util.ArrayList;
 import java.util.Arrays;
-import java.util.HashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Locale;
-import java.util.Map;
 import java.util.Objects;
 import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.concurrent.Callable;
-import org.evenstamp.analysis.CommonParameters;
-import org.evenstamp.analysis.film.FilmProvider;
 import org.evenstamp.analysis.imprint.ImprintFields;
-import org.evenstamp.analysis.material.Material;
-import org.evenstamp.analysis.material.MaterialKind;
-import org.evenstamp.analysis.material.MaterialLibrary;
-import org.evenstamp.analysis.pipeline.FoundAnalysis;
-import org.evenstamp.analysis.pipeline.Outcome;
-import org.evenstamp.analysis.pipeline.Pipeline;
 import org.evenstamp.analysis.process.SafetyCautions;
-import org.evenstamp.analysis.recipe.StartingRecipe;
-import org.evenstamp.analysis.recipe.StartingRecipes;
+import org.evenstamp.engine.design.RecipeDesign;
+import org.evenstamp.engine.design.RecipeProposal;
+import org.evenstamp.engine.design.RecipeProposal.Solved;
 import org.evenstamp.engine.job.Job;
-import org.evenstamp.engine.job.JobReader;
-import org.evenstamp.engine.run.Simulation;
+import org.evenstamp.engine.job.JobText;
 import org.evenstamp.output.file.AnswerJson;
 import org.evenstamp.output.file.JsonText;
 import org.evenstamp.output.text.TextStyle;
-import org.evenstamp.shared.field.Field;
-import org.evenstamp.shared.field.FieldSet;
-import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.finding.Finding;
 import org.evenstamp.shared.spi.Figure;
-import org.evenstamp.tool.console.ProgressLine;
 import org.evenstamp.tool.exit.ExitCode;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
@@ -55,10 +41,7 @@ import picocli.CommandLine.Parameters;
         footerHeading = "%nExample:%n",
         footer = "  evenstamp recipe first/job.yaml")
 final class RecipeCommand implements Callable<Integer> {
-    private static final String MELT = "ps-50k";
-    private static final String LIQUID = "uv-acrylate";
     private static final int WORD = 16;
-    private static final int MOST_SLOWER = 32;
 
     private final ToolContext context;
 
@@ -71,101 +54,46 @@ final class RecipeCommand implements Callable<Integer> {
             paramLabel = "N",
             converter = CommonOptions.Count.class,
             description = "Number of threads, all processors by default. Does not change the results.")
-    int threads = Runtime.getRuntime().availableProcessors();
+    @Nullable
+    Integer threads;
 
     @Option(names = "--json", description = "Print JSON instead of the table.")
     boolean json;
+
+    @Mixin
+    CommonOptions.Plugins plugins = new CommonOptions.Plugins();
 
     RecipeCommand(ToolContext context) {
         this.context = context;
     }
 
-    /** A recipe and what the film solve says of it. */
-    private record Solved(StartingRecipe recipe, Outcome outcome) {
-        OptionalDouble figure(String id) {
-            return outcome.results().get(0).result().figures().stream()
-                    .filter(figure -> figure.id().equals(id))
-                    .mapToDouble(Figure::valueSi)
-                    .findFirst();
-        }
-
-        double[] field(String id) {
-            return outcome.fields().find(id).map(Field::toArray).orElseThrow();
-        }
-    }
-
     @Override
     public Integer call() {
-        Path jobFile = Objects.requireNonNull(file);
-        Pipeline film = new Pipeline(List.of(FoundAnalysis.of(new FilmProvider(), "evenstamp")));
-        JobReader.Base base = JobReader.base(jobFile, film);
-        ProgressLine line = new ProgressLine(
-                context.progress(), context.console().err(), context.console().live());
-        List<Solved> solved = new ArrayList<>();
-        FieldSet fields;
-        double thickness;
-        try {
-            fields = Simulation.measure(base.job(), CommonOptions.run(threads), context.progress());
-            thickness = fields.find(TileFields.FILM_COATED.id())
-                    .map(Job::meanMetres)
-                    .orElse(base.filmThickness());
-            List<StartingRecipe> recipes = new StartingRecipes(
-                            base.library(),
-                            thickness,
-                            fields.get(TileFields.CAVITY_VOLUME).toArray(),
-                            fields.get(TileFields.CAVITY_FRACTION).toArray(),
-                            fields.get(TileFields.SQUEEZE_MOMENT).toArray())
-                    .of(film(base, true), film(base, false));
-            for (StartingRecipe recipe : recipes) {
-                solved.add(filling(jobFile, film, recipe, fields));
-            }
-        } finally {
-            line.close();
-        }
+        JobText text = JobText.read(Objects.requireNonNull(file));
+        // A recipe is looked for: the job need not have one that its limits could be checked on.
+        Job job = Job.of(text.without("limits"), context.pipeline(plugins.directories));
+        RecipeProposal proposal =
+                context.watched(true, () -> RecipeDesign.of(job, CommonOptions.run(threads), context.progress()));
         if (json) {
-            context.console().out().print(json(base, thickness, solved));
+            context.console().out().print(json(job, proposal));
         } else {
-            tell(base, fields, thickness, solved);
+            tell(job, proposal);
         }
         return ExitCode.WITHIN_LIMITS;
     }
 
-    /** Slows a recipe down until every tile fills at some time, within a budget; the last one tried otherwise. */
-    private Solved filling(Path jobFile, Pipeline film, StartingRecipe recipe, FieldSet fields) {
-        Solved solved = solve(jobFile, film, recipe, fields);
-        for (int times = 2; times <= MOST_SLOWER && solved.figure("filled.once").orElse(0) < 1; times *= 2) {
-            solved = solve(jobFile, film, recipe.slower(times), fields);
-        }
-        return solved;
-    }
-
-    private Solved solve(Path jobFile, Pipeline film, StartingRecipe recipe, FieldSet fields) {
-        Map<String, String> values = new HashMap<>(recipe.values());
-        fields.find(TileFields.FILM_COATED.id())
-                .ifPresent(map -> values.put(CommonParameters.FILM_THICKNESS.id(), Job.meanMetres(map) * 1e9 + " nm"));
-        Job job = JobReader.variation(jobFile, film, values);
-        return new Solved(recipe, job.plan().run(fields, threads, context.progress()));
-    }
-
-    private static Material film(JobReader.Base base, boolean melt) {
-        MaterialLibrary library = base.library();
-        return base.film()
-                .filter(film -> StartingRecipes.isMelt(film) == melt)
-                .orElseGet(() -> library.get(MaterialKind.FILM, melt ? MELT : LIQUID));
-    }
-
-    private static String json(JobReader.Base base, double thickness, List<Solved> solved) {
-        return AnswerJson.write(json -> json.text("name", base.job().name())
-                .number("film_thickness_nm", thickness * 1e9)
+    private static String json(Job job, RecipeProposal proposal) {
+        return AnswerJson.write(json -> json.text("name", job.name())
+                .number("film_thickness_nm", proposal.filmMetres() * 1e9)
                 .list("recipes", list -> {
-                    for (Solved one : solved) {
+                    for (Solved one : proposal.recipes()) {
                         list.item(item -> recipe(item, one));
                     }
                 }));
     }
 
     private static void recipe(JsonText json, Solved one) throws IOException {
-        double[] residual = one.field(ImprintFields.RESIDUAL_FINAL.id());
+        double[] residual = one.field(ImprintFields.RESIDUAL_FINAL.id()).toArray();
         json.text("kind", one.recipe().kind());
         json.group("values", group -> {
             for (var value : one.recipe().values().entrySet()) {
@@ -180,7 +108,7 @@ final class RecipeCommand implements Callable<Integer> {
         json.number("residual_min_nm", Arrays.stream(residual).min().orElse(0) * 1e9)
                 .number("residual_max_nm", Arrays.stream(residual).max().orElse(0) * 1e9);
         json.list("figures", list -> {
-            for (Figure figure : one.outcome().results().get(0).result().figures()) {
+            for (Figure figure : one.figures()) {
                 list.item(item -> item.text("id", figure.id())
                         .number("value", figure.unit().fromSi(figure.valueSi()))
                         .text("unit", figure.unit().symbol())
@@ -188,7 +116,7 @@ final class RecipeCommand implements Callable<Integer> {
             }
         });
         json.list("warnings", list -> {
-            for (Finding.Warning warning : one.outcome().warnings()) {
+            for (Finding.Warning warning : one.warnings()) {
                 list.item(item -> item.text("code", warning.code()).text("message", warning.message()));
             }
         });
@@ -199,15 +127,13 @@ final class RecipeCommand implements Callable<Integer> {
         });
     }
 
-    private void tell(JobReader.Base base, FieldSet fields, double thickness, List<Solved> solved) {
+    private void tell(Job job, RecipeProposal proposal) {
         PrintWriter out = context.console().out();
-        var grid = fields.grid();
+        List<Solved> solved = proposal.recipes();
+        var grid = proposal.tiles().grid();
         double area = grid.pitchMetres() * grid.pitchMetres() * grid.size();
-        out.println(context.console()
-                        .in(
-                                TextStyle.STRONG,
-                                "starting recipes for " + base.job().name()) + "  "
-                + number("%.3g nm of film, ", thickness * 1e9)
+        out.println(context.console().in(TextStyle.STRONG, "starting recipes for " + job.name()) + "  "
+                + number("%.3g nm of film, ", proposal.filmMetres() * 1e9)
                 + number("%.3g mm^2 of stamp", area * 1e6));
         out.println();
         Set<String> keys = new LinkedHashSet<>();
@@ -234,7 +160,7 @@ final class RecipeCommand implements Callable<Integer> {
             out.println();
             out.println(context.console().in(TextStyle.STRONG, one.recipe().kind()));
             one.recipe().reasons().forEach(reason -> out.println("  " + reason));
-            one.outcome().warnings().stream()
+            one.warnings().stream()
                     .filter(warning -> warning.code().startsWith("process.")
                             || warning.code().startsWith("rheology.")
                             || warning.code().equals("film.incomplete")
@@ -267,7 +193,7 @@ final class RecipeCommand implements Callable<Integer> {
     }
 
     private static String range(Solved one) {
-        double[] residual = one.field(ImprintFields.RESIDUAL_FINAL.id());
+        double[] residual = one.field(ImprintFields.RESIDUAL_FINAL.id()).toArray();
         return number("%.3g", Arrays.stream(residual).min().orElse(0) * 1e9)
                 + number("..%.3g nm", Arrays.stream(residual).max().orElse(0) * 1e9);
     }

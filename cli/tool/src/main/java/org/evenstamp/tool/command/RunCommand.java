@@ -3,9 +3,7 @@ package org.evenstamp.tool.command;
 import java.nio.file.Path;
 import java.util.Objects;
 import java.util.concurrent.Callable;
-import org.evenstamp.analysis.pipeline.Pipeline;
 import org.evenstamp.engine.job.Job;
-import org.evenstamp.engine.job.JobReader;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -45,9 +43,7 @@ final class RunCommand implements Callable<Integer> {
 
     @Override
     public Integer call() {
-        Path jobFile = Objects.requireNonNull(file);
-        Pipeline pipeline = new Pipeline(context.analyses().apply(plugins.directories));
-        Job job = JobReader.read(jobFile, pipeline);
+        Job job = Job.read(Objects.requireNonNull(file), context.pipeline(plugins.directories));
         return new JobRunner(context, options).run(job, options.out == null ? job.output() : options.out);
     }
 }

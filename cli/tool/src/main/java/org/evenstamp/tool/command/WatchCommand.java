@@ -14,7 +14,7 @@ import java.util.concurrent.Callable;
 import java.util.stream.Collectors;
 import org.evenstamp.analysis.pipeline.Pipeline;
 import org.evenstamp.engine.job.Job;
-import org.evenstamp.engine.job.JobReader;
+import org.evenstamp.engine.job.JobText;
 import org.evenstamp.engine.result.Results;
 import org.evenstamp.engine.run.FileHash;
 import org.evenstamp.engine.run.RememberedAnalysis;
@@ -74,7 +74,7 @@ final class WatchCommand implements Callable<Integer> {
                 .map(found -> RememberedAnalysis.of(found, stages))
                 .toList());
         if (!Files.exists(jobFile)) {
-            JobReader.read(jobFile, pipeline); // says so: more likely a wrong name than a file yet to come
+            Job.read(jobFile, pipeline); // says so: more likely a wrong name than a file yet to come
         }
         try {
             watch(jobFile, pipeline);
@@ -114,7 +114,7 @@ final class WatchCommand implements Callable<Integer> {
     private static Set<Path> files(Path jobFile, Set<Path> before) {
         Set<Path> files = new LinkedHashSet<>(List.of(jobFile));
         try {
-            files.addAll(JobReader.named(jobFile));
+            files.addAll(JobText.read(jobFile).namedFiles());
         } catch (InputException e) {
             files.addAll(before);
         }
@@ -139,7 +139,7 @@ final class WatchCommand implements Callable<Integer> {
 
     private void run(Path jobFile, Pipeline pipeline, boolean first) {
         long begin = System.nanoTime();
-        Job job = JobReader.read(jobFile, pipeline);
+        Job job = Job.read(jobFile, pipeline);
         Path out = options.out == null ? job.output() : options.out;
         Results results = new JobRunner(context, options, stages, pictures).write(job, out);
         double seconds = (System.nanoTime() - begin) * 1e-9;

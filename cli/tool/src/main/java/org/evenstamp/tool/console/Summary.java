@@ -9,9 +9,9 @@ import org.evenstamp.analysis.limit.RankedPlace;
 import org.evenstamp.engine.result.FieldStatistics;
 import org.evenstamp.engine.result.LimitValue;
 import org.evenstamp.engine.result.RegionStatistics;
+import org.evenstamp.engine.result.ResidualLayer;
 import org.evenstamp.engine.result.Results;
 import org.evenstamp.geometry.tile.Region;
-import org.evenstamp.output.file.Comparison;
 import org.evenstamp.output.text.ShortDecimal;
 import org.evenstamp.output.text.TextStyle;
 import org.evenstamp.shared.field.Field;
@@ -117,7 +117,7 @@ public final class Summary {
 
     /** Tells the residual layer role by role, where features of several roles are drawn. */
     private void roles(Results results) {
-        Field residual = Comparison.residual(results.fields()).orElse(null);
+        Field residual = ResidualLayer.of(results.fields()).orElse(null);
         if (residual == null) {
             return;
         }

@@ -72,7 +72,7 @@ class AnswerSchemaTest {
     @Test
     @Tag("slow")
     void proposed_dummies_keep_to_their_form_and_to_no_other() throws IOException {
-        holds("dummy", printed("dummy", job(), "--json", "--levers", "--no-report"));
+        holds("dummy", printed("dummy", job(), "--json", "--what-if", "--no-report"));
     }
 
     @Test

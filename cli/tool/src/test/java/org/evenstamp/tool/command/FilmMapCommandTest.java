@@ -287,7 +287,7 @@ class FilmMapCommandTest {
         Path job = write("job.yaml", coarse.replace("FILM", "thickness-map: film.csv, materials: mine.tsv") + DUMMY);
 
         assertThat(run("drops", job, "--quiet")).as(err.toString()).isZero();
-        assertThat(run("dummy", job, "--levers", "--quiet")).as(err.toString()).isZero();
+        assertThat(run("dummy", job, "--what-if", "--quiet")).as(err.toString()).isZero();
         for (String results : List.of("job-results-drops", "job-results-dummies")) {
             assertThat(json(results + "/result.json").get("inputs").findValuesAsText("name"))
                     .containsExactly("job.yaml", "layout.geojson", "mine.tsv", "film.csv");

@@ -201,9 +201,9 @@ class LayoutChangeCommandsTest {
     void levers_stand_in_the_same_table_and_threads_do_not_matter() throws IOException {
         Path job = job(30, 20, JOB);
 
-        assertThat(run("dummy", job, "--levers", "--quiet", "--threads", 1, "--out", directory.resolve("one")))
+        assertThat(run("dummy", job, "--what-if", "--quiet", "--threads", 1, "--out", directory.resolve("one")))
                 .isZero();
-        assertThat(run("dummy", job, "--levers", "--quiet", "--threads", 3, "--out", directory.resolve("three")))
+        assertThat(run("dummy", job, "--what-if", "--quiet", "--threads", 3, "--out", directory.resolve("three")))
                 .isZero();
 
         assertThat(out.toString()).isEmpty();

@@ -1,8 +1,9 @@
-package org.evenstamp.tool.command;
+package org.evenstamp.engine.design;
 
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Objects;
 import java.util.OptionalDouble;
 import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.dummy.DummyPlan;
@@ -17,6 +18,7 @@ import org.evenstamp.analysis.numeric.ThreadTeam;
 import org.evenstamp.engine.job.DummyChoice;
 import org.evenstamp.engine.job.Job;
 import org.evenstamp.engine.result.FieldStatistics;
+import org.evenstamp.engine.result.ResidualLayer;
 import org.evenstamp.engine.result.Results;
 import org.evenstamp.engine.run.OpenLayout;
 import org.evenstamp.engine.run.RunOptions;
@@ -27,12 +29,8 @@ import org.evenstamp.geometry.dummy.FreeSites;
 import org.evenstamp.geometry.dummy.Placement;
 import org.evenstamp.geometry.layout.PolygonSource;
 import org.evenstamp.geometry.tile.MapOptions;
-import org.evenstamp.output.file.Comparison;
-import org.evenstamp.output.file.DummyReport;
-import org.evenstamp.output.file.ResultsDirectory;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.TileFields;
-import org.evenstamp.shared.finding.Finding;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.progress.Progress;
@@ -40,15 +38,18 @@ import org.evenstamp.shared.progress.Stage;
 import org.evenstamp.shared.spi.Parameters;
 
 /**
- * Rounds of deciding, placing and solving.
+ * Proposes dummies, in rounds of deciding, placing and solving.
  *
  * <p>The averaged cavity volume only stands in for the residual layer. So after each round the program starts from what the
  * solver found instead: the averages are set to what they must have been for the residual layer that came out. The rounds end
  * when the spread of the residual layer no longer falls by {@value #LEAST_GAIN} of itself; the best round is kept.
  */
-final class DummyRounds {
-    static final String DUMMIES = "dummies.geojson";
-    static final String MERGED = "merged.geojson.gz";
+public final class DummyDesign {
+    /** The dummies of the best round. */
+    public static final String DUMMIES = "dummies.geojson";
+
+    /** The layout with them. */
+    public static final String MERGED = "merged.geojson.gz";
 
     private static final double LEAST_GAIN = 0.01;
     private static final double VARIANCE_GAP = 1e-5;
@@ -56,32 +57,33 @@ final class DummyRounds {
     private static final int BUDGET = 5000;
     private static final double RANGE_PRICE = 0.01;
 
-    private final RunOptions options;
-    private final Progress progress;
     private final Job job;
     private final DummyChoice choice;
-    private final ResultsDirectory directory;
+    private final FileSink files;
+    private final RunOptions options;
+    private final Progress progress;
 
-    DummyRounds(RunOptions options, Progress progress, Job job, DummyChoice choice, ResultsDirectory directory) {
+    private DummyDesign(Job job, FileSink files, RunOptions options, Progress progress) {
+        this.job = job;
+        this.choice = DummyChoice.of(job);
+        this.files = files;
         this.options = options;
         this.progress = progress;
-        this.job = job;
-        this.choice = choice;
-        this.directory = directory;
     }
 
     /**
-     * What came of it.
+     * Proposes dummies for the stamp of a job, within the rules of its section {@code dummy}.
      *
-     * @param before the stamp as it is
-     * @param after with the dummies of the best round, which are in the directory
-     * @param report the rounds
+     * @param files gets {@value #DUMMIES} and {@value #MERGED}
+     * @throws InputException when the job lacks what dummies need
      */
-    record Outcome(Results before, Results after, DummyReport report) {}
+    public static DummyProposal of(Job job, FileSink files, RunOptions options, Progress progress) {
+        return new DummyDesign(job, files, options, progress).run();
+    }
 
     private record Round(Placement placement, Results results, double sigma3) {}
 
-    Outcome run() {
+    private DummyProposal run() {
         Results before = Simulation.run(job, options.withSketch(false), progress);
         TileGrid grid = before.fields().grid();
         double start = spread(before);
@@ -90,7 +92,7 @@ final class DummyRounds {
                 choice.rules(), job.layout().drawn(), before.map().outline(), grid);
         FreeSites sites = placer.surveyForSome(layout, options.threads(), progress);
         double window = windowMetres(before);
-        List<DummyReport.Round> rounds = new ArrayList<>();
+        List<DummyProposal.Round> rounds = new ArrayList<>();
         Round best = null;
         boolean bestIsLast = false;
         try (ThreadTeam team = ThreadTeam.forValues(grid.size(), options.threads())) {
@@ -116,24 +118,22 @@ final class DummyRounds {
                 base = learnt(average, before, last.results());
             }
         }
-        Round kept = java.util.Objects.requireNonNull(best);
+        Round kept = Objects.requireNonNull(best);
         if (!bestIsLast) {
             write(layout, sites, kept.placement().askedSquareMetres());
         }
-        List<Finding.Warning> warnings = new ArrayList<>(kept.placement().warnings());
-        return new Outcome(
+        return new DummyProposal(
                 before,
                 kept.results(),
-                new DummyReport(
-                        window,
-                        kept.placement().dummies(),
-                        sum(kept.placement().placedSquareMetres()),
-                        rounds,
-                        warnings));
+                window,
+                kept.placement().dummies(),
+                sum(kept.placement().placedSquareMetres()),
+                rounds,
+                kept.placement().warnings());
     }
 
-    private static DummyReport.Round report(int number, ProgramReport program, Round round) {
-        return new DummyReport.Round(
+    private static DummyProposal.Round report(int number, ProgramReport program, Round round) {
+        return new DummyProposal.Round(
                 number,
                 program,
                 round.placement().dummies(),
@@ -163,7 +163,7 @@ final class DummyRounds {
     }
 
     private double depth() {
-        return java.util.Objects.requireNonNull(job.depthMetres());
+        return Objects.requireNonNull(job.depthMetres());
     }
 
     private double[] areas(double[] amounts, TileGrid grid) {
@@ -194,7 +194,7 @@ final class DummyRounds {
 
     private Written write(PolygonSource layout, FreeSites sites, double[] asked) {
         List<Written> written = new ArrayList<>();
-        directory.add(DUMMIES, file -> {
+        files.add(DUMMIES, file -> {
             Path merged = file.resolveSibling(MERGED);
             written.add(new Written(merged, new DummyFiles(file, merged).write(layout, sites, asked, progress)));
         });
@@ -222,7 +222,7 @@ final class DummyRounds {
     }
 
     private static Field residual(Results results) {
-        return Comparison.residual(results.fields())
+        return ResidualLayer.of(results.fields())
                 .orElseThrow(() -> new InputException(
                         "dummy.no-residual",
                         "",
@@ -232,7 +232,7 @@ final class DummyRounds {
 
     private static double spread(Results results) {
         residual(results);
-        return Comparison.residualSigma3(results.fields()).orElse(0);
+        return ResidualLayer.sigma3Metres(results.fields()).orElse(0);
     }
 
     private double windowMetres(Results before) {

@@ -1,42 +1,56 @@
-package org.evenstamp.tool.command;
+package org.evenstamp.engine.design;
 
 import java.util.ArrayList;
 import java.util.List;
-import org.evenstamp.output.file.Comparison;
+import org.evenstamp.engine.job.Job;
+import org.evenstamp.engine.run.RunOptions;
+import org.evenstamp.engine.run.Simulation;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.field.FieldSet;
 import org.evenstamp.shared.field.TileFields;
+import org.evenstamp.shared.progress.Progress;
 
 /**
- * Other ways to even out a stamp, estimated by changing the measured tiles instead of drawing them: shallower cavities, and
- * large cavity pads broken up by lines of land. A pad is a tile of which more than {@value #PAD} is cavity.
+ * What other changes of a stamp would do, estimated by changing the measured tiles instead of drawing them: shallower cavities,
+ * and large cavity pads broken up by lines of land. A pad is a tile of which more than {@value #PAD} is cavity.
  */
-final class Levers {
+public final class WhatIf {
     private static final double PAD = 0.9;
     private static final double SHALLOWER = 0.8;
 
-    private Levers() {}
+    private WhatIf() {}
 
-    /** A changed stamp, as fields of the tile map. */
-    record Lever(String name, FieldSet fields) {}
+    /**
+     * Runs the analyses of a job on the changed stamps.
+     *
+     * @param computed the fields of a run of the job
+     */
+    public static List<Comparison.Variant> of(Job job, FieldSet computed, RunOptions options, Progress progress) {
+        return changes(measured(computed)).stream()
+                .map(change -> new Comparison.Variant(
+                        change.name(),
+                        Simulation.analyse(job, change.fields(), options, progress)
+                                .fields()))
+                .toList();
+    }
 
-    /** Returns the stamps to compare with. */
-    static List<Lever> of(FieldSet measured) {
+    /** Returns changed stamps, as fields of the tile map. */
+    private static List<Comparison.Variant> changes(FieldSet measured) {
         return List.of(
-                new Lever("depth x 0.8", shallower(measured)),
-                new Lever("pads striped", lined(measured, 10e-6, 10e-6)),
-                new Lever("pads slotted", lined(measured, 20e-6, 5e-6)));
+                new Comparison.Variant("depth x 0.8", shallower(measured)),
+                new Comparison.Variant("pads striped", lined(measured, 10e-6, 10e-6)),
+                new Comparison.Variant("pads slotted", lined(measured, 20e-6, 5e-6)));
     }
 
     /** Returns the fields that were there before any analysis ran. */
-    static FieldSet measured(Comparison.Variant variant) {
+    private static FieldSet measured(FieldSet computed) {
         List<Field> fields = new ArrayList<>();
         for (FieldName name : TileFields.all()) {
-            variant.fields().find(name.id()).ifPresent(fields::add);
+            computed.find(name.id()).ifPresent(fields::add);
         }
-        variant.fields().find(TileFields.FILM_COATED.id()).ifPresent(fields::add);
-        return FieldSet.empty(variant.fields().grid()).with(fields);
+        computed.find(TileFields.FILM_COATED.id()).ifPresent(fields::add);
+        return FieldSet.empty(computed.grid()).with(fields);
     }
 
     private static FieldSet shallower(FieldSet measured) {

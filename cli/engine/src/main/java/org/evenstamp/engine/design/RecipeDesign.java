@@ -1,0 +1,99 @@
+package org.evenstamp.engine.design;
+
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import org.evenstamp.analysis.CommonParameters;
+import org.evenstamp.analysis.film.FilmProvider;
+import org.evenstamp.analysis.material.Material;
+import org.evenstamp.analysis.material.MaterialKind;
+import org.evenstamp.analysis.recipe.StartingRecipe;
+import org.evenstamp.analysis.recipe.StartingRecipes;
+import org.evenstamp.engine.job.Job;
+import org.evenstamp.engine.run.RunOptions;
+import org.evenstamp.engine.run.Simulation;
+import org.evenstamp.shared.field.Field;
+import org.evenstamp.shared.field.FieldSet;
+import org.evenstamp.shared.field.TileFields;
+import org.evenstamp.shared.problem.InputException;
+import org.evenstamp.shared.progress.Progress;
+
+/** Proposes a first recipe of each kind of process for the layout, the film thickness and the stamp of a job. */
+public final class RecipeDesign {
+    private static final String FILM = new FilmProvider().description().id();
+
+    /** Films of the library for the kinds that the job's own film does not fit. */
+    private static final String MELT = "ps-50k";
+
+    private static final String LIQUID = "uv-acrylate";
+    private static final int MOST_SLOWER = 32;
+
+    private final Job job;
+    private final RunOptions options;
+    private final Progress progress;
+
+    private RecipeDesign(Job job, RunOptions options, Progress progress) {
+        this.job = job;
+        this.options = options;
+        this.progress = progress;
+    }
+
+    /**
+     * Proposes recipes. A recipe is slowed down, up to {@value #MOST_SLOWER} times, until every tile fills at some time; when that
+     * does not help, the slowest is returned.
+     *
+     * @throws InputException when the job has no film thickness, or a recipe does not go with its other values
+     */
+    public static RecipeProposal of(Job job, RunOptions options, Progress progress) {
+        return new RecipeDesign(job, options, progress).propose();
+    }
+
+    private RecipeProposal propose() {
+        double stated = job.settings()
+                .find(CommonParameters.FILM_THICKNESS.id())
+                .orElseThrow(() -> new InputException(
+                        "job.missing-key",
+                        job.place(),
+                        "the job does not set " + CommonParameters.FILM_THICKNESS.id(),
+                        ""));
+        FieldSet tiles = Simulation.measure(job, options, progress);
+        Optional<Field> coated = tiles.find(TileFields.FILM_COATED.id());
+        double thickness = coated.map(Job::meanMetres).orElse(stated);
+        Job film = job.only(Set.of(FILM));
+        List<RecipeProposal.Solved> solved = new ArrayList<>();
+        for (StartingRecipe recipe : new StartingRecipes(
+                        job.library(),
+                        thickness,
+                        tiles.get(TileFields.CAVITY_VOLUME).toArray(),
+                        tiles.get(TileFields.CAVITY_FRACTION).toArray(),
+                        tiles.get(TileFields.SQUEEZE_MOMENT).toArray())
+                .of(film(true), film(false))) {
+            solved.add(filling(film, recipe, tiles));
+        }
+        return new RecipeProposal(thickness, tiles, solved);
+    }
+
+    private RecipeProposal.Solved filling(Job film, StartingRecipe recipe, FieldSet tiles) {
+        RecipeProposal.Solved solved = solve(film, recipe, tiles);
+        for (int times = 2; times <= MOST_SLOWER && solved.figure("filled.once").orElse(0) < 1; times *= 2) {
+            solved = solve(film, recipe.slower(times), tiles);
+        }
+        return solved;
+    }
+
+    private RecipeProposal.Solved solve(Job film, StartingRecipe recipe, FieldSet tiles) {
+        Map<String, String> values = new HashMap<>(recipe.values());
+        tiles.find(TileFields.FILM_COATED.id())
+                .ifPresent(map -> values.put(CommonParameters.FILM_THICKNESS.id(), Job.meanMetres(map) * 1e9 + " nm"));
+        return new RecipeProposal.Solved(recipe, Simulation.analyse(film.withRecipe(values), tiles, options, progress));
+    }
+
+    private Material film(boolean melt) {
+        return job.filmMaterial()
+                .filter(film -> StartingRecipes.isMelt(film) == melt)
+                .orElseGet(() -> job.library().get(MaterialKind.FILM, melt ? MELT : LIQUID));
+    }
+}
