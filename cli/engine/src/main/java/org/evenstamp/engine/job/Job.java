@@ -261,7 +261,7 @@ public final class Job {
 
     /** Returns how messages name the job: its file as it was given. */
     public String place() {
-        return text.place(null);
+        return text.source(null).toString();
     }
 
     /** Returns the job as written, for the record. */
