@@ -34,6 +34,14 @@ public final class CommonParameters {
     public static final Parameter.Quantity STAMP_POISSON = Parameter.Quantity.standard(
             "stamp.poisson", "1", 0.28, 0, 0.4999, "Poisson's ratio of the stamp; the default is silicon along <100>");
 
+    /** Lowest temperature of the stamp's numbers. */
+    public static final Parameter.Quantity STAMP_VALID_FROM = Parameter.Quantity.optional(
+            "stamp.valid-from", "degC", -273.15, 1000, "lowest temperature for which the stamp's modulus holds");
+
+    /** Highest temperature of the stamp's numbers. */
+    public static final Parameter.Quantity STAMP_VALID_TO = Parameter.Quantity.optional(
+            "stamp.valid-to", "degC", -273.15, 1000, "highest temperature for which the stamp's modulus holds");
+
     /** Thickness of the stamp. */
     public static final Parameter.Quantity STAMP_THICKNESS = Parameter.Quantity.standard(
             "stamp.thickness",

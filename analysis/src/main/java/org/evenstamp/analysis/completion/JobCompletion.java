@@ -157,6 +157,10 @@ public final class JobCompletion {
             case SUBSTRATE -> List.of(SUBSTRATE);
         };
         answers.forEach(answer -> answer.values().forEach(keys::addAll));
+        if (kind == MaterialKind.STAMP) {
+            keys.add(CommonParameters.STAMP_VALID_FROM.id());
+            keys.add(CommonParameters.STAMP_VALID_TO.id());
+        }
         if (kind == MaterialKind.FILM) {
             keys.addAll(List.of(
                     CommonParameters.FILM_VISCOSITY.id(),
@@ -172,6 +176,10 @@ public final class JobCompletion {
         materials.coating().ifPresent(coating -> take(coating, COATING));
         materials.stamp().ifPresent(stamp -> {
             take(stamp, STAMP);
+            stamp.find(Property.YOUNG_MODULUS).flatMap(Datum::valid).ifPresent(valid -> {
+                numbers.putIfAbsent(CommonParameters.STAMP_VALID_FROM.id(), valid.leastKelvin());
+                numbers.putIfAbsent(CommonParameters.STAMP_VALID_TO.id(), valid.mostKelvin());
+            });
             if ("bonded-layer".equals(words.get("stamp.kind"))) {
                 take(stamp, LAYER);
             }

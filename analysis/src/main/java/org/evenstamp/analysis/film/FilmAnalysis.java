@@ -69,6 +69,7 @@ final class FilmAnalysis {
         warnings.ofLateSnapshots(asked, schedule.load().endSeconds());
         FilmReport told = new FilmReport(maps, schedule.keeping(), report, history);
         List<Figure> figures = new ArrayList<>(told.figures());
+        figures.addAll(PressForce.figures(parameters, schedule, maps.grid));
         List<Curve> curves = new ArrayList<>(told.curves(asked.length > 0));
         schedule.history().ifPresent(process -> {
             ProcessReport more = new ProcessReport(parameters, schedule, process, maps, history);

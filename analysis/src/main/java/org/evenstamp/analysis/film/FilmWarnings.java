@@ -8,6 +8,8 @@ import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.film.record.FilmHistory;
 import org.evenstamp.analysis.film.solve.RunReport;
 import org.evenstamp.analysis.film.stamp.Stamp;
+import org.evenstamp.analysis.process.ProcessParameters;
+import org.evenstamp.analysis.rheology.TemperatureRange;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldSet;
 import org.evenstamp.shared.field.TileFields;
@@ -67,11 +69,28 @@ final class FilmWarnings {
             add("film.no-pressure", "the pressure is zero: nothing presses the stamp down");
         }
         ofDeepCavity();
+        ofStampRange(parameters);
         if (parameters.find(FilmSolveParameters.GAS_PRESSURE.id()).orElse(0) > 0
                 && parameters.quantity(FilmSolveParameters.GAS_SOLUBILITY.id()) == 0
                 && held > 0) {
             add("film.gas-stays", "gas is sealed into the cavities and none dissolves: no cavity can become full");
         }
+    }
+
+    private void ofStampRange(Parameters parameters) {
+        double from = parameters.find(CommonParameters.STAMP_VALID_FROM.id()).orElse(0);
+        double to = parameters.find(CommonParameters.STAMP_VALID_TO.id()).orElse(Double.MAX_VALUE);
+        ProcessParameters.pressKelvin(parameters)
+                .filter(kelvin -> kelvin < from || kelvin > to)
+                .ifPresent(kelvin -> add(
+                        "film.stamp-range",
+                        "the stamp's modulus holds "
+                                + (to == Double.MAX_VALUE
+                                        ? "from " + TemperatureRange.celsius(from) + " up"
+                                        : "from " + TemperatureRange.celsius(from) + " to "
+                                                + TemperatureRange.celsius(to))
+                                + ", and it is pressed at " + TemperatureRange.celsius(kelvin)
+                                + ": a polymer stamp is softer there; measure it"));
     }
 
     private void ofDeepCavity() {

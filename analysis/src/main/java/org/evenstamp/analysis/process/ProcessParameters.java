@@ -2,6 +2,7 @@ package org.evenstamp.analysis.process;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import org.evenstamp.analysis.CommonParameters;
@@ -153,6 +154,9 @@ public final class ProcessParameters {
             UNEVEN_X,
             UNEVEN_Y);
 
+    /** Least pressure of a press, Pa: menisci of 30 mN/m over 60 um pull as much (estimate). */
+    private static final double LEAST_PRESSURE = 1000;
+
     private final Parameters p;
     private final Problems problems = new Problems();
 
@@ -199,6 +203,22 @@ public final class ProcessParameters {
         return stated.isPresent() ? Optional.of(stated.getAsDouble()) : Optional.empty();
     }
 
+    /** Returns the pressure of a press that has to press: at least a hundredth of the weight of the air. */
+    private double pressing() {
+        double pascals = need(CommonParameters.PRESSURE);
+        if (pascals < LEAST_PRESSURE) {
+            problems.add(
+                    "process.no-pressure",
+                    CommonParameters.PRESSURE.id(),
+                    String.format(
+                            Locale.ROOT,
+                            "it is %.4g Pa, too little to press anything (mPa is a thousandth of a pascal, MPa a million)",
+                            pascals),
+                    String.format(Locale.ROOT, "give at least %.4g Pa", LEAST_PRESSURE));
+        }
+        return pascals;
+    }
+
     private double need(Quantity quantity) {
         var value = p.find(quantity.id());
         if (value.isEmpty()) {
@@ -222,7 +242,7 @@ public final class ProcessParameters {
         double press = need(TEMPERATURE);
         double release = need(CommonParameters.RELEASE_TEMPERATURE);
         double cooling = need(COOLING);
-        double pascals = need(CommonParameters.PRESSURE);
+        double pascals = pressing();
         double hold = need(CommonParameters.HOLD);
         need(FilmParameters.GLASS);
         problems.throwIfAny();
@@ -256,7 +276,7 @@ public final class ProcessParameters {
 
     private ProcessKind uvPress() {
         double kelvin = need(TEMPERATURE);
-        double pascals = need(CommonParameters.PRESSURE);
+        double pascals = pressing();
         double hold = need(CommonParameters.HOLD);
         double irradiance = need(IRRADIANCE);
         double dose = need(DOSE);
@@ -267,7 +287,7 @@ public final class ProcessParameters {
 
     private ProcessKind solventPress() {
         double kelvin = need(TEMPERATURE);
-        double pascals = need(CommonParameters.PRESSURE);
+        double pascals = pressing();
         double hold = need(CommonParameters.HOLD);
         double share = need(SOLVENT_SHARE);
         double swell = need(SWELL);

@@ -112,6 +112,24 @@ class FilmProviderTest {
         assertThat(figure(soft, "never.filled")).isZero();
     }
 
+    /** By hand: 5 MPa on 8 tiles of 200 um: 1.6 N; 525 um of 130 GPa store (5e6)² x 3.2e-7 x 525e-6/(2 x 130e9) = 1.6154e-8 J. */
+    @Test
+    void force_and_energy_of_the_press_are_figures_of_every_run() {
+        AnalysisResult result = run(job(b -> {}), 4, 2, 0.5);
+        assertThat(figure(result, "force")).isCloseTo(1.6, within(1e-9));
+        assertThat(figure(result, "energy")).isCloseTo(1.6154e-8, within(1e-12));
+    }
+
+    @Test
+    void a_stamp_pressed_outside_the_range_of_its_numbers_is_warned_of() {
+        Consumer<Parameters.Builder> polymer =
+                b -> b.quantity("stamp.valid-from", 293.15).quantity("stamp.valid-to", 298.15);
+        AnalysisResult hot = run(job(polymer.andThen(b -> b.quantity("process.temperature", 447.15))), 4, 2, 0.5);
+        assertThat(message(hot, "film.stamp-range")).contains("20 degC to 25 degC", "pressed at 174 degC");
+        AnalysisResult cool = run(job(polymer.andThen(b -> b.quantity("process.temperature", 297.15))), 4, 2, 0.5);
+        assertThat(codes(cool)).doesNotContain("film.stamp-range");
+    }
+
     private double fillTime(Parameters job, double cavityWidth) {
         TileGrid grid = new TileGrid(0, 0, 200e-6, 4, 4);
         AnalysisContext even = context(8, 4, 0.5, new Progress());

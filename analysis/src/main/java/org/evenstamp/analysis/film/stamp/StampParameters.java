@@ -54,6 +54,8 @@ public final class StampParameters {
                 CommonParameters.STAMP_MODULUS,
                 CommonParameters.STAMP_POISSON,
                 CommonParameters.STAMP_THICKNESS,
+                CommonParameters.STAMP_VALID_FROM,
+                CommonParameters.STAMP_VALID_TO,
                 LAYER_MODULUS,
                 LAYER_POISSON,
                 LAYER_THICKNESS,

@@ -166,6 +166,10 @@ public final class Summary {
         int broken = results.broken().size();
         int limits = results.limits().size();
         Unfilled.of(results.fields()).ifPresent(unfilled -> line(console.in(TextStyle.BAD, unfilled.sentence())));
+        String unchecked = results.skipped().get("stamp");
+        if (unchecked != null && !results.analyses().isEmpty()) {
+            line(console.in(TextStyle.CARE, "stamp NOT checked") + ": " + shortened(unchecked));
+        }
         if (limits == 0) {
             return;
         }
