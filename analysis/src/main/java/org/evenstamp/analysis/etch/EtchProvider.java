@@ -10,6 +10,7 @@ import org.evenstamp.analysis.imprint.Relief;
 import org.evenstamp.analysis.imprint.TileValues;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldName;
+import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.finding.Finding;
 import org.evenstamp.shared.finding.Place;
 import org.evenstamp.shared.grid.TileGrid;
@@ -62,7 +63,15 @@ public final class EtchProvider implements AnalysisProvider {
             0,
             0,
             100,
-            "L in rate = open rate/(1 + L f), f the share covered by features; 0 for none");
+            "L in rate = open rate/(1 + L f), f the share of the area with film: all of it until the residual layer is clear, then the"
+                    + " features; 0 for none");
+    private static final Parameter.Quantity LOADING_LENGTH = Parameter.Quantity.standard(
+            "etch.loading-length",
+            "mm",
+            0,
+            0,
+            1000,
+            "length over which the film around a place slows its etch; 0 for the tile's own");
     private static final Parameter.Quantity OVER_ETCH = Parameter.Quantity.standard(
             "etch.over-etch", "%", 0, 0, 1000, "time added to that which clears the whole stamp area");
     private static final Parameter.Quantity LEAST_HEIGHT = Parameter.Quantity.standard(
@@ -84,7 +93,7 @@ public final class EtchProvider implements AnalysisProvider {
         return new AnalysisDescription(
                 "etch",
                 "Etch-back: time to clear the residual layer, the window of times, and what is left of the features",
-                List.of(VERTICAL, LATERAL, LOADING, OVER_ETCH, LEAST_HEIGHT, LEAST_WIDTH, WALL_ANGLE),
+                List.of(VERTICAL, LATERAL, LOADING, LOADING_LENGTH, OVER_ETCH, LEAST_HEIGHT, LEAST_WIDTH, WALL_ANGLE),
                 needs,
                 List.of(ImprintFields.RESIDUAL_FINAL),
                 List.of(CLEAR, LEFT, WIDTH, CD_LOSS, INDEX),
@@ -126,21 +135,22 @@ public final class EtchProvider implements AnalysisProvider {
         }
 
         double[] layer = new double[tiles.length];
-        double[] rate = new double[tiles.length];
-        double[] lateral = new double[tiles.length];
+        EtchRates.Pair before = rates.beforeClearing();
+        EtchRates.Pair[] after = new EtchRates.Pair[tiles.length];
+        double[] open =
+                OpenArea.around(context.fields().get(TileFields.CAVITY_FRACTION), p.quantity(LOADING_LENGTH.id()));
         double[] height = new double[tiles.length];
         double[] room = new double[tiles.length];
         for (int k = 0; k < tiles.length; k++) {
             int i = tiles[k];
             layer[k] = Math.max(0, residual.at(i));
-            rate[k] = rates.verticalAt(relief.fraction(i));
-            lateral[k] = rates.lateralAt(relief.fraction(i));
+            after[k] = rates.afterClearing(open[i]);
             boolean featured = relief.featured(i);
             height[k] = featured ? relief.lowest(i) - leastHeight : Double.POSITIVE_INFINITY;
             room[k] = featured ? relief.width(i) - leastWidth : Double.POSITIVE_INFINITY;
-            clear.set(i, layer[k] / rate[k]);
+            clear.set(i, layer[k] / before.vertical());
         }
-        EtchWindow window = new EtchWindow(layer, rate, lateral, height, room, cotangent);
+        EtchWindow window = new EtchWindow(layer, before, after, height, room, cotangent);
         double earliest = window.earliest();
         double stop = earliest * (1 + p.quantity(OVER_ETCH.id()));
         try (Stage stage = context.progress().stage("etch-back", tiles.length, "tiles")) {
@@ -150,8 +160,10 @@ public final class EtchProvider implements AnalysisProvider {
                 if (!relief.featured(i)) {
                     continue;
                 }
-                double recession = rate[k] * stop - layer[k];
-                double lost = Math.min(relief.width(i), 2 * (lateral[k] * stop + cotangent * recession));
+                double beyond = stop - clear.at(i);
+                double recession = after[k].vertical() * beyond;
+                double sideways = before.lateral() * clear.at(i) + after[k].lateral() * beyond;
+                double lost = Math.min(relief.width(i), 2 * (sideways + cotangent * recession));
                 loss.set(i, lost);
                 width.set(i, relief.width(i) - lost);
                 left.set(i, lost < relief.width(i) ? Math.max(0, relief.lowest(i) - recession) : 0);
@@ -163,7 +175,7 @@ public final class EtchProvider implements AnalysisProvider {
                 List.of(clear.field(), left.field(), width.field(), loss.field(), index.field()),
                 figures(rates, window, opening, Uniformity.of(layer), stop),
                 List.of(),
-                warnings(grid, window, opening, clear, left, index));
+                warnings(grid, window, opening, clear, left, loss, index));
     }
 
     /** A window that is closed from the start would be an infinite demand; such a tile states a thousandfold. */
@@ -190,7 +202,8 @@ public final class EtchProvider implements AnalysisProvider {
         figures.add(Figure.of("uniformity.u2", evenness.rangeOverSum(), "%", "U2 = (max - min)/(max + min)"));
         figures.add(Figure.of("uniformity.u3", evenness.threeSigmaOverMean(), "%", "U3 = 3 sigma/mean"));
         figures.add(Figure.of("sigma3", 3 * evenness.sigma(), "nm", "3 sigma of the residual layer"));
-        figures.add(Figure.of("over-etch", evenness.overEtch(), "%", "thickest over mean residual layer, minus 1"));
+        figures.add(
+                Figure.of("residual.excess", evenness.overEtch(), "%", "thickest over mean residual layer, minus 1"));
         opening.ifPresent(spread -> figures.add(Figure.of(
                 "spread.open", spread, "nm", "largest residual spread about the same mean that has a window")));
         return figures;
@@ -202,6 +215,7 @@ public final class EtchProvider implements AnalysisProvider {
             OptionalDouble opening,
             TileValues clear,
             TileValues left,
+            TileValues loss,
             TileValues index) {
         List<Finding.Warning> warnings = new ArrayList<>();
         if (!window.open()) {
@@ -235,6 +249,23 @@ public final class EtchProvider implements AnalysisProvider {
                     "the features of " + gone.length + " tiles are etched away before the etch stops",
                     Place.Tile.of(grid, gone[0])));
         }
+        if (sameEverywhere(loss, grid)) {
+            warnings.add(new Finding.Warning(
+                    "etch",
+                    "etch.loss-even",
+                    "the width lost is the same in every tile, as walls are upright, there is one lateral rate, and all stops at one time:"
+                            + " leaning walls or loading would make it differ",
+                    new Place.WholeStamp()));
+        }
         return warnings;
+    }
+
+    private static boolean sameEverywhere(TileValues loss, TileGrid grid) {
+        double[] known = IntStream.range(0, grid.size())
+                .mapToDouble(loss::at)
+                .filter(value -> !Double.isNaN(value))
+                .sorted()
+                .toArray();
+        return known.length > 1 && known[0] > 0 && known[known.length - 1] - known[0] <= 1e-9 * known[0];
     }
 }

@@ -5,8 +5,9 @@ package org.evenstamp.analysis.etch;
  *
  * @param vertical vertical rate on open film, m/s, positive
  * @param lateral lateral rate at each side wall, m/s, not negative
- * @param loading how much the rate falls with the share f of the area that features cover, {@code r = r0/(1 + L f)}; the
- *     form is that of C.J. Mogab, J. Electrochem. Soc. 124 (1977) 1262 (from memory), with film area for wafer area
+ * @param loading how much the rate falls with the share f of the area on which the etch finds film, {@code r = r0/(1 + L f)}; the
+ *     form is that of C.J. Mogab, J. Electrochem. Soc. 124 (1977) 1262 (from memory), with film area for wafer area. Until
+ *     the residual layer is clear that is all of it, {@code f = 1}; then the features
  */
 public record EtchRates(double vertical, double lateral, double loading) {
     /** Checks the ranges. */
@@ -17,14 +18,22 @@ public record EtchRates(double vertical, double lateral, double loading) {
         }
     }
 
-    /** Returns the vertical rate where features cover a share of the area, m/s. */
-    public double verticalAt(double fraction) {
-        return vertical / (1 + loading * fraction);
+    /**
+     * Rates at one place and time.
+     *
+     * @param vertical m/s, positive
+     * @param lateral at each side wall, m/s, not negative
+     */
+    public record Pair(double vertical, double lateral) {}
+
+    /** Returns the rates while film covers the whole area; loading slows both alike. */
+    public Pair beforeClearing() {
+        return afterClearing(1);
     }
 
-    /** Returns the lateral rate where features cover a share of the area, m/s; loading slows both alike. */
-    public double lateralAt(double fraction) {
-        return lateral / (1 + loading * fraction);
+    /** Returns the rates where film covers a share of the area. */
+    public Pair afterClearing(double fraction) {
+        return new Pair(vertical / (1 + loading * fraction), lateral / (1 + loading * fraction));
     }
 
     /** Returns the anisotropy {@code 1 - lateral/vertical}: 1 straight down, 0 the same in all directions. */

@@ -5,16 +5,15 @@ import java.util.OptionalDouble;
 /**
  * Earliest and latest time of an etch over many places: a window when the earliest does not come after the latest.
  *
- * <p>Each place has a residual {@code h} to clear at the rate {@code r}, and a latest time after which its feature is too
- * low, {@code (h + s)/r} with the height {@code s} it can spare, or too narrow: {@code 2 l t + 2 c (r t - h)} is the width lost
- * to the lateral rate {@code l} and to the lean of the walls with cotangent {@code c}, and {@code b} the width it can spare.
- * (Before the place is clear the second term is negative; by then the feature is too narrow only if the window is closed
- * anyway.)
+ * <p>Each place has a residual {@code h} that is clear at {@code t_c = h/r}, with the rate {@code r} that the whole area has until then; from
+ * then on its features lose height at {@code r'}. They are too low after {@code t_c + s/r'} with the height {@code s} they can spare, and
+ * too narrow when {@code 2 l t_c + 2 (l' + c r') (t - t_c)}, lost to the lateral rates before and after and to the lean of the walls with cotangent
+ * {@code c}, reaches the width {@code b} they can spare.
  */
 public final class EtchWindow {
     private final double[] residual;
-    private final double[] rate;
-    private final double[] lateral;
+    private final EtchRates.Pair before;
+    private final EtchRates.Pair[] after;
     private final double[] height;
     private final double[] width;
     private final double cotangent;
@@ -23,26 +22,27 @@ public final class EtchWindow {
      * Takes one entry a place; the arrays are kept, not copied.
      *
      * @param residual h, m, not negative
-     * @param rate r, m/s, positive
-     * @param lateral l, m/s, not negative
+     * @param before rates until the place is clear
+     * @param after rates from then on
      * @param height s, m; negative where the feature is too low from the start, infinite where there is none
      * @param width b, m; negative where the feature is too narrow from the start, infinite where there is none
      * @param cotangent c of the angle between walls and substrate, 0 for upright walls
      */
     public EtchWindow(
-            double[] residual, double[] rate, double[] lateral, double[] height, double[] width, double cotangent) {
+            double[] residual,
+            EtchRates.Pair before,
+            EtchRates.Pair[] after,
+            double[] height,
+            double[] width,
+            double cotangent) {
         int places = residual.length;
-        if (places == 0
-                || rate.length != places
-                || lateral.length != places
-                || height.length != places
-                || width.length != places) {
-            throw new IllegalArgumentException("arrays of " + places + ", " + rate.length + ", " + lateral.length + ", "
-                    + height.length + " and " + width.length + " places");
+        if (places == 0 || after.length != places || height.length != places || width.length != places) {
+            throw new IllegalArgumentException("arrays of " + places + ", " + after.length + ", " + height.length
+                    + " and " + width.length + " places");
         }
         this.residual = residual;
-        this.rate = rate;
-        this.lateral = lateral;
+        this.before = before;
+        this.after = after;
         this.height = height;
         this.width = width;
         this.cotangent = cotangent;
@@ -101,7 +101,7 @@ public final class EtchWindow {
     private double earliest(double share, double mean) {
         double earliest = 0;
         for (int i = 0; i < residual.length; i++) {
-            earliest = Math.max(earliest, layer(i, share, mean) / rate[i]);
+            earliest = Math.max(earliest, layer(i, share, mean) / before.vertical());
         }
         return earliest;
     }
@@ -120,10 +120,17 @@ public final class EtchWindow {
     }
 
     private double bearable(int place, double layer) {
-        double low = (layer + height[place]) / rate[place];
-        double pace = 2 * (lateral[place] + cotangent * rate[place]);
-        double room = width[place] + 2 * cotangent * layer;
-        double narrow = room < 0 ? Double.NEGATIVE_INFINITY : pace > 0 ? room / pace : Double.POSITIVE_INFINITY;
+        double clear = layer / before.vertical();
+        double low = height[place] >= 0
+                ? clear + height[place] / after[place].vertical()
+                : (layer + height[place]) / before.vertical();
+        double spare = width[place] - 2 * before.lateral() * clear;
+        double pace = 2 * (after[place].lateral() + cotangent * after[place].vertical());
+        double narrow = width[place] < 0
+                ? Double.NEGATIVE_INFINITY
+                : spare < 0
+                        ? width[place] / (2 * before.lateral())
+                        : pace > 0 ? clear + spare / pace : Double.POSITIVE_INFINITY;
         return Math.min(low, narrow);
     }
 }

@@ -36,9 +36,9 @@ class EtchLawsTest {
     void anisotropy_and_lateral_loss_follow_the_rates() {
         EtchRates rates = new EtchRates(2e-9, 0.1e-9, 0);
         assertThat(rates.anisotropy()).isCloseTo(0.95, within(1e-12));
-        double clear = 58e-9 / rates.verticalAt(0.3);
+        double clear = 58e-9 / rates.beforeClearing().vertical();
         assertThat(clear).isCloseTo(29, within(1e-9));
-        assertThat(rates.lateralAt(0.3) * clear).isCloseTo(2.9e-9, within(1e-18));
+        assertThat(rates.beforeClearing().lateral() * clear).isCloseTo(2.9e-9, within(1e-18));
     }
 
     /** Worked figure (derived; convention from memory): 14 nm of recession at walls of 85 deg: 2.44968258 nm. */
@@ -52,9 +52,10 @@ class EtchLawsTest {
     @Test
     void loading_slows_both_rates_alike() {
         EtchRates rates = new EtchRates(2, 0.1, 0.5);
-        assertThat(rates.verticalAt(0)).isEqualTo(2);
-        assertThat(rates.verticalAt(1)).isCloseTo(2 / 1.5, within(1e-15));
-        assertThat(rates.lateralAt(1)).isCloseTo(0.1 / 1.5, within(1e-15));
+        assertThat(rates.afterClearing(0)).isEqualTo(new EtchRates.Pair(2, 0.1));
+        assertThat(rates.beforeClearing().vertical()).isCloseTo(2 / 1.5, within(1e-15));
+        assertThat(rates.beforeClearing().lateral()).isCloseTo(0.1 / 1.5, within(1e-15));
+        assertThat(rates.afterClearing(0.5).vertical()).isCloseTo(1.6, within(1e-15));
     }
 
     @Test
@@ -120,8 +121,8 @@ class EtchLawsTest {
     private static final class Case {
         private static final int PLACES = 20;
         private final double[] residual = new double[PLACES];
-        private final double[] rate = new double[PLACES];
-        private final double[] lateral = new double[PLACES];
+        private final EtchRates.Pair before;
+        private final EtchRates.Pair[] after = new EtchRates.Pair[PLACES];
         private final double[] height = new double[PLACES];
         private final double[] width = new double[PLACES];
         private final double cotangent;
@@ -130,10 +131,10 @@ class EtchLawsTest {
             SplittableRandom random = new SplittableRandom(seed);
             cotangent = random.nextDouble(0.1);
             double tightness = seed % 3;
+            before = new EtchRates.Pair(random.nextDouble(1.9, 2.1), tightness == 2 ? 2 : 0.05);
             for (int i = 0; i < PLACES; i++) {
                 residual[i] = random.nextDouble(20, 80);
-                rate[i] = random.nextDouble(1.9, 2.1);
-                lateral[i] = tightness == 2 ? 2 : random.nextDouble(0.1);
+                after[i] = new EtchRates.Pair(random.nextDouble(1.9, 2.5), tightness == 2 ? 2 : random.nextDouble(0.1));
                 height[i] = tightness == 1 ? random.nextDouble(30, 40) : random.nextDouble(80, 120);
                 width[i] = random.nextDouble(50, 100);
             }
@@ -146,12 +147,12 @@ class EtchLawsTest {
                     : Arrays.stream(residual)
                             .map(h -> mean + share * (h - mean))
                             .toArray();
-            return new EtchWindow(moved, rate, lateral, height, width, cotangent);
+            return new EtchWindow(moved, before, after, height, width, cotangent);
         }
 
         boolean clear(double time) {
             for (int i = 0; i < PLACES; i++) {
-                if (rate[i] * time < residual[i]) {
+                if (before.vertical() * time < residual[i]) {
                     return false;
                 }
             }
@@ -160,8 +161,10 @@ class EtchLawsTest {
 
         boolean kept(double time) {
             for (int i = 0; i < PLACES; i++) {
-                double recession = rate[i] * time - residual[i];
-                if (recession > height[i] || 2 * (lateral[i] * time + cotangent * Math.max(0, recession)) > width[i]) {
+                double first = Math.min(time, residual[i] / before.vertical());
+                double recession = after[i].vertical() * (time - first);
+                double sideways = before.lateral() * first + after[i].lateral() * (time - first);
+                if (recession > height[i] || 2 * (sideways + cotangent * recession) > width[i]) {
                     return false;
                 }
             }

@@ -40,11 +40,11 @@ class EtchProviderTest {
         assertThat(answer.at(EtchProvider.WIDTH, 1)).isCloseTo(94.2e-9, within(1e-16));
         assertThat(answer.figure("uniformity.u1")).isCloseTo(0.14, within(1e-9));
         assertThat(answer.figure("uniformity.u2")).isCloseTo(0.137254902, within(1e-9));
-        assertThat(answer.figure("over-etch")).isCloseTo(0.16, within(1e-9));
+        assertThat(answer.figure("residual.excess")).isCloseTo(0.16, within(1e-9));
         assertThat(answer.figure("earliest")).isCloseTo(29, within(1e-9));
         assertThat(answer.figure("latest")).isCloseTo(97, within(1e-9)); // (44 + 150)/2
         assertThat(answer.at(EtchProvider.INDEX, 1)).isCloseTo(29.0 / 97, within(1e-9));
-        assertThat(answer.codes()).isEmpty();
+        assertThat(answer.codes()).containsExactly("etch.loss-even");
     }
 
     @Test
@@ -69,7 +69,7 @@ class EtchProviderTest {
         assertThat(answer.figure("spread.open")).isCloseTo(7e-9, within(1e-18));
         assertThat(answer.at(EtchProvider.INDEX, 1)).isGreaterThan(1);
         assertThat(answer.at(EtchProvider.INDEX, 0)).isLessThan(1);
-        assertThat(answer.codes()).containsExactly("etch.no-window");
+        assertThat(answer.codes()).containsExactly("etch.no-window", "etch.loss-even");
         assertThat(answer.result().warnings().get(0).place())
                 .isInstanceOfSatisfying(
                         Place.Tile.class, tile -> assertThat(tile.column()).isEqualTo(1));
@@ -82,7 +82,7 @@ class EtchProviderTest {
         Trial.Answer answer = trial().given("etch.lateral-rate", "2.5 nm/s").run();
         assertThat(answer.at(EtchProvider.LEFT, 0)).isZero();
         assertThat(answer.at(EtchProvider.WIDTH, 0)).isZero();
-        assertThat(answer.codes()).containsExactly("etch.no-window", "etch.features-gone");
+        assertThat(answer.codes()).containsExactly("etch.no-window", "etch.features-gone", "etch.loss-even");
         assertThat(answer.result().warnings().get(0).message()).contains("would not open it");
     }
 
@@ -114,6 +114,44 @@ class EtchProviderTest {
         Trial.Answer answer =
                 trial().everywhere(ImprintFields.RESIDUAL_LOCAL, Double.NaN).run();
         assertThat(answer.result().fields()).allMatch(field -> field.knownCount() == 0);
+    }
+
+    /**
+     * By hand, L = 1: until they are clear 40 and 60 nm go at 2/(1+1) nm/s, in 40 and 60 s; then the first tile, a quarter of film, loses height
+     * at 2/1.25 = 1.6 nm/s for 20 s: 32 nm of 200.
+     */
+    @Test
+    void loading_counts_all_film_before_clearing_and_the_features_after_it() {
+        Trial.Answer answer = new Trial(new EtchProvider(), 2, 1)
+                .lines(0, 1e-6, 3e-6, 200e-9)
+                .lines(1, 1e-6, 1e-6, 200e-9)
+                .tile(0, ImprintFields.RESIDUAL_LOCAL, 40e-9)
+                .tile(1, ImprintFields.RESIDUAL_LOCAL, 60e-9)
+                .given("etch.vertical-rate", "2 nm/s")
+                .given("etch.lateral-rate", "0.1 nm/s")
+                .given("etch.loading", "1 1")
+                .run();
+        assertThat(answer.at(EtchProvider.CLEAR, 0)).isCloseTo(40, within(1e-9));
+        assertThat(answer.at(EtchProvider.CLEAR, 1)).isCloseTo(60, within(1e-9));
+        assertThat(answer.at(EtchProvider.LEFT, 0)).isCloseTo(168e-9, within(1e-15));
+        // at each wall 0.05 nm/s for 40 s and 0.08 nm/s for 20 s
+        assertThat(answer.at(EtchProvider.CD_LOSS, 0)).isCloseTo(7.2e-9, within(1e-15));
+    }
+
+    /** By hand: over 300 um each tile of 100 um sees itself and its neighbours, (0.25 + 0.5)/2 = 0.375 at the rim of two: 2/1.375 nm/s. */
+    @Test
+    void loading_reaches_as_far_as_the_user_says() {
+        Trial.Answer answer = new Trial(new EtchProvider(), 2, 1)
+                .lines(0, 1e-6, 3e-6, 200e-9)
+                .lines(1, 1e-6, 1e-6, 200e-9)
+                .tile(0, ImprintFields.RESIDUAL_LOCAL, 40e-9)
+                .tile(1, ImprintFields.RESIDUAL_LOCAL, 60e-9)
+                .given("etch.vertical-rate", "2 nm/s")
+                .given("etch.lateral-rate", "0.1 nm/s")
+                .given("etch.loading", "1 1")
+                .given("etch.loading-length", "300 um")
+                .run();
+        assertThat(answer.at(EtchProvider.LEFT, 0)).isCloseTo(200e-9 - 20 * 2e-9 / 1.375, within(1e-15));
     }
 
     @Test
