@@ -118,6 +118,18 @@ public final class LimitCheck {
         return OptionalDouble.of(sorted[limit.side() == Limit.Side.AT_MOST ? sorted.length - 1 : 0]);
     }
 
+    /**
+     * Returns how far inside a limit a number is, over the size of the bound; negative outside. Where the bound is 0 it is the
+     * distance itself, SI. Rounding of 1e-12 of the bound counts as 0.
+     *
+     * @param found what {@link #found} returned
+     */
+    public static double margin(Limit limit, double found) {
+        double inside = limit.side() == Limit.Side.AT_MOST ? limit.boundSi() - found : found - limit.boundSi();
+        double size = limit.boundSi() == 0 ? 1 : Math.abs(limit.boundSi());
+        return Math.abs(inside) <= ROUNDING * size ? 0 : inside / size;
+    }
+
     private static double measure(Limit.Measure measure, Field field) {
         double[] values = field.sorted();
         double mean = 0;

@@ -74,6 +74,25 @@ public sealed interface Distribution {
     }
 
     /**
+     * Every factor between two positive values equally likely: the logarithm is uniform.
+     *
+     * @param least lower end, above 0
+     * @param most upper end, above the lower
+     */
+    record LogUniform(double least, double most) implements Distribution {
+        /** Refuses an empty or reversed range, and one that is not positive. */
+        public LogUniform {
+            requirePositive(least, "lower end");
+            requireRange(least, most);
+        }
+
+        @Override
+        public double quantile(double share) {
+            return least * Math.pow(most / least, share);
+        }
+    }
+
+    /**
      * A triangle over a range.
      *
      * @param least lower end

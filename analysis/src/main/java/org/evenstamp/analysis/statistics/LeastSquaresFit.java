@@ -1,5 +1,6 @@
 package org.evenstamp.analysis.statistics;
 
+import java.util.Arrays;
 import java.util.List;
 import org.apache.commons.math3.distribution.ChiSquaredDistribution;
 import org.apache.commons.math3.exception.TooManyEvaluationsException;
@@ -7,6 +8,7 @@ import org.apache.commons.math3.exception.TooManyIterationsException;
 import org.apache.commons.math3.fitting.leastsquares.LeastSquaresBuilder;
 import org.apache.commons.math3.fitting.leastsquares.LeastSquaresOptimizer;
 import org.apache.commons.math3.fitting.leastsquares.LevenbergMarquardtOptimizer;
+import org.apache.commons.math3.fitting.leastsquares.ValueAndJacobianFunction;
 import org.apache.commons.math3.linear.Array2DRowRealMatrix;
 import org.apache.commons.math3.linear.ArrayRealVector;
 import org.apache.commons.math3.linear.DiagonalMatrix;
@@ -24,7 +26,6 @@ import org.evenstamp.shared.problem.InputException;
  */
 public final class LeastSquaresFit {
     private static final int MOST_STEPS = 2000;
-    private static final double TOLERANCE = 1e-12;
 
     private LeastSquaresFit() {}
 
@@ -150,10 +151,13 @@ public final class LeastSquaresFit {
      * @param measured the measurements
      * @param deviations their standard deviations, above 0
      * @param free the free numbers
+     * @param tolerance relative change of the sum of squares, and of the values, below which a fit has settled; slopes that are
+     *     only known to a part of it do not matter
      * @throws InputException when measurements and priors together are fewer than the free numbers, or tell nothing about a
      *     combination of them
      */
-    public static Result fit(Model model, double[] measured, double[] deviations, List<Free> free) {
+    public static Result fit(
+            Model model, double[] measured, double[] deviations, List<Free> free, double tolerance) {
         int m = measured.length;
         int n = free.size();
         int priors = (int) free.stream().filter(LeastSquaresFit::isKnown).count();
@@ -183,15 +187,15 @@ public final class LeastSquaresFit {
                 .start(start)
                 .target(target)
                 .weight(new DiagonalMatrix(weight))
-                .model(point -> evaluated(model, free, point, rows))
+                .model(new WithPriors(model, free, rows))
                 .parameterValidator(point -> within(free, point))
-                .lazyEvaluation(false)
+                .lazyEvaluation(true)
                 .maxEvaluations(10 * MOST_STEPS)
                 .maxIterations(MOST_STEPS);
         LeastSquaresOptimizer optimizer = new LevenbergMarquardtOptimizer()
-                .withCostRelativeTolerance(TOLERANCE)
-                .withParameterRelativeTolerance(TOLERANCE)
-                .withOrthoTolerance(TOLERANCE);
+                .withCostRelativeTolerance(tolerance)
+                .withParameterRelativeTolerance(tolerance)
+                .withOrthoTolerance(tolerance);
         double[] best;
         int steps;
         try {
@@ -221,23 +225,40 @@ public final class LeastSquaresFit {
         return inside;
     }
 
-    private static Pair<RealVector, RealMatrix> evaluated(Model model, List<Free> free, RealVector point, int rows) {
-        double[] values = point.toArray();
-        double[] predictions = model.predictions(values);
-        double[][] slopes = model.slopes(values);
-        double[] all = new double[rows];
-        double[][] jacobian = new double[rows][];
-        System.arraycopy(predictions, 0, all, 0, predictions.length);
-        System.arraycopy(slopes, 0, jacobian, 0, slopes.length);
-        int row = predictions.length;
-        for (int k = 0; k < free.size(); k++) {
-            if (isKnown(free.get(k))) {
-                all[row] = values[k];
-                jacobian[row] = new double[free.size()];
-                jacobian[row++][k] = 1;
+    /** The model and, as more measurements, the priors. Slopes are asked for only where a step is taken from. */
+    private record WithPriors(Model model, List<Free> free, int rows) implements ValueAndJacobianFunction {
+        @Override
+        public RealVector computeValue(double[] values) {
+            double[] predictions = model.predictions(values);
+            double[] all = Arrays.copyOf(predictions, rows);
+            int row = predictions.length;
+            for (int k = 0; k < free.size(); k++) {
+                if (isKnown(free.get(k))) {
+                    all[row++] = values[k];
+                }
             }
+            return new ArrayRealVector(all, false);
         }
-        return new Pair<>(new ArrayRealVector(all, false), new Array2DRowRealMatrix(jacobian, false));
+
+        @Override
+        public RealMatrix computeJacobian(double[] values) {
+            double[][] slopes = model.slopes(values);
+            double[][] all = Arrays.copyOf(slopes, rows);
+            int row = slopes.length;
+            for (int k = 0; k < free.size(); k++) {
+                if (isKnown(free.get(k))) {
+                    all[row] = new double[free.size()];
+                    all[row++][k] = 1;
+                }
+            }
+            return new Array2DRowRealMatrix(all, false);
+        }
+
+        @Override
+        public Pair<RealVector, RealMatrix> value(RealVector point) {
+            double[] values = point.toArray();
+            return new Pair<>(computeValue(values), computeJacobian(values));
+        }
     }
 
     private static Result result(

@@ -85,6 +85,14 @@ final class PixelSheet implements Sheet {
     }
 
     @Override
+    public PixelSheet fill(double x, double y, double width, double height, int colour) {
+        return add(graphics -> {
+            graphics.setColor(new Color(colour));
+            graphics.fill(new Rectangle2D.Double(x, y, width, height));
+        });
+    }
+
+    @Override
     public PixelSheet text(double x, double y, double size, String anchor, String words) {
         double width = font.width(words, size);
         double left = anchor.equals("end") ? x - width : anchor.equals("middle") ? x - width / 2 : x;

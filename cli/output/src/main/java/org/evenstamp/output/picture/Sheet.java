@@ -15,6 +15,9 @@ interface Sheet {
     /** Draws the outline of a rectangle. */
     Sheet frame(double x, double y, double width, double height, double stroke);
 
+    /** Fills a rectangle with a colour, 0xRRGGBB. */
+    Sheet fill(double x, double y, double width, double height, int colour);
+
     /** Writes a text; the anchor is {@code start}, {@code middle} or {@code end}. */
     Sheet text(double x, double y, double size, String anchor, String words);
 }

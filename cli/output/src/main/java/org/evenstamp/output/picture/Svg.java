@@ -42,7 +42,8 @@ final class Svg implements Sheet {
                 + number(height) + "\" fill=\"none\" stroke=\"#1a1a1a\" stroke-width=\"" + number(stroke) + "\"/>");
     }
 
-    Svg fill(double x, double y, double width, double height, int colour) {
+    @Override
+    public Svg fill(double x, double y, double width, double height, int colour) {
         return raw("<rect x=\"" + number(x) + "\" y=\"" + number(y) + "\" width=\"" + number(width) + "\" height=\""
                 + number(height) + "\" fill=\"" + colour(colour) + "\"/>");
     }

@@ -20,7 +20,11 @@ public final class LimitText {
 
     /** Returns the limit, such as {@code residual.final spread <= 20 nm}. */
     public static String of(Limit limit, Results results) {
-        Unit unit = results.unit(limit);
+        return of(limit, results.unit(limit));
+    }
+
+    /** Returns the limit with its bound in a unit. */
+    public static String of(Limit limit, Unit unit) {
         return limit.fieldId() + " " + limit.measure().word()
                 + (limit.side() == Limit.Side.AT_MOST ? " <= " : " >= ")
                 + value(limit, limit.boundSi(), unit);
@@ -78,7 +82,8 @@ public final class LimitText {
                 : "the whole stamp";
     }
 
-    private static String value(Limit limit, double si, Unit unit) {
+    /** Returns a number that a limit looks at, in a unit. */
+    public static String value(Limit limit, double si, Unit unit) {
         String number = Objects.requireNonNull(ShortDecimal.of(LimitValue.shown(limit, unit, si)));
         return unit.symbol().equals("1") ? number : number + " " + unit.symbol();
     }

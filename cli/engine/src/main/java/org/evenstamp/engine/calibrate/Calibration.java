@@ -1,0 +1,220 @@
+package org.evenstamp.engine.calibrate;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import org.evenstamp.analysis.pipeline.Outcome;
+import org.evenstamp.analysis.statistics.LeastSquaresFit;
+import org.evenstamp.engine.job.Job;
+import org.evenstamp.engine.run.RunOptions;
+import org.evenstamp.engine.run.Simulation;
+import org.evenstamp.shared.field.Field;
+import org.evenstamp.shared.field.FieldSet;
+import org.evenstamp.shared.problem.InputException;
+import org.evenstamp.shared.problem.Problems;
+import org.evenstamp.shared.progress.Progress;
+import org.evenstamp.shared.progress.Stage;
+
+/**
+ * Finds the values of free keys with which a job agrees best with readings: weighted least squares, slopes by forward
+ * differences of whole runs, which share the tile map and are remembered.
+ */
+public final class Calibration {
+    /** Relative change of sum and values at which the fit has settled; the film solve itself is good to about this. */
+    private static final double TOLERANCE = 1e-4;
+
+    /** So many further places are proposed. */
+    private static final int NEXT = 5;
+
+    private final Job job;
+    private final Readings readings;
+    private final List<FreeKey> free;
+    private final RunOptions options;
+    private final Progress progress;
+    private final FieldSet tiles;
+    private final Stage stage;
+    private final Map<List<Double>, Field> solved = new LinkedHashMap<>();
+
+    private Calibration(
+            Job job, Readings readings, List<FreeKey> free, RunOptions options, Progress progress, Stage stage) {
+        this.job = job;
+        this.readings = readings;
+        this.free = free;
+        this.options = options;
+        this.progress = progress;
+        this.stage = stage;
+        this.tiles = Simulation.measure(job, options, progress);
+    }
+
+    /**
+     * Fits.
+     *
+     * @param free the keys that may change, at least one; they must not change the tile map
+     * @throws InputException when readings lie where the job gives no value, are too few, or tell nothing about a combination of
+     *     keys, or when no job can be like the fit wants it
+     */
+    public static CalibrationResult fit(
+            Job job, Readings readings, List<FreeKey> free, RunOptions options, Progress progress) {
+        try (Stage stage = progress.stage("fitting", 0, "runs")) {
+            return new Calibration(job, readings, free, options, progress, stage).fit();
+        }
+    }
+
+    private CalibrationResult fit() {
+        double[] start = free.stream().mapToDouble(key -> key.fitted(key.startSi())).toArray();
+        double[] before = predictions(start);
+        checkPlaces(before);
+        int n = readings.readings().size();
+        double[] measured = new double[n];
+        double[] deviations = new double[n];
+        for (int i = 0; i < n; i++) {
+            measured[i] = readings.readings().get(i).valueSi();
+            deviations[i] = readings.readings().get(i).deviationSi();
+        }
+        LeastSquaresFit.Result fit = LeastSquaresFit.fit(
+                new LeastSquaresFit.Model() {
+                    @Override
+                    public double[] predictions(double[] values) {
+                        return Calibration.this.predictions(values);
+                    }
+
+                    @Override
+                    public double[][] slopes(double[] values) {
+                        return Calibration.this.slopes(values);
+                    }
+                },
+                measured,
+                deviations,
+                free.stream().map(FreeKey::free).toList(),
+                TOLERANCE);
+        double[] values = fit.values();
+        double[][] slopes = slopes(values);
+        List<CalibrationResult.Value> found = new ArrayList<>();
+        Map<String, String> changes = new LinkedHashMap<>();
+        for (int k = 0; k < free.size(); k++) {
+            FreeKey key = free.get(k);
+            double si = key.si(values[k]);
+            found.add(new CalibrationResult.Value(key, si, fit.error(k)));
+            changes.put(key.key(), key.unit().fromSi(si) + " " + key.unit().symbol());
+        }
+        double[][] correlations = new double[free.size()][free.size()];
+        for (int i = 0; i < free.size(); i++) {
+            for (int j = 0; j < free.size(); j++) {
+                correlations[i][j] = fit.correlation(i, j);
+            }
+        }
+        return new CalibrationResult(
+                job.with(changes),
+                found,
+                correlations,
+                ReadingFit.of(readings, before, predictions(values), slopes, fit),
+                fit.chiSquare(),
+                fit.freedom(),
+                fit.probability(),
+                NextPlaces.of(fieldSlopes(values), fit, meanVariance(deviations), NEXT),
+                solved.size());
+    }
+
+    private static double meanVariance(double[] deviations) {
+        return Arrays.stream(deviations).map(one -> one * one).average().orElseThrow();
+    }
+
+    private void checkPlaces(double[] predictions) {
+        Problems problems = new Problems();
+        for (int i = 0; i < predictions.length; i++) {
+            if (Double.isNaN(predictions[i])) {
+                Readings.Reading reading = readings.readings().get(i);
+                problems.add(
+                        "calibrate.place",
+                        "line " + reading.line(),
+                        String.format(
+                                Locale.ROOT,
+                                "at x = %.6g mm, y = %.6g mm the job has no %s: the place is beyond the stamp or in a cavity",
+                                reading.xMetres() * 1e3,
+                                reading.yMetres() * 1e3,
+                                readings.fieldId()),
+                        "leave the place out");
+            }
+        }
+        problems.throwIfAny();
+    }
+
+    private double[] predictions(double[] values) {
+        Field field = field(values);
+        return readings.readings().stream()
+                .mapToDouble(reading -> PlaceValue.at(field, reading.xMetres(), reading.yMetres()))
+                .toArray();
+    }
+
+    private double[][] slopes(double[] values) {
+        List<Field> fields = stepped(values);
+        double[] here = predictions(values);
+        double[][] slopes = new double[here.length][free.size()];
+        for (int k = 0; k < free.size(); k++) {
+            double step = free.get(k).step();
+            for (int i = 0; i < here.length; i++) {
+                Readings.Reading reading = readings.readings().get(i);
+                double there = PlaceValue.at(fields.get(k), reading.xMetres(), reading.yMetres());
+                slopes[i][k] = (there - here[i]) / step;
+            }
+        }
+        return slopes;
+    }
+
+    /** Slopes of the whole field, a map a key; NaN where there is no value. */
+    private List<Field> fieldSlopes(double[] values) {
+        Field here = field(values);
+        List<Field> fields = stepped(values);
+        List<Field> slopes = new ArrayList<>();
+        for (int k = 0; k < free.size(); k++) {
+            double[] map = new double[here.grid().size()];
+            for (int i = 0; i < map.length; i++) {
+                map[i] = here.known(i) && fields.get(k).known(i)
+                        ? (fields.get(k).at(i) - here.at(i)) / free.get(k).step()
+                        : Double.NaN;
+            }
+            slopes.add(Field.of(here.name(), here.grid(), map));
+        }
+        return slopes;
+    }
+
+    private List<Field> stepped(double[] values) {
+        List<Field> fields = new ArrayList<>();
+        for (int k = 0; k < free.size(); k++) {
+            double[] other = values.clone();
+            other[k] += free.get(k).step();
+            fields.add(field(other));
+        }
+        return fields;
+    }
+
+    private Field field(double[] values) {
+        List<Double> key = Arrays.stream(values).boxed().toList();
+        Field known = solved.get(key);
+        if (known != null) {
+            return known;
+        }
+        progress.checkCancelled();
+        Map<String, String> changes = new LinkedHashMap<>();
+        for (int k = 0; k < free.size(); k++) {
+            FreeKey one = free.get(k);
+            changes.put(
+                    one.key(),
+                    one.unit().fromSi(one.si(values[k])) + " " + one.unit().symbol());
+        }
+        Outcome outcome = Simulation.analyse(job.with(changes), tiles, options, progress);
+        Field field = outcome.fields()
+                .find(readings.fieldId())
+                .orElseThrow(() -> new InputException(
+                        "calibrate.no-field",
+                        "",
+                        "no analysis of this job gives " + readings.fieldId() + ", which was measured",
+                        "set what it needs"));
+        stage.advance(1);
+        solved.put(key, field);
+        return field;
+    }
+}

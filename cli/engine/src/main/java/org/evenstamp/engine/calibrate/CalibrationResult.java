@@ -1,0 +1,153 @@
+package org.evenstamp.engine.calibrate;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.evenstamp.analysis.statistics.Distribution;
+import org.evenstamp.engine.job.Job;
+
+/** What a fit to readings found. Immutable. */
+public final class CalibrationResult {
+    private final Job job;
+    private final List<Value> values;
+    private final double[][] correlations;
+    private final List<ReadingFit> places;
+    private final double chiSquare;
+    private final int freedom;
+    private final double probability;
+    private final List<NextPlace> next;
+    private final int runs;
+
+    CalibrationResult(
+            Job job,
+            List<Value> values,
+            double[][] correlations,
+            List<ReadingFit> places,
+            double chiSquare,
+            int freedom,
+            double probability,
+            List<NextPlace> next,
+            int runs) {
+        this.job = job;
+        this.values = List.copyOf(values);
+        this.correlations = correlations;
+        this.places = List.copyOf(places);
+        this.chiSquare = chiSquare;
+        this.freedom = freedom;
+        this.probability = probability;
+        this.next = List.copyOf(next);
+        this.runs = runs;
+    }
+
+    /**
+     * A fitted value.
+     *
+     * @param key what was free
+     * @param si its value, SI
+     * @param error its standard error: of the logarithm where that is fitted, in SI otherwise
+     */
+    public record Value(FreeKey key, double si, double error) {
+        /** Returns the factor within which 95 % lie, for a key that is fitted by its logarithm. */
+        public double factor() {
+            return Math.exp(Distribution.StandardNormal.TWO_SIDED_95 * error);
+        }
+
+        /** Returns whether the readings told hardly more than was known beforehand: its error is above 0.9 of the prior. */
+        public boolean untold() {
+            return error > 0.9 * key.prior();
+        }
+    }
+
+    /** A place where a further reading would tell most, with the errors that the values would then have. */
+    public static final class NextPlace {
+        private final double xMetres;
+        private final double yMetres;
+        private final double[] errors;
+
+        NextPlace(double xMetres, double yMetres, double[] errors) {
+            this.xMetres = xMetres;
+            this.yMetres = yMetres;
+            this.errors = errors.clone();
+        }
+
+        /** Returns the place to the right, m. */
+        public double xMetres() {
+            return xMetres;
+        }
+
+        /** Returns the place upwards, m. */
+        public double yMetres() {
+            return yMetres;
+        }
+
+        /** Returns the error of a value after this reading and those before it, as {@link Value#error}. */
+        public double error(int i) {
+            return errors[i];
+        }
+    }
+
+    /** Returns the job with the fitted values. */
+    public Job job() {
+        return job;
+    }
+
+    /** Returns the fitted values. */
+    public List<Value> values() {
+        return values;
+    }
+
+    /** Returns the correlation of two values. */
+    public double correlation(int i, int j) {
+        return correlations[i][j];
+    }
+
+    /** Returns how each place agrees. */
+    public List<ReadingFit> places() {
+        return places;
+    }
+
+    /** Returns the sum of squared differences over deviations. */
+    public double chiSquare() {
+        return chiSquare;
+    }
+
+    /** Returns readings and priors less free keys. */
+    public int freedom() {
+        return freedom;
+    }
+
+    /** Returns the chance of a chi-square at least this large if job and deviations are right. */
+    public double probability() {
+        return probability;
+    }
+
+    /** Returns the root of the mean square of the differences to fits without the reading in question, SI. */
+    public double leftOutSi() {
+        return Math.sqrt(places.stream()
+                .mapToDouble(place -> place.leftOutSi() * place.leftOutSi())
+                .average()
+                .orElse(0));
+    }
+
+    /** Returns the pairs of keys that the readings cannot tell apart: their values have a correlation beyond 0.95. */
+    public List<List<String>> together() {
+        List<List<String>> pairs = new ArrayList<>();
+        for (int i = 0; i < values.size(); i++) {
+            for (int j = i + 1; j < values.size(); j++) {
+                if (Math.abs(correlations[i][j]) > 0.95) {
+                    pairs.add(List.of(values.get(i).key().key(), values.get(j).key().key()));
+                }
+            }
+        }
+        return pairs;
+    }
+
+    /** Returns the places worth measuring next, the most telling first. */
+    public List<NextPlace> next() {
+        return next;
+    }
+
+    /** Returns how many runs the fit took. */
+    public int runs() {
+        return runs;
+    }
+}

@@ -1,0 +1,51 @@
+package org.evenstamp.engine.calibrate;
+
+import org.evenstamp.analysis.statistics.Distribution;
+import org.evenstamp.analysis.statistics.LeastSquaresFit;
+import org.evenstamp.shared.unit.Unit;
+
+/**
+ * A key of the job that a fit may change.
+ *
+ * <p>A key known to a factor is fitted by its logarithm, so that it stays positive and its error is a factor too.
+ *
+ * @param key the key
+ * @param startSi value to begin with, SI; the job's own
+ * @param logarithmic whether its logarithm is fitted
+ * @param prior deviation of what is known beforehand, of the logarithm or in SI; infinite when nothing is known
+ * @param unit the unit in which it is shown
+ */
+public record FreeKey(String key, double startSi, boolean logarithmic, double prior, Unit unit) {
+    /** Smallest change of a value over which slopes are taken: of the logarithm, or over the value or the prior. */
+    private static final double STEP = 0.02;
+
+    /** Returns a key known to a factor: 95 % lie between the value over the factor and the value times it. */
+    public static FreeKey known(String key, double startSi, double factor, Unit unit) {
+        return new FreeKey(
+                key, startSi, true, Math.log(factor) / Distribution.StandardNormal.TWO_SIDED_95, unit);
+    }
+
+    /** Returns the number that is fitted for a value in SI. */
+    double fitted(double si) {
+        return logarithmic ? Math.log(si) : si;
+    }
+
+    /** Returns the value in SI of a number that is fitted. */
+    double si(double fitted) {
+        return logarithmic ? Math.exp(fitted) : fitted;
+    }
+
+    /** Returns the step of the number over which a slope is taken. */
+    double step() {
+        if (logarithmic) {
+            return STEP;
+        }
+        double size = Math.abs(startSi);
+        return Double.isInfinite(prior) ? STEP * (size > 0 ? size : 1) : Math.max(0.1 * prior, 1e-6 * size);
+    }
+
+    LeastSquaresFit.Free free() {
+        return new LeastSquaresFit.Free(
+                key, fitted(startSi), Double.NEGATIVE_INFINITY, Double.POSITIVE_INFINITY, prior);
+    }
+}

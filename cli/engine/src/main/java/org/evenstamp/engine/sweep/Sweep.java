@@ -1,0 +1,177 @@
+package org.evenstamp.engine.sweep;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.OptionalDouble;
+import java.util.concurrent.ExecutionException;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
+import java.util.concurrent.Future;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.TimeoutException;
+import java.util.concurrent.atomic.AtomicInteger;
+import java.util.stream.Collectors;
+import org.evenstamp.analysis.limit.LimitCheck;
+import org.evenstamp.analysis.pipeline.Outcome;
+import org.evenstamp.engine.job.FilmMap;
+import org.evenstamp.engine.job.Job;
+import org.evenstamp.engine.run.RunOptions;
+import org.evenstamp.engine.run.Simulation;
+import org.evenstamp.engine.run.StageMemory;
+import org.evenstamp.geometry.tile.MapOptions;
+import org.evenstamp.shared.field.Field;
+import org.evenstamp.shared.field.FieldSet;
+import org.evenstamp.shared.finding.Limit;
+import org.evenstamp.shared.problem.InputException;
+import org.evenstamp.shared.problem.Problem;
+import org.evenstamp.shared.progress.CancelledException;
+import org.evenstamp.shared.progress.Progress;
+import org.evenstamp.shared.progress.Stage;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Runs the points of a sweep that are not there yet, several at a time, each on one thread. Points that need the same tile map
+ * share it. A point that cannot be computed is kept with its reason and ends nothing else.
+ */
+public final class Sweep {
+    /** Tile maps that are kept for further points; more than these are measured again. */
+    private static final int MAPS = 4;
+
+    private static final long LOOK_MILLIS = 100;
+
+    private final SweepPlan plan;
+    private final SweepStore store;
+    private final StageMemory memory = new StageMemory(MAPS);
+    private final Progress inner = new Progress();
+
+    private Sweep(SweepPlan plan, SweepStore store) {
+        this.plan = plan;
+        this.store = store;
+    }
+
+    /**
+     * Runs what is missing.
+     *
+     * @param threads how many points are computed at a time, at least 1; the answers do not depend on it
+     * @throws CancelledException soon after the progress was cancelled; the points that have ended are in the store
+     */
+    public static void run(SweepPlan plan, SweepStore store, int threads, Progress progress) {
+        new Sweep(plan, store).run(threads, progress);
+    }
+
+    private void run(int threads, Progress progress) {
+        AtomicInteger next = new AtomicInteger();
+        ExecutorService workers = Executors.newFixedThreadPool(threads, task -> {
+            Thread thread = new Thread(task, "sweep");
+            thread.setDaemon(true);
+            return thread;
+        });
+        try (Stage stage = progress.stage("sweep", plan.size(), "points")) {
+            List<Future<?>> running = new ArrayList<>();
+            for (int i = 0; i < threads; i++) {
+                running.add(workers.submit(() -> work(next, stage)));
+            }
+            for (Future<?> one : running) {
+                await(one, progress);
+            }
+        } finally {
+            inner.cancel();
+            workers.shutdownNow();
+        }
+        progress.checkCancelled();
+    }
+
+    private void await(Future<?> worker, Progress progress) {
+        while (true) {
+            try {
+                worker.get(LOOK_MILLIS, TimeUnit.MILLISECONDS);
+                return;
+            } catch (TimeoutException e) {
+                progress.checkCancelled(); // the workers hear of it when the caller ends
+            } catch (InterruptedException e) {
+                Thread.currentThread().interrupt();
+                throw new CancelledException();
+            } catch (ExecutionException e) {
+                if (e.getCause() instanceof RuntimeException failure) {
+                    throw failure;
+                }
+                throw new IllegalStateException(e.getCause());
+            }
+        }
+    }
+
+    private void work(AtomicInteger next, Stage stage) {
+        for (int index = next.getAndIncrement(); index < plan.size(); index = next.getAndIncrement()) {
+            inner.checkCancelled();
+            if (!store.has(index)) {
+                compute(index);
+            }
+            inner.forgetClosed();
+            stage.advance(1);
+        }
+    }
+
+    private void compute(int index) {
+        try {
+            Job job = plan.variant(index);
+            Outcome outcome = Simulation.analyse(job, tiles(job), RunOptions.STANDARD.withThreads(1), inner);
+            FieldSet fields = outcome.fields();
+            List<Field> kept = new ArrayList<>();
+            for (String id : plan.kept()) {
+                kept.add(fields.find(id)
+                        .orElseThrow(() -> new InputException(
+                                "sweep.no-field", "sweep.keep", "no analysis of this point gives " + id, "")));
+            }
+            store.add(point(index, job, outcome), kept);
+        } catch (InputException e) {
+            String reason = e.problems().stream().map(Problem::line).collect(Collectors.joining("; "));
+            store.add(SweepPoint.failed(index, reason), List.of());
+        }
+    }
+
+    private static SweepPoint point(int index, Job job, Outcome outcome) {
+        List<OptionalDouble> found = new ArrayList<>();
+        List<OptionalDouble> margins = new ArrayList<>();
+        for (Limit limit : job.limits()) {
+            OptionalDouble value = outcome.fields()
+                    .find(limit.fieldId())
+                    .map(field -> LimitCheck.found(limit, field))
+                    .orElse(OptionalDouble.empty());
+            found.add(value);
+            margins.add(
+                    value.isPresent()
+                            ? OptionalDouble.of(LimitCheck.margin(limit, value.getAsDouble()))
+                            : OptionalDouble.empty());
+        }
+        Map<String, Double> figures = new LinkedHashMap<>();
+        outcome.results()
+                .forEach(answer -> answer.result()
+                        .figures()
+                        .forEach(figure ->
+                                figures.put(answer.analysis().id() + "." + figure.id(), figure.valueSi())));
+        return new SweepPoint(index, "", found, margins, figures);
+    }
+
+    /** What a tile map depends on; the layout's file does not change while a sweep runs. */
+    private record MeasuredFrom(
+            Job.LayoutChoice layout,
+            @Nullable Double sideMetres,
+            @Nullable Double depthMetres,
+            MapOptions.Structure structure,
+            @Nullable FilmMap film) {}
+
+    private synchronized FieldSet tiles(Job job) {
+        Job.Coating film = job.film();
+        return memory.of(
+                "tile map",
+                () -> new MeasuredFrom(
+                        job.layout(),
+                        job.tileSideMetres(),
+                        job.depthMetres(),
+                        job.structure(),
+                        film == null ? null : film.map()),
+                () -> Simulation.measure(job, RunOptions.STANDARD, inner));
+    }
+}

@@ -1,0 +1,70 @@
+package org.evenstamp.engine.sweep;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.evenstamp.analysis.statistics.Distribution;
+import org.evenstamp.shared.unit.Unit;
+
+/** One key of the job that varies, and how. */
+public sealed interface SweepAxis {
+    /** Returns the key, such as {@code film.viscosity}. */
+    String key();
+
+    /** Returns its values in a full grid, as a job writes them. */
+    List<String> levels();
+
+    /** Returns what is known of it: of a number in SI, or of the number of a level. */
+    Distribution law();
+
+    /** Returns a value of the law as a job writes it. */
+    String text(double value);
+
+    /**
+     * Some values, equally likely.
+     *
+     * @param key the key
+     * @param levels the values as a job writes them, at least one
+     */
+    record Levels(String key, List<String> levels) implements SweepAxis {
+        /** Copies the values. */
+        public Levels {
+            levels = List.copyOf(levels);
+        }
+
+        @Override
+        public Distribution law() {
+            return new Distribution.Discrete(levels.size());
+        }
+
+        @Override
+        public String text(double value) {
+            return levels.get((int) value);
+        }
+    }
+
+    /**
+     * A number with a distribution.
+     *
+     * @param key the key
+     * @param law what is known of it, SI
+     * @param unit the unit in which it is written
+     * @param steps how many values it takes in a grid, at least 1: the middles of as many equally likely parts, for a range its
+     *     ends and what lies evenly between
+     */
+    record Spread(String key, Distribution law, Unit unit, int steps) implements SweepAxis {
+        @Override
+        public List<String> levels() {
+            boolean range = law instanceof Distribution.Uniform || law instanceof Distribution.LogUniform;
+            List<String> levels = new ArrayList<>();
+            for (int i = 0; i < steps; i++) {
+                levels.add(text(law.quantile(range && steps > 1 ? (double) i / (steps - 1) : (i + 0.5) / steps)));
+            }
+            return levels;
+        }
+
+        @Override
+        public String text(double value) {
+            return unit.fromSi(value) + " " + unit.symbol();
+        }
+    }
+}

@@ -1,0 +1,201 @@
+package org.evenstamp.tool.command;
+
+import java.io.PrintWriter;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Locale;
+import java.util.Objects;
+import java.util.OptionalDouble;
+import java.util.concurrent.Callable;
+import java.util.stream.IntStream;
+import org.evenstamp.analysis.statistics.ShareInterval;
+import org.evenstamp.engine.job.Job;
+import org.evenstamp.engine.job.SweepChoice;
+import org.evenstamp.engine.result.LimitValue;
+import org.evenstamp.engine.sweep.ProcessWindow;
+import org.evenstamp.engine.sweep.Sweep;
+import org.evenstamp.engine.sweep.SweepPlan;
+import org.evenstamp.engine.sweep.SweepReader;
+import org.evenstamp.engine.sweep.SweepStore;
+import org.evenstamp.engine.sweep.SweepSummary;
+import org.evenstamp.output.file.SweepFiles;
+import org.evenstamp.output.file.SweepResults;
+import org.evenstamp.output.text.LimitText;
+import org.evenstamp.output.text.TextStyle;
+import org.evenstamp.shared.unit.Unit;
+import org.evenstamp.tool.exit.ExitCode;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+
+/** {@code sweep JOB}: many runs of a job that differ in a few values, and what they mean together. */
+@Command(
+        name = "sweep",
+        description = {
+            "Runs a job many times with the values that its section sweep varies, and says how often its limits hold, which"
+                    + " value matters, and for a grid of two keys where the process window lies.",
+            "Every run is kept in the directory: a sweep that was stopped goes on where it was, and one with more samples adds"
+                    + " only those that are new. Without --out the directory is <job name>-sweep beside the job."
+        },
+        footerHeading = "%nExamples:%n",
+        footer = {"  evenstamp sweep first/job.yaml", "  evenstamp sweep first/job.yaml --out trial --threads 2 --json"})
+final class SweepCommand implements Callable<Integer> {
+    private final ToolContext context;
+
+    @Parameters(paramLabel = "JOB", description = "The job file, YAML or JSON, with a section sweep.")
+    @Nullable
+    Path file;
+
+    @Option(names = "--out", paramLabel = "DIR", description = "Directory in which the runs are kept.")
+    @Nullable
+    Path out;
+
+    @Option(
+            names = "--threads",
+            paramLabel = "N",
+            converter = CommonOptions.Count.class,
+            description = "How many runs are computed at a time, all processors by default. Does not change the results.")
+    @Nullable
+    Integer threads;
+
+    @Option(names = "--json", description = "Print JSON instead of the summary: sweep.json.")
+    boolean json;
+
+    @Option(names = "--quiet", description = "Print nothing but problems.")
+    boolean quiet;
+
+    @Mixin
+    CommonOptions.Plugins plugins = new CommonOptions.Plugins();
+
+    SweepCommand(ToolContext context) {
+        this.context = context;
+    }
+
+    @Override
+    public Integer call() {
+        Path jobFile = Objects.requireNonNull(file);
+        Job job = Job.read(jobFile, context.pipeline(plugins.directories));
+        SweepPlan plan = SweepReader.read(job);
+        Path directory = out == null ? jobFile.resolveSibling(job.name() + "-sweep") : out;
+        SweepSummary summary;
+        try (SweepStore store = SweepStore.open(directory, SweepResults.identity(plan, context.progress()))) {
+            summary = context.watched(!quiet, () -> {
+                Sweep.run(plan, store, CommonOptions.run(threads).threads(), context.progress());
+                SweepSummary found = SweepSummary.of(plan, store.points());
+                SweepResults.write(plan, store, found, directory, context.progress());
+                return found;
+            });
+        }
+        if (!quiet) {
+            PrintWriter console = context.console().out();
+            if (json) {
+                console.print(SweepFiles.summary(plan, summary));
+            } else {
+                tell(plan, summary, directory);
+            }
+            console.flush();
+        }
+        return exitCode(job, summary);
+    }
+
+    /** A chance that is allowed decides where the job states one, else whether every run kept the limits. */
+    private static int exitCode(Job job, SweepSummary summary) {
+        OptionalDouble allowed = job.settings().find(SweepChoice.CHANCE.id());
+        double share = summary.broken().map(ShareInterval::share).orElse(0.0);
+        return share > allowed.orElse(0) ? ExitCode.LIMIT_EXCEEDED : ExitCode.WITHIN_LIMITS;
+    }
+
+    private void tell(SweepPlan plan, SweepSummary summary, Path directory) {
+        PrintWriter console = context.console().out();
+        int finished = summary.points().size() - summary.failed();
+        console.println(context.console().in(TextStyle.STRONG, "sweep of " + plan.job().name()) + "  "
+                + plan.design().word() + ", " + String.join(", ", plan.keys()));
+        summary.broken().ifPresent(broken -> {
+            ShareInterval holds = new ShareInterval(1 - broken.share(), 1 - broken.most(), 1 - broken.least());
+            TextStyle style = broken.share() == 0 ? TextStyle.GOOD : TextStyle.BAD;
+            console.println(context.console()
+                            .in(style, plan.design() == SweepPlan.Design.GRID ? "within limits" : "holds")
+                    + " in " + percent(holds.share())
+                    + (plan.design() == SweepPlan.Design.GRID
+                            ? " of the " + finished + " runs"
+                            : " (" + percent(holds.least()) + " to " + percent(holds.most()) + ", 95 % interval) of "
+                                    + finished + " runs"));
+        });
+        if (summary.failed() > 0) {
+            console.println(summary.failed() + " runs could not be computed, such as point "
+                    + summary.points().stream()
+                            .filter(point -> !point.finished())
+                            .findFirst()
+                            .map(point -> point.index() + ": " + point.failure())
+                            .orElse(""));
+        }
+        console.println();
+        for (SweepSummary.OneLimit one : summary.limits()) {
+            limit(console, plan, one);
+        }
+        ProcessWindow.of(plan, summary.points()).ifPresent(window -> window(console, plan, window));
+        console.println("points: " + directory.resolve(SweepResults.POINTS));
+    }
+
+    private static void limit(PrintWriter console, SweepPlan plan, SweepSummary.OneLimit one) {
+        Unit unit = plan.job().fieldName(one.limit().fieldId()).unit();
+        console.println(LimitText.of(one.limit(), unit) + "  out in " + percent(one.broken().share())
+                + (plan.design() == SweepPlan.Design.GRID
+                        ? ""
+                        : " (" + percent(one.broken().least()) + " to "
+                                + percent(one.broken().most()) + ")")
+                + "; 5 %, 50 %, 95 %: " + shown(one, unit, one.low()) + ", " + shown(one, unit, one.median()) + ", "
+                + shown(one, unit, one.high()) + " " + unit.symbol());
+        one.weights().ifPresent(weights -> {
+            StringBuilder line = new StringBuilder("    weights");
+            for (int k : order(weights)) {
+                line.append(String.format(
+                        Locale.ROOT, "  %s %+.2f", plan.keys().get(k), weights.get(k)));
+            }
+            console.println(line);
+        });
+        one.indices().ifPresent(indices -> {
+            for (int k = 0; k < plan.keys().size(); k++) {
+                console.println(String.format(
+                        Locale.ROOT,
+                        "    %-28s first %.2f (%.2f to %.2f)  total %.2f (%.2f to %.2f)",
+                        plan.keys().get(k),
+                        indices.first().get(k).value(),
+                        indices.first().get(k).least(),
+                        indices.first().get(k).most(),
+                        indices.total().get(k).value(),
+                        indices.total().get(k).least(),
+                        indices.total().get(k).most()));
+            }
+        });
+    }
+
+    private static List<Integer> order(List<Double> weights) {
+        return IntStream.range(0, weights.size())
+                .boxed()
+                .sorted((a, b) -> Double.compare(Math.abs(weights.get(b)), Math.abs(weights.get(a))))
+                .toList();
+    }
+
+    private static void window(PrintWriter console, SweepPlan plan, ProcessWindow window) {
+        List<String> limits = SweepFiles.limits(plan);
+        String[] sides = {"low " + window.across(), "high " + window.across(), "low " + window.up(), "high " + window.up()};
+        console.println();
+        console.println("process window: all limits hold in " + percent(window.openShare()) + " of the grid");
+        for (int side = 0; side < sides.length; side++) {
+            List<Integer> closing = window.closing().get(side);
+            console.println("    " + sides[side] + ": "
+                    + (closing.isEmpty() ? "open to the rim" : "closed by " + limits.get(closing.get(0))));
+        }
+    }
+
+    private static String shown(SweepSummary.OneLimit one, Unit unit, double si) {
+        return String.format(Locale.ROOT, "%.4g", LimitValue.shown(one.limit(), unit, si));
+    }
+
+    private static String percent(double share) {
+        return String.format(Locale.ROOT, "%.1f %%", 100 * share);
+    }
+}
