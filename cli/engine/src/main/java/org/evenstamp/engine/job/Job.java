@@ -24,6 +24,7 @@ import org.evenstamp.shared.field.FieldSet;
 import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.finding.Limit;
 import org.evenstamp.shared.problem.InputException;
+import org.evenstamp.shared.problem.Source;
 import org.evenstamp.shared.spi.Parameters;
 import org.evenstamp.shared.unit.UnitException;
 import org.jspecify.annotations.Nullable;
@@ -303,6 +304,35 @@ public final class Job {
     /** Returns the cavity depth of features that carry none, m; null when it does not matter to the user. */
     public @Nullable Double depthMetres() {
         return resolved.number(JobVocabulary.STAMP_DEPTH.id());
+    }
+
+    /** Returns what stands behind a key that has a form of its own. */
+    public Optional<JobNode> nested(JobKey.Nested key) {
+        return Optional.ofNullable(values.node(key.id()));
+    }
+
+    /** Returns what the job says behind a key, as it is written; nothing where it is silent, or says more than one value. */
+    public Optional<String> asWritten(String key) {
+        return values.node(key) instanceof JobNode.Scalar scalar ? Optional.of(scalar.text()) : Optional.empty();
+    }
+
+    /** Returns where a piece of the job stands; the job as a whole for none. */
+    public Source source(@Nullable JobNode node) {
+        return text.source(node == null ? null : node.mark());
+    }
+
+    /** Returns a field that the job may name. */
+    public Optional<FieldName> findFieldName(String id) {
+        return Optional.ofNullable(setting.vocabulary().field(id));
+    }
+
+    /**
+     * Returns a field that the job does name.
+     *
+     * @throws java.util.NoSuchElementException when there is none of this id
+     */
+    public FieldName fieldName(String id) {
+        return findFieldName(id).orElseThrow();
     }
 
     /** Returns the bounds that the job sets. */

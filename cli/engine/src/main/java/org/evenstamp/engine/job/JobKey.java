@@ -63,4 +63,18 @@ public sealed interface JobKey {
             return false;
         }
     }
+
+    /**
+     * A group or a list with a form of its own, read by whoever needs it.
+     *
+     * @param id the id
+     * @param example what it may look like
+     * @param meaning one sentence
+     */
+    record Nested(String id, String example, String meaning) implements JobKey {
+        @Override
+        public boolean required() {
+            return false;
+        }
+    }
 }

@@ -84,7 +84,7 @@ public final class JobSchema {
             }
             return value.parameter() instanceof Parameter.Choice choice ? String.join("|", choice.options()) : "table";
         }
-        return key instanceof JobKey.Text ? "text" : "rectangle";
+        return key instanceof JobKey.Text ? "text" : key instanceof JobKey.Nested ? "list" : "rectangle";
     }
 
     private static ObjectNode limits(JobVocabulary vocabulary) {
@@ -140,6 +140,8 @@ public final class JobSchema {
         } else if (key instanceof JobKey.Text text) {
             node.put("type", "string").put("minLength", 1);
             node.putArray("examples").add(text.example());
+        } else if (key instanceof JobKey.Nested) {
+            node.put("type", "array");
         }
         return node;
     }

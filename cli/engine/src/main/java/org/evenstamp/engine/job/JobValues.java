@@ -46,6 +46,9 @@ record JobValues(Map<String, Setting> settings, List<Limit> limits, Set<String> 
 
         /** A rectangle. */
         record Rectangle(MapOptions.Outline outline) implements Value {}
+
+        /** A group or a list with a form of its own. */
+        record Nested(JobNode node) implements Value {}
     }
 
     /** Whether the job sets a key, be it rightly or wrongly. */

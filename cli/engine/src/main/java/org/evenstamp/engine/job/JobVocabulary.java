@@ -124,7 +124,7 @@ public final class JobVocabulary {
 
     /** Sections of every job, in the order they are written. */
     private static final List<String> SECTIONS = List.of(
-            "layout", "tiles", "stamp", "film", "process", "release", "etch", LIMITS, "dummy", "drops", "output");
+            "layout", "tiles", "stamp", "film", "process", "release", "etch", LIMITS, "dummy", "drops", "sweep", "calibrate", "output");
 
     private final List<AnalysisDescription> analyses;
     private final Map<String, JobKey> keys;
@@ -157,9 +157,16 @@ public final class JobVocabulary {
                 SUBSTRATE,
                 OUTPUT_DIRECTORY,
                 OUTPUT_TITLE));
-        for (List<Parameter> section : List.of(DummyChoice.PARAMETERS, DropChoice.PARAMETERS, FilmChoice.PARAMETERS)) {
+        for (List<Parameter> section : List.of(
+                DummyChoice.PARAMETERS,
+                DropChoice.PARAMETERS,
+                FilmChoice.PARAMETERS,
+                SweepChoice.PARAMETERS,
+                CalibrationChoice.PARAMETERS)) {
             section.forEach(parameter -> keys.add(new JobKey.Value(parameter, false)));
         }
+        keys.addAll(SweepChoice.NESTED);
+        keys.addAll(CalibrationChoice.NESTED);
         return List.copyOf(keys);
     }
 

@@ -34,6 +34,9 @@ final class ValueReader {
         if (key instanceof JobKey.Rectangle) {
             return rectangle(key.id(), node).map(Value.Rectangle::new);
         }
+        if (key instanceof JobKey.Nested) {
+            return Optional.of(new Value.Nested(node));
+        }
         Parameter parameter = ((JobKey.Value) key).parameter();
         if (parameter instanceof Parameter.Quantity quantity) {
             OptionalDouble si = quantity(key.id(), quantity, node);

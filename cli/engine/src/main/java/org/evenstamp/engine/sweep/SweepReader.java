@@ -25,6 +25,10 @@ import org.jspecify.annotations.Nullable;
 public final class SweepReader {
     private static final int MOST_POINTS = 1_000_000;
 
+    /** Keys that decide which tiles there are. */
+    private static final Set<String> MEASURING =
+            Set.of("layout.file", "layout.unit", "layout.outline", "tiles.side", "layout.format");
+
     private final Job job;
     private final Problems problems = new Problems();
 
@@ -131,7 +135,14 @@ public final class SweepReader {
             axis(row).ifPresent(axis -> {
                 if (axes.stream().anyMatch(other -> other.key().equals(axis.key()))) {
                     problem(row, "sweep.twice", SweepChoice.VARY, axis.key() + " varies twice", "keep one of the two");
-                } else if (isPossible(row, axis)) {
+                } else if (MEASURING.contains(axis.key()) && job.nested(SweepChoice.KEEP).isPresent()) {
+                problem(
+                        row,
+                        "sweep.tiles",
+                        SweepChoice.VARY,
+                        axis.key() + " changes the tiles, and kept fields need the same tiles in every run",
+                        "leave out sweep.keep");
+            } else if (isPossible(row, axis)) {
                     axes.add(axis);
                 }
             });
