@@ -316,6 +316,11 @@ public final class Job {
         return values.node(key) instanceof JobNode.Scalar scalar ? Optional.of(scalar.text()) : Optional.empty();
     }
 
+    /** Returns the SI unit of a number that a job may set. */
+    public String siUnit(String key) {
+        return setting.vocabulary().siUnit(key);
+    }
+
     /** Returns where a piece of the job stands; the job as a whole for none. */
     public Source source(@Nullable JobNode node) {
         return text.source(node == null ? null : node.mark());

@@ -28,7 +28,7 @@ public final class SweepMaps {
      * @param names the kept fields, as an analysis describes them, in the order of the plan
      * @param grid the tiles that all points share
      * @return for each field {@code ID.mean}, {@code .deviation}, {@code .p05}, {@code .p50}, {@code .p95}, and for each limit on
-     *     every tile of it {@code ID.chance-out}
+     *     every tile of it {@code ID.out}
      */
     public static FieldSet of(
             SweepPlan plan, SweepStore store, List<FieldName> names, TileGrid grid, Progress progress) {
@@ -89,7 +89,7 @@ public final class SweepMaps {
         for (int l = 0; l < limits.size(); l++) {
             maps.add(Field.of(
                     FieldName.of(
-                            name.id() + ".chance-out" + (l == 0 ? "" : "-" + (l + 1)),
+                            name.id() + ".out" + (l == 0 ? "" : "." + (l + 1)),
                             "1",
                             "share of the sweep in which the tile exceeds its limit: " + name.meaning()),
                     grid,
