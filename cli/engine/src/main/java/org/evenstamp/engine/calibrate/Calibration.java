@@ -114,6 +114,7 @@ public final class Calibration {
                 fit.chiSquare(),
                 fit.freedom(),
                 fit.probability(),
+                Directions.of(free, readings, slopes, fit),
                 NextPlaces.of(fieldSlopes(values), fit, meanVariance(deviations), NEXT),
                 solved.size());
     }

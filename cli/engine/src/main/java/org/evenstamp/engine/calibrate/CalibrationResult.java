@@ -1,7 +1,7 @@
 package org.evenstamp.engine.calibrate;
 
-import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import org.evenstamp.analysis.statistics.Distribution;
 import org.evenstamp.engine.job.Job;
 
@@ -14,6 +14,7 @@ public final class CalibrationResult {
     private final double chiSquare;
     private final int freedom;
     private final double probability;
+    private final List<Untold> untold;
     private final List<NextPlace> next;
     private final int runs;
 
@@ -25,6 +26,7 @@ public final class CalibrationResult {
             double chiSquare,
             int freedom,
             double probability,
+            List<Untold> untold,
             List<NextPlace> next,
             int runs) {
         this.job = job;
@@ -34,6 +36,7 @@ public final class CalibrationResult {
         this.chiSquare = chiSquare;
         this.freedom = freedom;
         this.probability = probability;
+        this.untold = List.copyOf(untold);
         this.next = List.copyOf(next);
         this.runs = runs;
     }
@@ -50,12 +53,15 @@ public final class CalibrationResult {
         public double factor() {
             return Math.exp(Distribution.StandardNormal.TWO_SIDED_95 * error);
         }
-
-        /** Returns whether the readings told hardly more than was known beforehand: its error is above 0.9 of the prior. */
-        public boolean untold() {
-            return error > 0.9 * key.prior();
-        }
     }
+
+    /**
+     * A combination of keys of which the readings told hardly more than was known beforehand.
+     *
+     * @param parts its larger parts, key by weight: of deviations of what was known beforehand
+     * @param leftOver error that is left over the error before, above 0.9
+     */
+    public record Untold(Map<String, Double> parts, double leftOver) {}
 
     /** A place where a further reading would tell most, with the errors that the values would then have. */
     public static final class NextPlace {
@@ -128,17 +134,9 @@ public final class CalibrationResult {
                 .orElse(0));
     }
 
-    /** Returns the pairs of keys that the readings cannot tell apart: their values have a correlation beyond 0.95. */
-    public List<List<String>> together() {
-        List<List<String>> pairs = new ArrayList<>();
-        for (int i = 0; i < values.size(); i++) {
-            for (int j = i + 1; j < values.size(); j++) {
-                if (Math.abs(correlations[i][j]) > 0.95) {
-                    pairs.add(List.of(values.get(i).key().key(), values.get(j).key().key()));
-                }
-            }
-        }
-        return pairs;
+    /** Returns what the places cannot tell. */
+    public List<Untold> untold() {
+        return untold;
     }
 
     /** Returns the places worth measuring next, the most telling first. */
