@@ -95,6 +95,8 @@ public final class Evenstamp implements Callable<Integer> {
                 .addSubcommand(new DropsCommand(context))
                 .addSubcommand(new FilmCommand(context))
                 .addSubcommand(new RecipeCommand(context))
+                .addSubcommand(new SweepCommand(context))
+                .addSubcommand(new CalibrateCommand(context))
                 .addSubcommand(new CompareCommand(context))
                 .addSubcommand(new NewCommand(context))
                 .addSubcommand(new ListCommand(context))
