@@ -4,14 +4,14 @@ import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.grid.TileGrid;
 
 /** Reads a field between the centres of its tiles. */
-final class PlaceValue {
+public final class PlaceValue {
     private PlaceValue() {}
 
     /**
      * Returns a field's value at a place, linear between the four tile centres around it; where one of these has no value, that of
      * the tile itself. NaN outside the tiles and in a tile without value.
      */
-    static double at(Field field, double xMetres, double yMetres) {
+    public static double at(Field field, double xMetres, double yMetres) {
         TileGrid grid = field.grid();
         double column = (xMetres - grid.originXMetres()) / grid.pitchMetres() - 0.5;
         double row = (yMetres - grid.originYMetres()) / grid.pitchMetres() - 0.5;

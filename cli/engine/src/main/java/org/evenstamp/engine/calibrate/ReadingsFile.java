@@ -6,9 +6,9 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import org.evenstamp.analysis.imprint.ImprintFields;
 import org.evenstamp.engine.job.PlaceTable;
 import org.evenstamp.engine.job.PlaceTable.Column;
-import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.problem.Problems;
 
@@ -28,12 +28,10 @@ public final class ReadingsFile {
     /**
      * Reads a file.
      *
-     * @param residual the field that a residual layer is held against
-     * @param fill the field that a filled share is held against
      * @param deviationSi standard deviation of a residual layer that brings none, m; of a share it is the same number of micrometres
      * @throws InputException with every problem of the file
      */
-    public static Readings read(Path file, FieldName residual, FieldName fill, double deviationSi) {
+    public static Readings read(Path file, double deviationSi) {
         boolean shares = begins(file);
         Problems problems = new Problems();
         PlaceTable table = new PlaceTable(file, "readings.", problems);
@@ -63,7 +61,7 @@ public final class ReadingsFile {
             table.ended();
         }
         problems.throwIfAny();
-        return new Readings(shares ? fill.id() : residual.id(), readings);
+        return new Readings(shares ? ImprintFields.FILL_SHARE.id() : ImprintFields.RESIDUAL_FINAL.id(), readings);
     }
 
     /** Whether the heading speaks of filled shares. */

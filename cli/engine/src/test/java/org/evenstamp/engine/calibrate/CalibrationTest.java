@@ -232,11 +232,9 @@ class CalibrationTest {
     void readings_are_read_with_all_their_problems(String text, String message) throws IOException {
         Path file = directory.resolve("readings.csv");
         Files.writeString(file, text.replace('~', '\n') + "\n");
-        Job job = job("[{key: film.thickness}]");
         String problem = "";
         try {
-            Readings readings = ReadingsFile.read(
-                    file, job.fieldName("residual.final"), job.fieldName("fill.share"), 2e-9);
+            Readings readings = ReadingsFile.read(file, 2e-9);
             assertThat(readings.readings().get(0).valueSi()).isCloseTo(100e-9, within(1e-15));
         } catch (InputException e) {
             problem = e.getMessage();

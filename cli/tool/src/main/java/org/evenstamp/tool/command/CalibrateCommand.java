@@ -86,8 +86,6 @@ final class CalibrateCommand implements Callable<Integer> {
         List<FreeKey> free = FreeKeysReader.read(job);
         Readings readings = ReadingsFile.read(
                 Objects.requireNonNull(measured),
-                job.fieldName("residual.final"),
-                job.fieldName("fill.share"),
                 job.settings().quantity(CalibrationChoice.DEVIATION.id()));
         CalibrationResult found = context.watched(
                 true,

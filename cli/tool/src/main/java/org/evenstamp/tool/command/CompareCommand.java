@@ -3,10 +3,14 @@ package org.evenstamp.tool.command;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Objects;
 import java.util.concurrent.Callable;
 import org.evenstamp.output.compare.DifferenceJson;
 import org.evenstamp.output.compare.DifferenceText;
+import org.evenstamp.engine.calibrate.ReadingsFile;
+import org.evenstamp.engine.job.CalibrationChoice;
+import org.evenstamp.output.compare.ReadingAgreement;
 import org.evenstamp.output.compare.RunDifference;
 import org.evenstamp.output.compare.StoredRun;
 import org.evenstamp.output.compare.Tolerance;
@@ -43,7 +47,8 @@ final class CompareCommand implements Callable<Integer> {
     @Nullable
     Path first;
 
-    @Parameters(index = "1", paramLabel = "B", description = "Results directory of the second run, or its result.json.")
+    @Parameters(index = "1", paramLabel = "B", description = "Results directory of the second run, or its result.json; or a table of measured places, as calibrate"
+                    + " takes it: then bias, spread and worst places are told.")
     @Nullable
     Path second;
 
@@ -78,7 +83,10 @@ final class CompareCommand implements Callable<Integer> {
     public Integer call() {
         Problems problems = new Problems();
         StoredRun a = StoredRun.read(Objects.requireNonNull(first), problems);
-        StoredRun b = StoredRun.read(Objects.requireNonNull(second), problems);
+        if (isTable(Objects.requireNonNull(second))) {
+            return agreement(a, second, problems);
+        }
+        StoredRun b = StoredRun.read(second, problems);
         if (a == null || b == null) {
             throw new InputException(problems.all());
         }
@@ -94,6 +102,25 @@ final class CompareCommand implements Callable<Integer> {
             context.console().out().flush();
         }
         return difference.same() ? ExitCode.WITHIN_LIMITS : ExitCode.DIFFERENT;
+    }
+
+    private static boolean isTable(Path path) {
+        String name = String.valueOf(path.getFileName()).toLowerCase(Locale.ROOT);
+        return name.endsWith(".csv") || name.endsWith(".tsv") || name.endsWith(".txt");
+    }
+
+    private int agreement(@Nullable StoredRun run, Path table, Problems problems) {
+        problems.throwIfAny();
+        double deviation = CalibrationChoice.DEVIATION
+                .unit()
+                .toSi(CalibrationChoice.DEVIATION.standard().orElseThrow());
+        ReadingAgreement found =
+                ReadingAgreement.of(Objects.requireNonNull(run), ReadingsFile.read(table, deviation));
+        if (!quiet) {
+            context.console().out().print(json ? found.json() : found.text());
+            context.console().out().flush();
+        }
+        return ExitCode.WITHIN_LIMITS;
     }
 
     /** Reads an absolute tolerance. */
