@@ -156,8 +156,7 @@ public final class LeastSquaresFit {
      * @throws InputException when measurements and priors together are fewer than the free numbers, or tell nothing about a
      *     combination of them
      */
-    public static Result fit(
-            Model model, double[] measured, double[] deviations, List<Free> free, double tolerance) {
+    public static Result fit(Model model, double[] measured, double[] deviations, List<Free> free, double tolerance) {
         int m = measured.length;
         int n = free.size();
         int priors = (int) free.stream().filter(LeastSquaresFit::isKnown).count();

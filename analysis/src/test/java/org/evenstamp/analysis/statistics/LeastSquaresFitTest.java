@@ -171,7 +171,8 @@ class LeastSquaresFitTest {
                     new Formula(x, (b, at) -> b[0] + b[1] * at),
                     y,
                     deviations,
-                    List.of(LeastSquaresFit.Free.unbounded("a", 0), LeastSquaresFit.Free.unbounded("b", 0)), 1e-12);
+                    List.of(LeastSquaresFit.Free.unbounded("a", 0), LeastSquaresFit.Free.unbounded("b", 0)),
+                    1e-12);
             if (Math.abs(found.value(1) - 0.25) > Distribution.StandardNormal.TWO_SIDED_95 * found.error(1)) {
                 missed++;
             }
@@ -186,7 +187,8 @@ class LeastSquaresFitTest {
                 new Formula(new double[] {0}, (b, at) -> b[0]),
                 new double[] {4},
                 new double[] {1},
-                List.of(new LeastSquaresFit.Free("a", 2, -10, 10, 1)), 1e-12);
+                List.of(new LeastSquaresFit.Free("a", 2, -10, 10, 1)),
+                1e-12);
 
         assertThat(found.value(0)).isCloseTo(3, within(1e-9));
         assertThat(found.error(0)).isCloseTo(Math.sqrt(0.5), within(1e-9));
@@ -198,7 +200,8 @@ class LeastSquaresFitTest {
                 new Formula(new double[] {0, 1}, (b, at) -> b[0]),
                 new double[] {4, 6},
                 new double[] {1, 1},
-                List.of(new LeastSquaresFit.Free("a", 2, 0, 4.5, Double.POSITIVE_INFINITY)), 1e-12);
+                List.of(new LeastSquaresFit.Free("a", 2, 0, 4.5, Double.POSITIVE_INFINITY)),
+                1e-12);
 
         assertThat(found.value(0)).isCloseTo(4.5, within(1e-9));
     }
@@ -209,14 +212,19 @@ class LeastSquaresFitTest {
                 List.of(LeastSquaresFit.Free.unbounded("a", 1), LeastSquaresFit.Free.unbounded("b", 1));
 
         assertThatThrownBy(() -> LeastSquaresFit.fit(
-                        new Formula(new double[] {1}, (b, at) -> b[0] + b[1]), new double[] {1}, new double[] {1}, two, 1e-12))
+                        new Formula(new double[] {1}, (b, at) -> b[0] + b[1]),
+                        new double[] {1},
+                        new double[] {1},
+                        two,
+                        1e-12))
                 .isInstanceOf(InputException.class)
                 .hasMessageContaining("do not determine");
         assertThatThrownBy(() -> LeastSquaresFit.fit(
                         new Formula(new double[] {1, 2, 3}, (b, at) -> b[0] + b[1]),
                         new double[] {1, 1, 1},
                         new double[] {1, 1, 1},
-                        two, 1e-12))
+                        two,
+                        1e-12))
                 .isInstanceOf(InputException.class)
                 .hasMessageContaining("tell nothing");
     }

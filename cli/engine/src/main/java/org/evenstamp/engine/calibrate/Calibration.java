@@ -64,7 +64,8 @@ public final class Calibration {
     }
 
     private CalibrationResult fit() {
-        double[] start = free.stream().mapToDouble(key -> key.fitted(key.startSi())).toArray();
+        double[] start =
+                free.stream().mapToDouble(key -> key.fitted(key.startSi())).toArray();
         double[] before = predictions(start);
         checkPlaces(before);
         int n = readings.readings().size();

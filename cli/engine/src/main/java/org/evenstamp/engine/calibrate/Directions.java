@@ -26,7 +26,9 @@ final class Directions {
         int keys = free.size();
         double[] prior = new double[keys];
         for (int k = 0; k < keys; k++) {
-            prior[k] = Double.isInfinite(free.get(k).prior()) ? VAGUE * fit.error(k) : free.get(k).prior();
+            prior[k] = Double.isInfinite(free.get(k).prior())
+                    ? VAGUE * fit.error(k)
+                    : free.get(k).prior();
         }
         double[][] told = new double[keys][keys];
         for (int i = 0; i < slopes.length; i++) {

@@ -21,8 +21,7 @@ public record FreeKey(String key, double startSi, boolean logarithmic, double pr
 
     /** Returns a key known to a factor: 95 % lie between the value over the factor and the value times it. */
     public static FreeKey known(String key, double startSi, double factor, Unit unit) {
-        return new FreeKey(
-                key, startSi, true, Math.log(factor) / Distribution.StandardNormal.TWO_SIDED_95, unit);
+        return new FreeKey(key, startSi, true, Math.log(factor) / Distribution.StandardNormal.TWO_SIDED_95, unit);
     }
 
     /** Returns the number that is fitted for a value in SI. */

@@ -68,7 +68,10 @@ public final class FreeKeysReader {
         String section = key.get().substring(0, Math.max(0, key.get().indexOf('.')));
         OptionalDouble start = job.settings().find(key.get());
         Optional<Unit> unit = unit(key.get());
-        if (start.isEmpty() || unit.isEmpty() || MEASURING.contains(section) || key.get().equals("stamp.depth")) {
+        if (start.isEmpty()
+                || unit.isEmpty()
+                || MEASURING.contains(section)
+                || key.get().equals("stamp.depth")) {
             problem(
                     node,
                     start.isEmpty() || unit.isEmpty()
@@ -80,8 +83,7 @@ public final class FreeKeysReader {
         return free(node, row, key.get(), start.getAsDouble(), unit.get());
     }
 
-    private Optional<FreeKey> free(
-            JobNode node, Map<String, JobNode.Entry> row, String key, double start, Unit unit) {
+    private Optional<FreeKey> free(JobNode node, Map<String, JobNode.Entry> row, String key, double start, Unit unit) {
         try {
             if (row.containsKey("factor")) {
                 double factor = Double.parseDouble(text(row, "factor").orElse("no number"));
@@ -111,9 +113,8 @@ public final class FreeKeysReader {
     private Optional<Unit> unit(String key) {
         try {
             Optional<String> written = job.asWritten(key);
-            return Optional.of(written.isPresent()
-                    ? Quantity.parse(written.get()).unit()
-                    : Unit.parse(job.siUnit(key)));
+            return Optional.of(
+                    written.isPresent() ? Quantity.parse(written.get()).unit() : Unit.parse(job.siUnit(key)));
         } catch (UnitException e) {
             return Optional.empty();
         }
@@ -127,7 +128,6 @@ public final class FreeKeysReader {
     }
 
     private void problem(JobNode node, String message, String fix) {
-        problems.add(
-                new Problem("calibrate.free", job.source(node), CalibrationChoice.FREE.id(), message, fix));
+        problems.add(new Problem("calibrate.free", job.source(node), CalibrationChoice.FREE.id(), message, fix));
     }
 }

@@ -37,8 +37,7 @@ public final class ReadingsFile {
         PlaceTable table = new PlaceTable(file, "readings.", problems);
         Column value = shares ? FILL : RESIDUAL;
         Column sigma = shares ? FILL_SIGMA : SIGMA;
-        PlaceTable.Rows rows =
-                table.rows(List.of(PlaceTable.X, PlaceTable.Y, value), List.of(), List.of(sigma), true);
+        PlaceTable.Rows rows = table.rows(List.of(PlaceTable.X, PlaceTable.Y, value), List.of(), List.of(sigma), true);
         List<Readings.Reading> readings = new ArrayList<>();
         if (rows != null) {
             double[] x = rows.get(PlaceTable.X);

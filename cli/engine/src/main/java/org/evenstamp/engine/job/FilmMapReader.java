@@ -1,19 +1,14 @@
 package org.evenstamp.engine.job;
 
 import java.nio.file.Path;
-import java.util.ArrayList;
 import java.util.Arrays;
-import java.util.HashMap;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import org.evenstamp.geometry.scatter.PointValues;
-import org.evenstamp.shared.problem.Problems;
 import org.evenstamp.engine.job.PlaceTable.Column;
 import org.evenstamp.engine.job.PlaceTable.Rows;
-import org.evenstamp.shared.unit.Unit;
-import org.evenstamp.shared.unit.UnitException;
+import org.evenstamp.geometry.scatter.PointValues;
+import org.evenstamp.shared.problem.Problems;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -109,7 +104,8 @@ final class FilmMapReader {
                         rows.line(i),
                         counted
                                 ? ValueReader.plain(amount[i]) + " drops are not possible"
-                                : "a volume of " + ValueReader.plain(VOLUME.unit().fromSi(amount[i]))
+                                : "a volume of "
+                                        + ValueReader.plain(VOLUME.unit().fromSi(amount[i]))
                                         + " pL is not that of a drop",
                         counted ? "a whole number from 1 on" : "more than 0 pL; leave out places without drop");
             }

@@ -124,7 +124,19 @@ public final class JobVocabulary {
 
     /** Sections of every job, in the order they are written. */
     private static final List<String> SECTIONS = List.of(
-            "layout", "tiles", "stamp", "film", "process", "release", "etch", LIMITS, "dummy", "drops", "sweep", "calibrate", "output");
+            "layout",
+            "tiles",
+            "stamp",
+            "film",
+            "process",
+            "release",
+            "etch",
+            LIMITS,
+            "dummy",
+            "drops",
+            "sweep",
+            "calibrate",
+            "output");
 
     private final List<AnalysisDescription> analyses;
     private final Map<String, JobKey> keys;

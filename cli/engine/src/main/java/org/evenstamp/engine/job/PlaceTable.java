@@ -7,15 +7,12 @@ import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
-import org.evenstamp.geometry.scatter.PointValues;
 import org.evenstamp.shared.problem.Problems;
 import org.evenstamp.shared.unit.Unit;
 import org.evenstamp.shared.unit.UnitException;
@@ -197,8 +194,7 @@ public final class PlaceTable {
     /** Which columns are wanted. */
     private record Wanted(List<Column> musts, List<Column> oneOf, List<Column> may, boolean others) {}
 
-    private void header(
-            String[] names, int line, Wanted wanted, List<Column> columns, List<Unit> units) {
+    private void header(String[] names, int line, Wanted wanted, List<Column> columns, List<Unit> units) {
         List<Column> musts = wanted.musts;
         List<Column> oneOf = wanted.oneOf;
         List<Column> known = new ArrayList<>(musts);

@@ -22,7 +22,11 @@ public final class SweepChoice {
 
     /** What may be exceeded. */
     public static final Parameter.Quantity CHANCE = Parameter.Quantity.optional(
-            "sweep.chance", "%", 0, 100, "chance of a run out of limits that is still allowed; not held against it without");
+            "sweep.chance",
+            "%",
+            0,
+            100,
+            "chance of a run out of limits that is still allowed; not held against it without");
 
     /** Which keys vary. */
     public static final JobKey.Nested VARY = new JobKey.Nested(

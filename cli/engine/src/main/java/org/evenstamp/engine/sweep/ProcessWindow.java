@@ -59,13 +59,7 @@ public record ProcessWindow(
             which.add(one);
         }
         return Optional.of(new ProcessWindow(
-                plan.axes().get(0).key(),
-                plan.axes().get(1).key(),
-                columns,
-                rows,
-                List.of(margins),
-                which,
-                limits));
+                plan.axes().get(0).key(), plan.axes().get(1).key(), columns, rows, List.of(margins), which, limits));
     }
 
     private static int tightest(SweepPoint point) {

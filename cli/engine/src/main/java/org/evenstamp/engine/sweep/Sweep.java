@@ -149,8 +149,7 @@ public final class Sweep {
         outcome.results()
                 .forEach(answer -> answer.result()
                         .figures()
-                        .forEach(figure ->
-                                figures.put(answer.analysis().id() + "." + figure.id(), figure.valueSi())));
+                        .forEach(figure -> figures.put(answer.analysis().id() + "." + figure.id(), figure.valueSi())));
         return new SweepPoint(index, "", found, margins, figures);
     }
 

@@ -1,5 +1,7 @@
 package org.evenstamp.engine.sweep;
 
+import java.math.BigDecimal;
+import java.math.MathContext;
 import java.util.ArrayList;
 import java.util.List;
 import org.evenstamp.analysis.statistics.Distribution;
@@ -64,7 +66,12 @@ public sealed interface SweepAxis {
 
         @Override
         public String text(double value) {
-            return unit.fromSi(value) + " " + unit.symbol();
+            // Twelve digits: 3.9999999999999996 MPa is 4 MPa, and no film knows the difference.
+            BigDecimal number = new BigDecimal(unit.fromSi(value))
+                    .round(new MathContext(12))
+                    .stripTrailingZeros();
+            boolean handy = number.precision() - number.scale() <= 7 && number.scale() <= 15;
+            return (handy ? number.toPlainString() : number.toString()) + " " + unit.symbol();
         }
     }
 }

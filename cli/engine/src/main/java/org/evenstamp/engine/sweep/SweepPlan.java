@@ -70,7 +70,8 @@ public final class SweepPlan {
         this.axes = List.copyOf(axes);
         this.kept = List.copyOf(kept);
         this.joint = correlations == null
-                ? JointDistribution.independent(axes.stream().map(SweepAxis::law).toList())
+                ? JointDistribution.independent(
+                        axes.stream().map(SweepAxis::law).toList())
                 : JointDistribution.correlated(axes.stream().map(SweepAxis::law).toList(), correlations);
         this.points = switch (design) {
             case GRID -> null;
@@ -150,9 +151,7 @@ public final class SweepPlan {
     double[] point(int index) {
         UnitPoints all = Objects.requireNonNull(points);
         int parts = axes.size() + 2;
-        return design == Design.INDICES
-                ? SobolIndices.point(all, index / parts, index % parts - 2)
-                : all.point(index);
+        return design == Design.INDICES ? SobolIndices.point(all, index / parts, index % parts - 2) : all.point(index);
     }
 
     /**

@@ -56,9 +56,8 @@ public final class SweepReader {
             for (Form form : values()) {
                 boolean fits = keys.containsAll(form.needed)
                         && keys.stream()
-                                .allMatch(key -> key.equals("key")
-                                        || form.needed.contains(key)
-                                        || form.allowed.contains(key));
+                                .allMatch(key ->
+                                        key.equals("key") || form.needed.contains(key) || form.allowed.contains(key));
                 if (fits) {
                     return Optional.of(form);
                 }
@@ -99,13 +98,7 @@ public final class SweepReader {
         }
         try {
             return new SweepPlan(
-                    job,
-                    design,
-                    axes,
-                    samples,
-                    (long) settings.quantity(SweepChoice.SEED.id()),
-                    correlations,
-                    kept);
+                    job, design, axes, samples, (long) settings.quantity(SweepChoice.SEED.id()), correlations, kept);
         } catch (IllegalArgumentException e) {
             problem(
                     job.nested(SweepChoice.CORRELATE).orElse(null),
@@ -135,14 +128,15 @@ public final class SweepReader {
             axis(row).ifPresent(axis -> {
                 if (axes.stream().anyMatch(other -> other.key().equals(axis.key()))) {
                     problem(row, "sweep.twice", SweepChoice.VARY, axis.key() + " varies twice", "keep one of the two");
-                } else if (MEASURING.contains(axis.key()) && job.nested(SweepChoice.KEEP).isPresent()) {
-                problem(
-                        row,
-                        "sweep.tiles",
-                        SweepChoice.VARY,
-                        axis.key() + " changes the tiles, and kept fields need the same tiles in every run",
-                        "leave out sweep.keep");
-            } else if (isPossible(row, axis)) {
+                } else if (MEASURING.contains(axis.key())
+                        && job.nested(SweepChoice.KEEP).isPresent()) {
+                    problem(
+                            row,
+                            "sweep.tiles",
+                            SweepChoice.VARY,
+                            axis.key() + " changes the tiles, and kept fields need the same tiles in every run",
+                            "leave out sweep.keep");
+                } else if (isPossible(row, axis)) {
                     axes.add(axis);
                 }
             });
@@ -194,7 +188,12 @@ public final class SweepReader {
             }
         }
         if (levels.isEmpty()) {
-            problem(row, "sweep.range", SweepChoice.VARY, key + " has no values", "such as values: [\"2 MPa\", \"4 MPa\"]");
+            problem(
+                    row,
+                    "sweep.range",
+                    SweepChoice.VARY,
+                    key + " has no values",
+                    "such as values: [\"2 MPa\", \"4 MPa\"]");
             return Optional.empty();
         }
         return Optional.of(new SweepAxis.Levels(key, levels));
@@ -205,7 +204,8 @@ public final class SweepReader {
         if (steps < 1) {
             throw new IllegalArgumentException("steps must be 1 at least");
         }
-        String first = form == Form.RANGE ? "from" : form == Form.NORMAL ? "mean" : form == Form.FACTOR ? "median" : "least";
+        String first =
+                form == Form.RANGE ? "from" : form == Form.NORMAL ? "mean" : form == Form.FACTOR ? "median" : "least";
         Unit unit = quantity(row, first).unit();
         Distribution law = switch (form) {
             case RANGE -> {
@@ -220,7 +220,8 @@ public final class SweepReader {
                 deviation.siAs(unit); // of the same kind
                 // A difference takes no part of a unit's zero: 2 degC of deviation are 2 K.
                 yield new Distribution.Normal(
-                        quantity(row, "mean").si(), deviation.value() * deviation.unit().scale());
+                        quantity(row, "mean").si(),
+                        deviation.value() * deviation.unit().scale());
             }
             case FACTOR ->
                 new Distribution.LogNormal(
@@ -299,8 +300,7 @@ public final class SweepReader {
                             .map(one -> one instanceof JobNode.Scalar scalar ? scalar.text() : "")
                             .toList()
                     : List.of();
-            OptionalDouble by =
-                    item instanceof JobNode.Mapping row ? pure(row, "by") : OptionalDouble.empty();
+            OptionalDouble by = item instanceof JobNode.Mapping row ? pure(row, "by") : OptionalDouble.empty();
             if (pair.size() != 2 || by.isEmpty() || !keys.containsAll(pair) || Math.abs(by.getAsDouble()) >= 1) {
                 problem(
                         item,

@@ -63,7 +63,8 @@ public final class SweepStore implements AutoCloseable {
     public static SweepStore open(Path directory, String identity) {
         try {
             Files.createDirectories(directory);
-            RandomAccessFile lockFile = new RandomAccessFile(directory.resolve(LOCK).toFile(), "rw");
+            RandomAccessFile lockFile =
+                    new RandomAccessFile(directory.resolve(LOCK).toFile(), "rw");
             if (!lock(lockFile)) {
                 lockFile.close();
                 throw new InputException(
@@ -156,7 +157,10 @@ public final class SweepStore implements AutoCloseable {
         line.path("limits").forEach(value -> limits.add(number(value)));
         line.path("margins").forEach(value -> margins.add(number(value)));
         Map<String, Double> figures = new LinkedHashMap<>();
-        line.path("figures").fields().forEachRemaining(one -> figures.put(one.getKey(), one.getValue().asDouble()));
+        line.path("figures")
+                .fields()
+                .forEachRemaining(
+                        one -> figures.put(one.getKey(), one.getValue().asDouble()));
         int index = line.get("point").asInt();
         points.put(index, new SweepPoint(index, line.path("failure").asText(""), limits, margins, figures));
         if (line.has("offset")) {

@@ -58,8 +58,7 @@ public record SweepSummary(List<SweepPoint> points, int failed, Optional<ShareIn
     public static SweepSummary of(SweepPlan plan, List<SweepPoint> kept) {
         List<SweepPoint> points =
                 kept.stream().filter(point -> point.index() < plan.size()).toList();
-        List<SweepPoint> finished =
-                points.stream().filter(SweepPoint::finished).toList();
+        List<SweepPoint> finished = points.stream().filter(SweepPoint::finished).toList();
         // Only A and B of every sample are drawn from what is known; the mixed points are the same values over again.
         List<SweepPoint> drawn = plan.design() == SweepPlan.Design.INDICES
                 ? finished.stream()

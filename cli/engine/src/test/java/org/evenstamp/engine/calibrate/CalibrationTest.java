@@ -46,7 +46,11 @@ class CalibrationTest {
                 text.append(String.format(
                         Locale.ROOT,
                         "{\"type\": \"Polygon\", \"coordinates\": [[[%d, 0], [%d, 0], [%d, 800], [%d, 800], [%d, 0]]]}%n",
-                        x, x + width, x + width, x, x));
+                        x,
+                        x + width,
+                        x + width,
+                        x,
+                        x));
             }
         }
         Files.writeString(directory.resolve("lines.geojson"), text);
@@ -54,9 +58,7 @@ class CalibrationTest {
 
     private Job job(String free) throws IOException {
         Path file = directory.resolve("job.yaml");
-        Files.writeString(
-                file,
-                """
+        Files.writeString(file, """
                 layout:
                   file: lines.geojson
                   unit: um
@@ -68,8 +70,7 @@ class CalibrationTest {
                 process: {pressure: "2 MPa", hold: "60 s"}
                 calibrate:
                   free: %s
-                """
-                        .formatted(free));
+                """.formatted(free));
         return Job.read(file, PIPELINE);
     }
 
@@ -128,7 +129,8 @@ class CalibrationTest {
         Job truth = job.with("film.viscosity", "1.3e5 Pa s");
         int missed = 0;
         for (long seed = 1; seed <= 25; seed++) {
-            CalibrationResult.Value found = fit(job, readings(truth, 1e-9, seed)).values().get(0);
+            CalibrationResult.Value found =
+                    fit(job, readings(truth, 1e-9, seed)).values().get(0);
             if (Math.abs(Math.log(found.si() / 1.3e5)) > Distribution.StandardNormal.TWO_SIDED_95 * found.error()) {
                 missed++;
             }
@@ -171,16 +173,22 @@ class CalibrationTest {
         CalibrationResult found = fit(job, readings(job, 2e-9, 5));
 
         assertThat(found.next()).hasSize(5);
-        assertThat(found.next().get(0).error(0)).isLessThanOrEqualTo(found.values().get(0).error());
-        assertThat(found.next().get(4).error(0)).isLessThan(found.values().get(0).error());
-        assertThat(found.next().get(4).error(1)).isLessThan(found.values().get(1).error());
+        assertThat(found.next().get(0).error(0))
+                .isLessThanOrEqualTo(found.values().get(0).error());
+        assertThat(found.next().get(4).error(0))
+                .isLessThan(found.values().get(0).error());
+        assertThat(found.next().get(4).error(1))
+                .isLessThan(found.values().get(1).error());
     }
 
     @Test
     void a_place_beyond_the_stamp_is_refused_with_its_line() throws IOException {
         Job job = job("[{key: film.thickness}]");
         Readings beyond = new Readings(
-                "residual.final", List.of(new Readings.Reading(1e-3, 1e-4, 2e-7, 1e-9, 2), new Readings.Reading(1e-4, 1e-4, 2e-7, 1e-9, 3)));
+                "residual.final",
+                List.of(
+                        new Readings.Reading(1e-3, 1e-4, 2e-7, 1e-9, 2),
+                        new Readings.Reading(1e-4, 1e-4, 2e-7, 1e-9, 3)));
 
         assertThatThrownBy(() -> fit(job, beyond))
                 .isInstanceOf(InputException.class)

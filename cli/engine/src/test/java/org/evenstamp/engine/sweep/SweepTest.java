@@ -27,8 +27,7 @@ class SweepTest {
     private static final Pipeline PIPELINE = new Pipeline(AnalysisFinder.find(List.of()));
 
     /** Ten lines of 10 um, 30 um apart, on a periodic stamp: by the balance, the layer is the film less 37.5 nm. */
-    private static final String LINES =
-            """
+    private static final String LINES = """
             {"type": "Polygon", "coordinates": [[[%d, 0], [%d, 0], [%d, 400], [%d, 400], [%d, 0]]]}
             """;
 
@@ -47,9 +46,7 @@ class SweepTest {
 
     private Job job(String sweep) throws IOException {
         Path file = directory.resolve("job.yaml");
-        Files.writeString(
-                file,
-                """
+        Files.writeString(file, """
                 layout:
                   file: lines.geojson
                   unit: um
@@ -61,8 +58,7 @@ class SweepTest {
                 process: {pressure: "5 MPa", hold: "20 s"}
                 limits:
                   residual.local: {each: ">= 210 nm"}
-                """
-                        + sweep);
+                """ + sweep);
         return Job.read(file, PIPELINE);
     }
 
@@ -84,8 +80,7 @@ class SweepTest {
 
     @Test
     void a_grid_runs_every_combination() throws IOException {
-        SweepPlan plan = SweepReader.read(job(
-                """
+        SweepPlan plan = SweepReader.read(job("""
                 sweep:
                   design: grid
                   vary:
@@ -95,7 +90,9 @@ class SweepTest {
         SweepSummary found = run(plan, "grid", 2);
 
         assertThat(plan.size()).isEqualTo(6);
-        assertThat(plan.changes(1)).containsEntry("film.thickness", "240 nm").containsEntry("process.pressure", "5.0 MPa");
+        assertThat(plan.changes(1))
+                .containsEntry("film.thickness", "240 nm")
+                .containsEntry("process.pressure", "5 MPa");
         // By the balance 240 nm of film leave 202.5 nm, which is less than the limit, and 250 nm leave 212.5 nm.
         assertThat(found.points().stream().map(SweepPoint::withinLimits))
                 .containsExactly(false, false, false, true, true, true);
@@ -109,8 +106,7 @@ class SweepTest {
     /** The layer is the film less 37.5 nm, so with a normal film the chance of less than 210 nm has a closed form. */
     @Test
     void the_chance_of_a_normal_film_is_that_of_the_tables() throws IOException {
-        SweepPlan plan = SweepReader.read(job(
-                """
+        SweepPlan plan = SweepReader.read(job("""
                 sweep:
                   samples: 256
                   vary:
@@ -129,8 +125,7 @@ class SweepTest {
 
     @Test
     void the_same_points_for_any_number_of_threads() throws IOException {
-        SweepPlan plan = SweepReader.read(job(
-                """
+        SweepPlan plan = SweepReader.read(job("""
                 sweep:
                   samples: 8
                   keep: [residual.final]
@@ -144,8 +139,7 @@ class SweepTest {
 
     @Test
     void a_stopped_sweep_goes_on_where_it_was_and_a_torn_line_runs_again() throws IOException {
-        Job job = job(
-                """
+        Job job = job("""
                 sweep:
                   samples: 6
                   keep: [residual.local]
@@ -168,8 +162,7 @@ class SweepTest {
 
     @Test
     void more_samples_add_only_the_new_ones() throws IOException {
-        String sweep =
-                """
+        String sweep = """
                 sweep:
                   samples: %d
                   vary:
@@ -205,8 +198,7 @@ class SweepTest {
 
     @Test
     void a_point_that_cannot_be_is_a_row_with_its_reason() throws IOException {
-        SweepPlan plan = SweepReader.read(job(
-                """
+        SweepPlan plan = SweepReader.read(job("""
                 sweep:
                   design: grid
                   vary:
@@ -221,8 +213,7 @@ class SweepTest {
 
     @Test
     void a_cancelled_sweep_keeps_what_has_ended() throws IOException {
-        SweepPlan plan = SweepReader.read(job(
-                """
+        SweepPlan plan = SweepReader.read(job("""
                 sweep:
                   samples: 100000
                   vary:
@@ -245,8 +236,7 @@ class SweepTest {
 
     @Test
     void maps_hold_mean_quantiles_and_chances_of_each_tile() throws IOException {
-        Job job = job(
-                """
+        Job job = job("""
                 sweep:
                   design: grid
                   keep: [residual.local]
@@ -258,8 +248,8 @@ class SweepTest {
             Sweep.run(plan, store, 2, new Progress());
             var tiles = org.evenstamp.engine.run.Simulation.measure(
                     job, org.evenstamp.engine.run.RunOptions.STANDARD, new Progress());
-            var maps = SweepMaps.of(
-                    plan, store, List.of(job.fieldName("residual.local")), tiles.grid(), new Progress());
+            var maps =
+                    SweepMaps.of(plan, store, List.of(job.fieldName("residual.local")), tiles.grid(), new Progress());
 
             assertThat(maps.find("residual.local.mean").orElseThrow().at(17)).isCloseTo(217.5e-9, within(1e-12));
             assertThat(maps.find("residual.local.p50").orElseThrow().at(17)).isCloseTo(217.5e-9, within(1e-12));
@@ -273,8 +263,7 @@ class SweepTest {
     /** By the balance the layer falls with the film alone: all of its variance is the film's. */
     @Test
     void indices_find_what_matters() throws IOException {
-        SweepPlan plan = SweepReader.read(job(
-                """
+        SweepPlan plan = SweepReader.read(job("""
                 sweep:
                   design: indices
                   samples: 64
@@ -316,20 +305,20 @@ class SweepTest {
     @ParameterizedTest
     @ValueSource(doubles = {0.99, -0.99})
     void numbers_that_go_together_do(double correlation) throws IOException {
-        SweepPlan plan = SweepReader.read(job(
-                """
+        SweepPlan plan = SweepReader.read(job("""
                 sweep:
                   samples: 64
                   correlate: [{keys: [film.thickness, film.viscosity], by: %s}]
                   vary:
                     - {key: film.thickness, mean: "250 nm", deviation: "5 nm"}
                     - {key: film.viscosity, median: 1e4 Pa s, factor: 3}
-                """
-                        .formatted(correlation)));
+                """.formatted(correlation)));
         int together = 0;
         for (int i = 0; i < 64; i++) {
-            double film = Double.parseDouble(plan.changes(i).get("film.thickness").replace(" nm", ""));
-            double viscosity = Double.parseDouble(plan.changes(i).get("film.viscosity").replace(" Pa s", ""));
+            double film =
+                    Double.parseDouble(plan.changes(i).get("film.thickness").replace(" nm", ""));
+            double viscosity =
+                    Double.parseDouble(plan.changes(i).get("film.viscosity").replace(" Pa s", ""));
             together += (film > 250) == (viscosity > 1e4) ? 1 : 0;
         }
         // Of normal scores with this correlation 95.5 % have the same sign: 1/2 + asin(0.99)/pi.

@@ -83,15 +83,19 @@ public record ReadingAgreement(
                 continue;
             }
             double difference = (reading.valueSi() - si) / unit.scale();
-            places.add(new Place(
-                    reading, unit.fromSi(si), difference, (reading.valueSi() - si) / reading.deviationSi()));
+            places.add(
+                    new Place(reading, unit.fromSi(si), difference, (reading.valueSi() - si) / reading.deviationSi()));
         }
         problems.throwIfAny();
         int n = places.size();
         double bias = places.stream().mapToDouble(Place::difference).sum() / n;
-        double square = places.stream().mapToDouble(one -> one.difference() * one.difference()).sum() / n;
-        double chiSquare =
-                places.stream().mapToDouble(one -> one.deviations() * one.deviations()).sum();
+        double square = places.stream()
+                        .mapToDouble(one -> one.difference() * one.difference())
+                        .sum()
+                / n;
+        double chiSquare = places.stream()
+                .mapToDouble(one -> one.deviations() * one.deviations())
+                .sum();
         places.sort(Comparator.comparingDouble((Place one) -> -Math.abs(one.deviations())));
         return new ReadingAgreement(
                 readings.fieldId(),
@@ -122,8 +126,7 @@ public record ReadingAgreement(
         text.append(format(
                 "%s at %d places: bias %+.4g %s, rms %.4g, 3 sigma %.4g %s%n",
                 field, places.size(), bias, unit, rms, sigma3, unit));
-        text.append(format(
-                "chi-square %.4g for %d places, probability %.3g%n", chiSquare, places.size(), probability));
+        text.append(format("chi-square %.4g for %d places, probability %.3g%n", chiSquare, places.size(), probability));
         for (Place place : places.subList(0, Math.min(WORST, places.size()))) {
             text.append(format(
                     "  x %.4g mm, y %.4g mm (line %d): measured %.4g, computed %.4g, difference %+.3g %s, %.1f deviations%n",

@@ -102,7 +102,8 @@ public final class CalibrationFiles {
     public static String jobLines(CalibrationResult result) {
         StringBuilder text = new StringBuilder("# Fitted values, to be set in the job:\n");
         for (CalibrationResult.Value value : result.values()) {
-            text.append(String.format(Locale.ROOT, "#   %s: \"%s\"%n", value.key().key(), shown(value)));
+            text.append(
+                    String.format(Locale.ROOT, "#   %s: \"%s\"%n", value.key().key(), shown(value)));
         }
         text.append("sweep:\n  vary:\n");
         for (CalibrationResult.Value value : result.values()) {

@@ -137,21 +137,26 @@ public final class SweepFiles {
     }
 
     private static void estimate(JsonText json, String key, SobolIndices.Estimate estimate) throws IOException {
-        json.group(key, group -> group.number("value", estimate.value())
-                .number("least", estimate.least())
-                .number("most", estimate.most()));
+        json.group(
+                key,
+                group -> group.number("value", estimate.value())
+                        .number("least", estimate.least())
+                        .number("most", estimate.most()));
     }
 
     private static void share(JsonText json, String key, ShareInterval share) throws IOException {
-        json.group(key, group -> group.number("share", share.share())
-                .number("least", share.least())
-                .number("most", share.most()));
+        json.group(
+                key,
+                group -> group.number("share", share.share())
+                        .number("least", share.least())
+                        .number("most", share.most()));
     }
 
     /** Returns the limits of a job in words, in their order. */
     public static List<String> limits(SweepPlan plan) {
         return plan.job().limits().stream()
-                .map(limit -> LimitText.of(limit, plan.job().fieldName(limit.fieldId()).unit()))
+                .map(limit -> LimitText.of(
+                        limit, plan.job().fieldName(limit.fieldId()).unit()))
                 .toList();
     }
 
@@ -159,6 +164,7 @@ public final class SweepFiles {
     public static Map<String, String> present(SweepPlan plan) {
         return plan.keys().stream()
                 .filter(key -> plan.job().asWritten(key).isPresent())
-                .collect(Collectors.toMap(key -> key, key -> plan.job().asWritten(key).get()));
+                .collect(Collectors.toMap(
+                        key -> key, key -> plan.job().asWritten(key).get()));
     }
 }

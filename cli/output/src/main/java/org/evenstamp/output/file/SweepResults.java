@@ -53,13 +53,14 @@ public final class SweepResults {
         JobNode.Mapping content = job.content().withoutMarks();
         for (Map.Entry<String, JobNode.Entry> section : content.entries().entrySet()) {
             if (!section.getKey().equals("output") && !section.getKey().equals("sweep")) {
-                text.append('\n').append(section.getKey()).append(section.getValue().value());
+                text.append('\n')
+                        .append(section.getKey())
+                        .append(section.getValue().value());
             }
         }
         text.append('\n').append(plan.design()).append(plan.axes()).append(plan.kept());
         text.append(job.settings().quantity(SweepChoice.SEED.id()));
-        job.nested(SweepChoice.CORRELATE)
-                .ifPresent(node -> text.append(node.withoutMarks()));
+        job.nested(SweepChoice.CORRELATE).ifPresent(node -> text.append(node.withoutMarks()));
         if (plan.design() == SweepPlan.Design.LATIN) {
             text.append(plan.samples());
         }
@@ -69,8 +70,8 @@ public final class SweepResults {
                 .toList();
         hashes.forEach(hash -> text.append('\n').append(hash.await().sha256()));
         try {
-            byte[] digest = MessageDigest.getInstance("SHA-256")
-                    .digest(text.toString().getBytes(StandardCharsets.UTF_8));
+            byte[] digest =
+                    MessageDigest.getInstance("SHA-256").digest(text.toString().getBytes(StandardCharsets.UTF_8));
             return HexFormat.of().formatHex(digest);
         } catch (NoSuchAlgorithmException e) {
             throw new IllegalStateException("every Java has SHA-256", e);

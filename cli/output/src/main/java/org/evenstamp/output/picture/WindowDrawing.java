@@ -73,14 +73,11 @@ public final class WindowDrawing {
     private double draw(Sheet sheet) {
         sheet.text(LEFT, 26, 16, "start", "Process window: margin of the tightest limit, %");
         sheet.text(
-                LEFT,
-                46,
-                12.5,
-                "start",
-                "green: every limit holds; brown: one is exceeded; cross: the present recipe");
+                LEFT, 46, 12.5, "start", "green: every limit holds; brown: one is exceeded; cross: the present recipe");
         cells(sheet);
         boundary(sheet);
-        sheet.frame(LEFT, TOP, wide * window.columns().size(), high * window.rows().size(), 1);
+        sheet.frame(
+                LEFT, TOP, wide * window.columns().size(), high * window.rows().size(), 1);
         axes(sheet);
         cross(sheet);
         return words(sheet, bottom() + 66);
@@ -151,10 +148,16 @@ public final class WindowDrawing {
     private void axes(Sheet sheet) {
         int every = Math.max(1, (int) Math.ceil(74 / wide));
         for (int column = 0; column < window.columns().size(); column += every) {
-            sheet.text(across(column), bottom() + 18, 12, "middle", shortened(window.columns().get(column)));
+            sheet.text(
+                    across(column),
+                    bottom() + 18,
+                    12,
+                    "middle",
+                    shortened(window.columns().get(column)));
         }
         for (int row = 0; row < window.rows().size(); row += Math.max(1, (int) Math.ceil(16 / high))) {
-            sheet.text(LEFT - 8, up(row) + 4.5, 12, "end", shortened(window.rows().get(row)));
+            sheet.text(
+                    LEFT - 8, up(row) + 4.5, 12, "end", shortened(window.rows().get(row)));
         }
         sheet.text(LEFT + wide * window.columns().size() / 2, bottom() + 40, 13, "middle", window.across());
         sheet.text(LEFT - 8, TOP - 8, 13, "end", window.up());

@@ -53,7 +53,10 @@ final class CalibrateCommand implements Callable<Integer> {
     @Nullable
     Path measured;
 
-    @Option(names = "--out", paramLabel = "DIR", description = "Directory for the tables and the picture; none without.")
+    @Option(
+            names = "--out",
+            paramLabel = "DIR",
+            description = "Directory for the tables and the picture; none without.")
     @Nullable
     Path out;
 
@@ -85,11 +88,9 @@ final class CalibrateCommand implements Callable<Integer> {
         Job job = Job.read(Objects.requireNonNull(file), context.pipeline(plugins.directories));
         List<FreeKey> free = FreeKeysReader.read(job);
         Readings readings = ReadingsFile.read(
-                Objects.requireNonNull(measured),
-                job.settings().quantity(CalibrationChoice.DEVIATION.id()));
+                Objects.requireNonNull(measured), job.settings().quantity(CalibrationChoice.DEVIATION.id()));
         CalibrationResult found = context.watched(
-                true,
-                () -> Calibration.fit(job, readings, free, CommonOptions.run(threads), context.progress()));
+                true, () -> Calibration.fit(job, readings, free, CommonOptions.run(threads), context.progress()));
         Unit unit = job.fieldName(readings.fieldId()).unit();
         if (out != null) {
             write(found, unit, out);
@@ -126,8 +127,13 @@ final class CalibrateCommand implements Callable<Integer> {
             console.println(context.console().in(TextStyle.STRONG, key.key()) + "  " + CalibrationFiles.shown(value)
                     + (key.logarithmic()
                             ? format("  x/÷ %.3g (95 %%)", value.factor())
-                            : format("  ± %.3g %s (standard error)", value.error() / key.unit().scale(), key.unit().symbol()))
-                    + format("  was %.6g %s", key.unit().fromSi(key.startSi()), key.unit().symbol()));
+                            : format(
+                                    "  ± %.3g %s (standard error)",
+                                    value.error() / key.unit().scale(),
+                                    key.unit().symbol()))
+                    + format(
+                            "  was %.6g %s",
+                            key.unit().fromSi(key.startSi()), key.unit().symbol()));
         }
         for (int i = 0; i < found.values().size(); i++) {
             for (int j = 0; j < i; j++) {
@@ -142,8 +148,8 @@ final class CalibrateCommand implements Callable<Integer> {
                 ? context.console().in(TextStyle.BAD, "job and deviations do not explain these readings")
                 : "job and deviations explain them";
         console.println(format(
-                "chi-square %.4g for %d degrees of freedom, probability %.3g: ",
-                found.chiSquare(), found.freedom(), found.probability())
+                        "chi-square %.4g for %d degrees of freedom, probability %.3g: ",
+                        found.chiSquare(), found.freedom(), found.probability())
                 + fits);
         console.println(format(
                 "without the reading itself a place is predicted to %.3g %s (rms); %d runs",

@@ -6,10 +6,10 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Objects;
 import java.util.concurrent.Callable;
-import org.evenstamp.output.compare.DifferenceJson;
-import org.evenstamp.output.compare.DifferenceText;
 import org.evenstamp.engine.calibrate.ReadingsFile;
 import org.evenstamp.engine.job.CalibrationChoice;
+import org.evenstamp.output.compare.DifferenceJson;
+import org.evenstamp.output.compare.DifferenceText;
 import org.evenstamp.output.compare.ReadingAgreement;
 import org.evenstamp.output.compare.RunDifference;
 import org.evenstamp.output.compare.StoredRun;
@@ -47,8 +47,12 @@ final class CompareCommand implements Callable<Integer> {
     @Nullable
     Path first;
 
-    @Parameters(index = "1", paramLabel = "B", description = "Results directory of the second run, or its result.json; or a table of measured places, as calibrate"
-                    + " takes it: then bias, spread and worst places are told.")
+    @Parameters(
+            index = "1",
+            paramLabel = "B",
+            description =
+                    "Results directory of the second run, or its result.json; or a table of measured places, as calibrate"
+                            + " takes it: then bias, spread and worst places are told.")
     @Nullable
     Path second;
 
@@ -114,8 +118,7 @@ final class CompareCommand implements Callable<Integer> {
         double deviation = CalibrationChoice.DEVIATION
                 .unit()
                 .toSi(CalibrationChoice.DEVIATION.standard().orElseThrow());
-        ReadingAgreement found =
-                ReadingAgreement.of(Objects.requireNonNull(run), ReadingsFile.read(table, deviation));
+        ReadingAgreement found = ReadingAgreement.of(Objects.requireNonNull(run), ReadingsFile.read(table, deviation));
         if (!quiet) {
             context.console().out().print(json ? found.json() : found.text());
             context.console().out().flush();

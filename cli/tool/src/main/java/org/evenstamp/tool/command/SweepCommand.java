@@ -40,7 +40,8 @@ import picocli.CommandLine.Parameters;
                     + " only those that are new. Without --out the directory is <job name>-sweep beside the job."
         },
         footerHeading = "%nExamples:%n",
-        footer = {"  evenstamp sweep first/job.yaml", "  evenstamp sweep first/job.yaml --out trial --threads 2 --json"})
+        footer = {"  evenstamp sweep first/job.yaml", "  evenstamp sweep first/job.yaml --out trial --threads 2 --json"
+        })
 final class SweepCommand implements Callable<Integer> {
     private final ToolContext context;
 
@@ -56,7 +57,8 @@ final class SweepCommand implements Callable<Integer> {
             names = "--threads",
             paramLabel = "N",
             converter = CommonOptions.Count.class,
-            description = "How many runs are computed at a time, all processors by default. Does not change the results.")
+            description =
+                    "How many runs are computed at a time, all processors by default. Does not change the results.")
     @Nullable
     Integer threads;
 
@@ -110,18 +112,19 @@ final class SweepCommand implements Callable<Integer> {
     private void tell(SweepPlan plan, SweepSummary summary, Path directory) {
         PrintWriter console = context.console().out();
         int finished = summary.points().size() - summary.failed();
-        console.println(context.console().in(TextStyle.STRONG, "sweep of " + plan.job().name()) + "  "
-                + plan.design().word() + ", " + String.join(", ", plan.keys()));
+        console.println(
+                context.console().in(TextStyle.STRONG, "sweep of " + plan.job().name()) + "  "
+                        + plan.design().word() + ", " + String.join(", ", plan.keys()));
         summary.broken().ifPresent(broken -> {
             ShareInterval holds = new ShareInterval(1 - broken.share(), 1 - broken.most(), 1 - broken.least());
             TextStyle style = broken.share() == 0 ? TextStyle.GOOD : TextStyle.BAD;
-            console.println(context.console()
-                            .in(style, plan.design() == SweepPlan.Design.GRID ? "within limits" : "holds")
-                    + " in " + percent(holds.share())
-                    + (plan.design() == SweepPlan.Design.GRID
-                            ? " of the " + finished + " runs"
-                            : " (" + percent(holds.least()) + " to " + percent(holds.most()) + ", 95 % interval) of "
-                                    + finished + " runs"));
+            console.println(
+                    context.console().in(style, plan.design() == SweepPlan.Design.GRID ? "within limits" : "holds")
+                            + " in " + percent(holds.share())
+                            + (plan.design() == SweepPlan.Design.GRID
+                                    ? " of the " + finished + " runs"
+                                    : " (" + percent(holds.least()) + " to " + percent(holds.most())
+                                            + ", 95 % interval) of " + finished + " runs"));
         });
         if (summary.failed() > 0) {
             console.println(summary.failed() + " runs could not be computed, such as point "
@@ -141,7 +144,8 @@ final class SweepCommand implements Callable<Integer> {
 
     private static void limit(PrintWriter console, SweepPlan plan, SweepSummary.OneLimit one) {
         Unit unit = plan.job().fieldName(one.limit().fieldId()).unit();
-        console.println(LimitText.of(one.limit(), unit) + "  out in " + percent(one.broken().share())
+        console.println(LimitText.of(one.limit(), unit) + "  out in "
+                + percent(one.broken().share())
                 + (plan.design() == SweepPlan.Design.GRID
                         ? ""
                         : " (" + percent(one.broken().least()) + " to "
@@ -151,8 +155,7 @@ final class SweepCommand implements Callable<Integer> {
         one.weights().ifPresent(weights -> {
             StringBuilder line = new StringBuilder("    weights");
             for (int k : order(weights)) {
-                line.append(String.format(
-                        Locale.ROOT, "  %s %+.2f", plan.keys().get(k), weights.get(k)));
+                line.append(String.format(Locale.ROOT, "  %s %+.2f", plan.keys().get(k), weights.get(k)));
             }
             console.println(line);
         });
@@ -181,8 +184,14 @@ final class SweepCommand implements Callable<Integer> {
 
     private static void window(PrintWriter console, SweepPlan plan, ProcessWindow window) {
         List<String> limits = SweepFiles.limits(plan);
-        String[] sides = {"low " + window.across(), "high " + window.across(), "low " + window.up(), "high " + window.up()};
+        String[] sides = {
+            "low " + window.across(), "high " + window.across(), "low " + window.up(), "high " + window.up()
+        };
         console.println();
+        if (window.openShare() == 0) {
+            console.println("process window: none, in every run a limit is exceeded");
+            return;
+        }
         console.println("process window: all limits hold in " + percent(window.openShare()) + " of the grid");
         for (int side = 0; side < sides.length; side++) {
             List<Integer> closing = window.closing().get(side);
