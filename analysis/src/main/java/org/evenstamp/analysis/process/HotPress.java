@@ -2,7 +2,8 @@ package org.evenstamp.analysis.process;
 
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
+import org.evenstamp.analysis.CommonParameters;
+import org.evenstamp.analysis.rheology.TemperatureRange;
 import org.evenstamp.shared.problem.InputException;
 
 /**
@@ -32,17 +33,20 @@ public record HotPress(
     public HotPress {
         ProcessKind.requirePositive("the heating rate", heatingKelvinPerSecond, "K/s");
         ProcessKind.requirePositive("the cooling rate", coolingKelvinPerSecond, "K/s");
-        if (!(startKelvin <= pressKelvin && releaseKelvin < pressKelvin)) {
+        String press = TemperatureRange.celsius(pressKelvin);
+        if (!(startKelvin <= pressKelvin)) {
             throw new InputException(
                     "process.hot-press-temperatures",
-                    "",
-                    String.format(
-                            Locale.ROOT,
-                            "it starts at %.6g K, presses at %.6g K and releases at %.6g K",
-                            startKelvin,
-                            pressKelvin,
-                            releaseKelvin),
-                    "press above both");
+                    ProcessParameters.START.id(),
+                    "it starts at " + TemperatureRange.celsius(startKelvin) + " and presses at " + press,
+                    "press at more than it starts at");
+        }
+        if (!(releaseKelvin < pressKelvin)) {
+            throw new InputException(
+                    "process.hot-press-temperatures",
+                    CommonParameters.RELEASE_TEMPERATURE.id(),
+                    "it releases at " + TemperatureRange.celsius(releaseKelvin) + " and presses at " + press,
+                    "release at less than it presses at");
         }
     }
 

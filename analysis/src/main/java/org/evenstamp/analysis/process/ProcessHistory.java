@@ -40,8 +40,9 @@ public final class ProcessHistory {
             problems.add("process.no-steps", "", "the process has no steps", "give at least one");
         }
         for (int i = 0; i < steps.size(); i++) {
-            checkStep(place(steps, i), steps.get(i), film, problems);
+            checkStep(place(steps, i), steps.get(i), problems);
         }
+        checkFilm(steps, film, problems);
         problems.throwIfAny();
         double[] ends = steps.stream().mapToDouble(ProcessStep::seconds).toArray();
         Arrays.parallelPrefix(ends, Double::sum);
@@ -63,7 +64,7 @@ public final class ProcessHistory {
         return "step " + (i + 1) + " \"" + steps.get(i).name() + "\"";
     }
 
-    private static void checkStep(String place, ProcessStep step, FilmLaw film, Problems problems) {
+    private static void checkStep(String place, ProcessStep step, Problems problems) {
         if (!(step.seconds() > 0 && step.seconds() < Double.POSITIVE_INFINITY)) {
             problems.add("process.step-length", place, number("it lasts %.6g s", step.seconds()), "give more than 0 s");
         }
@@ -90,13 +91,6 @@ public final class ProcessHistory {
                     number("the solvent share is %.6g", solvent.least() >= 0 ? solvent.most() : solvent.least()),
                     "give at least 0 and less than 1");
         }
-        if (solvent.most() > 0 && film.plasticizer().isEmpty()) {
-            problems.add(
-                    "process.solvent-unknown",
-                    place,
-                    "there is solvent in the film, but nothing says what it does to the glass temperature",
-                    "name the solvent");
-        }
         if (kelvin.most() > kelvin.least() && solvent.most() > solvent.least()) {
             problems.add(
                     "process.two-ramps",
@@ -104,13 +98,36 @@ public final class ProcessHistory {
                     "temperature and solvent change in one step",
                     "split it into a step for each");
         }
-        film.decompositionKelvin()
-                .filter(limit -> kelvin.most() > limit)
-                .ifPresent(limit -> problems.add(
-                        "process.decomposition",
-                        place,
-                        "it reaches " + TemperatureRange.celsius(kelvin.most()) + ", where the film breaks down",
-                        "stay below " + TemperatureRange.celsius(limit)));
+    }
+
+    /** Finds the first step with solvent that the film does not know, and the hottest one if the film breaks down in it. */
+    private static void checkFilm(List<ProcessStep> steps, FilmLaw film, Problems problems) {
+        double limit = film.decompositionKelvin().orElse(Double.POSITIVE_INFINITY);
+        boolean known = film.plasticizer().isPresent();
+        double hottest = limit;
+        String where = "";
+        for (int i = 0; i < steps.size(); i++) {
+            ProcessStep step = steps.get(i);
+            if (step.kelvin().most() > hottest) {
+                hottest = step.kelvin().most();
+                where = place(steps, i);
+            }
+            if (step.solvent().most() > 0 && !known) {
+                problems.add(
+                        "process.solvent-unknown",
+                        place(steps, i),
+                        "there is solvent in the film, but nothing says what it does to the glass temperature",
+                        "name the solvent");
+                known = true; // the same holds of the steps that follow
+            }
+        }
+        if (hottest > limit) {
+            problems.add(
+                    "process.decomposition",
+                    where,
+                    "it reaches " + TemperatureRange.celsius(hottest) + ", where the film breaks down",
+                    "stay below " + TemperatureRange.celsius(limit));
+        }
     }
 
     private static String number(String format, double value) {
@@ -190,12 +207,13 @@ public final class ProcessHistory {
                         "process.pressed-below-glass-temperature",
                         place(steps, i),
                         number(
-                                        "%.6g Pa press on a film that is solid at ",
-                                        steps.get(i).pascals().most())
+                                        "%.6g MPa press on a film that is solid at ",
+                                        steps.get(i).pascals().most() * 1e-6)
                                 + TemperatureRange.celsius(steps.get(i).kelvin().most()),
                         "press above "
                                 + TemperatureRange.celsius(
                                         film.glassKelvin(steps.get(i).solvent().most())));
+                break; // the steps that follow press on the same solid
             }
         }
         if (flows.size() > 1) {

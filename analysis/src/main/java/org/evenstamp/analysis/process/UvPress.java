@@ -34,13 +34,13 @@ public record UvPress(
         if (exposureSeconds * irradianceWattsPerSquareMetre < doseJoulesPerSquareMetre) {
             throw new InputException(
                     "process.underexposed",
-                    "",
+                    ProcessParameters.EXPOSURE.id(),
                     String.format(
                             Locale.ROOT,
-                            "%.6g s of exposure give %.6g J/m^2, the resin needs %.6g J/m^2",
+                            "%.6g s of exposure give %.6g mJ/cm^2, the resin needs %.6g mJ/cm^2",
                             exposureSeconds,
-                            exposureSeconds * irradianceWattsPerSquareMetre,
-                            doseJoulesPerSquareMetre),
+                            exposureSeconds * irradianceWattsPerSquareMetre * 0.1,
+                            doseJoulesPerSquareMetre * 0.1),
                     String.format(
                             Locale.ROOT,
                             "expose for at least %.6g s",

@@ -1,6 +1,5 @@
 package org.evenstamp.analysis.rheology;
 
-import java.util.Locale;
 import org.evenstamp.shared.problem.InputException;
 
 /**
@@ -43,11 +42,9 @@ public record Wlf(
             throw new InputException(
                     "rheology.wlf-pole",
                     "",
-                    String.format(
-                            Locale.ROOT,
-                            "the glass temperature %.6g K lies at or below the pole of the WLF law, %.6g K",
-                            glassKelvin,
-                            referenceKelvin - c2Kelvin),
+                    "the glass temperature " + TemperatureRange.celsius(glassKelvin)
+                            + " lies at or below the pole of the WLF law, "
+                            + TemperatureRange.celsius(referenceKelvin - c2Kelvin),
                     "check C2 and the reference temperature it belongs to");
         }
         ViscosityLaw.requirePositive(

@@ -138,9 +138,9 @@ class ProcessHistoryTest {
                         "process.step-length",
                         "process.temperature",
                         "process.pressure",
-                        "process.decomposition",
                         "process.temperature",
-                        "process.pressure");
+                        "process.pressure",
+                        "process.decomposition");
         assertThatThrownBy(() -> ProcessHistory.of(steps, FILM))
                 .hasMessageContaining("step 1 \"heat\": it lasts 0.00000 s")
                 .hasMessageContaining("-4.00000 K")
@@ -206,7 +206,8 @@ class ProcessHistoryTest {
 
     @Test
     void kinds_refuse_inputs_that_cannot_be() {
-        assertThatThrownBy(() -> new HotPress(ROOM, 400, 420, 1, 1, 1e6, 1, 1)).hasMessageContaining("releases at 420");
+        assertThatThrownBy(() -> new HotPress(ROOM, 400, 420, 1, 1, 1e6, 1, 1))
+                .hasMessageContaining("releases at 146.9 degC and presses at 126.9 degC");
         assertThatThrownBy(() -> new HotPress(ROOM, 400, 350, 0, 1, 1e6, 1, 1)).hasMessageContaining("heating rate");
         assertThatThrownBy(() -> new UvPress(ROOM, 1e5, 2, 30, 5, 100, 800)).hasMessageContaining("at least 8.00000 s");
         assertThatThrownBy(() -> new UnevenPressure(0.7, 0.4)).isInstanceOf(InputException.class);

@@ -128,9 +128,14 @@ public final class JobText {
         return file;
     }
 
+    /** Returns what the job of a file is called: the file's name without extension. */
+    public static String name(Path file) {
+        return fileName(file).replaceFirst("(?<=.)\\.[^.]+$", "");
+    }
+
     /** Returns the job's name: that of its file, without extension. */
     String name() {
-        return fileName(file).replaceFirst("(?<=.)\\.[^.]+$", "");
+        return name(file);
     }
 
     /** Returns the name of its file, without the directory. */

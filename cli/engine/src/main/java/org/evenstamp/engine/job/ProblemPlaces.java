@@ -33,7 +33,6 @@ final class ProblemPlaces {
             Map.entry("process.pressed-below-glass-temperature", TEMPERATURE),
             Map.entry("process.softens-again", TEMPERATURE),
             Map.entry("process.never-solidifies", List.of("process.steps", "release.temperature", "process.kind")),
-            Map.entry("process.underexposed", List.of("process.exposure")),
             Map.entry("process.uneven-pressure", List.of("process.uneven-x", "process.uneven-y")),
             Map.entry("process.contact-angle", List.of("film.contact-angle")),
             Map.entry("process.not-positive", List.of("process.kind")),
@@ -51,7 +50,7 @@ final class ProblemPlaces {
             Map.entry("material.viscosities", List.of("film.material")),
             Map.entry("material.viscosity-temperature", List.of("film.material")));
 
-    private static final Pattern ROW = Pattern.compile("row ([0-9]{1,6})");
+    private static final Pattern ROW = Pattern.compile("(?:row|step) ([0-9]{1,6})");
 
     private final JobText text;
     private final JobVocabulary vocabulary;

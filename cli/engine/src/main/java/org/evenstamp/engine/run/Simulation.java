@@ -108,7 +108,11 @@ public final class Simulation {
      * @param tiles the fields of the tile map, and {@link TileFields#FILM_COATED} when the job has a map of its film
      */
     public static Outcome analyse(Job job, FieldSet tiles, RunOptions options, Progress progress) {
-        return job.planOn(tiles).run(tiles, options.threads(), progress);
+        try {
+            return job.planOn(tiles).run(tiles, options.threads(), progress);
+        } catch (InputException e) {
+            throw job.placed(e);
+        }
     }
 
     /** What a measured layout depends on. */

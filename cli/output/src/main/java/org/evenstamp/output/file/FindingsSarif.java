@@ -15,6 +15,7 @@ import org.evenstamp.output.text.LimitText;
 import org.evenstamp.shared.finding.Finding;
 import org.evenstamp.shared.finding.Limit;
 import org.evenstamp.shared.finding.Place;
+import org.evenstamp.shared.problem.Source;
 import org.evenstamp.shared.unit.Unit;
 
 /**
@@ -23,8 +24,8 @@ import org.evenstamp.shared.unit.Unit;
  *
  * <p>A broken limit is an {@code error}; a warning, and an index above 1 that the job does not limit, a {@code warning}; an
  * analysis that did not run a {@code note}. The rule is the code of the finding; its location is the layout file and, within it, the tile as a logical location with column, row
- * and centre in its properties: polygons have no line that a tile could be pinned to. Other ranked places of the same limit are
- * related locations. Files are named as the job names them,
+ * and centre in its properties: polygons have no line that a tile could be pinned to. Related locations are
+ * the line of the job that sets the limit, and other ranked places of the same limit. Files are named as the job names them,
  * relative to {@code JOB}, the job's directory. Limits that are kept are not in it.
  */
 public final class FindingsSarif {
@@ -63,6 +64,7 @@ public final class FindingsSarif {
                 limit + ": " + LimitText.found(broken, results) + (help.isEmpty() ? "" : "; would help: " + help),
                 limit,
                 broken.place(),
+                broken.limit().source(),
                 beyond(broken.limit(), broken.place())));
     }
 
@@ -74,6 +76,7 @@ public final class FindingsSarif {
                 LimitText.index(worst, results),
                 worst.limit().fieldId(),
                 worst.worst(),
+                Source.NOWHERE,
                 beyond(worst.limit(), worst.worst())));
     }
 
@@ -85,6 +88,7 @@ public final class FindingsSarif {
                 warning.origin() + ": " + warning.message(),
                 warning.origin() + ": " + NUMBER.matcher(warning.message()).replaceAll("#"),
                 warning.place(),
+                Source.NOWHERE,
                 List.of()));
     }
 
@@ -96,14 +100,23 @@ public final class FindingsSarif {
                 analysis + " did not run: " + reason,
                 analysis,
                 new Place.WholeStamp(),
+                Source.NOWHERE,
                 List.of()));
     }
 
     private record Rule(int index, String level, String description) {}
 
-    /** A finding; {@code subject} is what stays of it when only its numbers change. */
+    /**
+     * A finding; {@code subject} is what stays of it when only its numbers change, {@code limit} where the job sets the limit.
+     */
     private record Entry(
-            String rule, String level, String message, String subject, Place place, List<RankedPlace> others) {}
+            String rule,
+            String level,
+            String message,
+            String subject,
+            Place place,
+            Source limit,
+            List<RankedPlace> others) {}
 
     /** Returns the other places that are beyond a limit. */
     private List<RankedPlace> beyond(Limit limit, Place worst) {
@@ -185,8 +198,12 @@ public final class FindingsSarif {
                 .text("level", entry.level())
                 .group("message", message -> message.text("text", entry.message()))
                 .list("locations", list -> list.item(location -> location(location, entry.place())));
-        if (!entry.others().isEmpty()) {
+        int job = input(entry.limit());
+        if (job >= 0 || !entry.others().isEmpty()) {
             json.list("relatedLocations", list -> {
+                if (job >= 0) {
+                    list.item(item -> limit(item, entry.limit(), job));
+                }
                 for (RankedPlace other : entry.others()) {
                     list.item(item -> {
                         location(item, other.worst());
@@ -196,6 +213,33 @@ public final class FindingsSarif {
             });
         }
         json.group("partialFingerprints", prints -> prints.text("finding/v1", entry.rule() + " " + entry.subject()));
+    }
+
+    /** Returns which of the inputs a limit is set in; -1 for none. */
+    private int input(Source limit) {
+        Path name = limit.line() > 0 ? Path.of(limit.file()).getFileName() : null;
+        return name == null
+                ? -1
+                : results.inputs().stream()
+                        .map(Results.InputFile::name)
+                        .toList()
+                        .indexOf(name.toString());
+    }
+
+    private void limit(JsonText json, Source limit, int index) throws IOException {
+        json.group(
+                        "physicalLocation",
+                        physical -> physical.group("artifactLocation", location -> {
+                                    file(location, results.inputs().get(index).name());
+                                    location.whole("index", index);
+                                })
+                                .group("region", region -> {
+                                    region.whole("startLine", limit.line());
+                                    if (limit.column() > 0) {
+                                        region.whole("startColumn", limit.column());
+                                    }
+                                }))
+                .group("message", message -> message.text("text", "the limit in the job"));
     }
 
     private void location(JsonText json, Place place) throws IOException {

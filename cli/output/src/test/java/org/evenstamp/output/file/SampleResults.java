@@ -19,6 +19,7 @@ import org.evenstamp.shared.finding.Finding;
 import org.evenstamp.shared.finding.Limit;
 import org.evenstamp.shared.finding.Place;
 import org.evenstamp.shared.grid.TileGrid;
+import org.evenstamp.shared.problem.Source;
 import org.evenstamp.shared.spi.Curve;
 import org.evenstamp.shared.spi.Figure;
 import org.evenstamp.shared.spi.Snapshot;
@@ -53,7 +54,12 @@ public final class SampleResults {
     public static Results results() {
         FieldSet fields = fields();
         Limit spread = new Limit("residual.local", Limit.Measure.SPREAD, Limit.Side.AT_MOST, 2e-8);
-        Limit each = new Limit("residual.local", Limit.Measure.EACH, Limit.Side.AT_LEAST, 5e-8);
+        Limit each = new Limit(
+                "residual.local",
+                Limit.Measure.EACH,
+                Limit.Side.AT_LEAST,
+                5e-8,
+                new Source("jobs/sample.yaml", 12, 27));
         Map<String, Long> counts = new LinkedHashMap<>();
         counts.put("features", 51_234L);
         counts.put("skipped: open ring", 3L);
@@ -66,7 +72,9 @@ public final class SampleResults {
                         "1.2.3",
                         "sample",
                         new JobNode.Mapping(mark, Map.of("layout", new JobNode.Entry(mark, layout))),
-                        List.of(new Results.InputFile("a.wkt", 12, "ab".repeat(32)))),
+                        List.of(
+                                new Results.InputFile("sample.yaml", 345, "cd".repeat(32)),
+                                new Results.InputFile("a.wkt", 12, "ab".repeat(32)))),
                 new Results.MeasuredLayout(
                         new TileMap(
                                 fields,

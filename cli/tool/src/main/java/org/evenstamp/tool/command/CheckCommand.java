@@ -2,15 +2,19 @@ package org.evenstamp.tool.command;
 
 import java.io.PrintWriter;
 import java.nio.file.Path;
+import java.util.List;
 import java.util.Objects;
 import java.util.concurrent.Callable;
 import java.util.stream.Collectors;
 import org.evenstamp.analysis.pipeline.FoundAnalysis;
 import org.evenstamp.analysis.pipeline.Pipeline;
 import org.evenstamp.engine.job.Job;
-import org.evenstamp.engine.job.JobReader;
+import org.evenstamp.engine.job.JobText;
 import org.evenstamp.engine.run.OpenLayout;
 import org.evenstamp.output.file.AnswerJson;
+import org.evenstamp.output.file.ProblemsJson;
+import org.evenstamp.shared.problem.InputException;
+import org.evenstamp.shared.problem.Problem;
 import org.evenstamp.tool.exit.ExitCode;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
@@ -31,7 +35,7 @@ final class CheckCommand implements Callable<Integer> {
     @Nullable
     Path file;
 
-    @Option(names = "--json", description = "Print as JSON what would run.")
+    @Option(names = "--json", description = "Print as JSON what would run, or the problems.")
     boolean json;
 
     @Mixin
@@ -44,9 +48,17 @@ final class CheckCommand implements Callable<Integer> {
     @Override
     public Integer call() {
         Path jobFile = Objects.requireNonNull(file);
-        Job job = JobReader.read(jobFile, new Pipeline(context.analyses().apply(plugins.directories)));
-        OpenLayout.open(job.layout());
         PrintWriter out = context.console().out();
+        Job job;
+        try {
+            job = Job.read(jobFile, new Pipeline(context.analyses().apply(plugins.directories)));
+            OpenLayout.open(job.layout());
+        } catch (InputException e) {
+            if (json) {
+                out.print(json(JobText.name(jobFile), e.problems()));
+            }
+            throw e;
+        }
         if (json) {
             out.print(json(job));
             return ExitCode.WITHIN_LIMITS;
@@ -62,21 +74,31 @@ final class CheckCommand implements Callable<Integer> {
         return ExitCode.WITHIN_LIMITS;
     }
 
+    private static String json(String name, List<Problem> problems) {
+        return AnswerJson.write(json -> {
+            json.text("name", name)
+                    .text("verdict", problems.size() == 1 ? "1 problem found" : problems.size() + " problems found");
+            ProblemsJson.write(json, problems);
+        });
+    }
+
     /** The keys that {@code result.json} has too mean the same here. */
     private static String json(Job job) {
-        return AnswerJson.write(json -> json.text("name", job.name())
-                .text("verdict", "no problem found")
-                .list("analyses", list -> {
-                    for (FoundAnalysis analysis : job.plan().running()) {
-                        list.item(item -> item.text("id", analysis.id())
-                                .text("summary", analysis.description().summary()));
-                    }
-                })
-                .group("skipped", group -> {
-                    for (var skipped : job.plan().skipped()) {
-                        group.text(skipped.analysis().id(), skipped.reason());
-                    }
-                })
-                .text("output", job.output().toString()));
+        return AnswerJson.write(json -> {
+            json.text("name", job.name()).text("verdict", "no problem found");
+            ProblemsJson.write(json, List.of());
+            json.list("analyses", list -> {
+                        for (FoundAnalysis analysis : job.plan().running()) {
+                            list.item(item -> item.text("id", analysis.id())
+                                    .text("summary", analysis.description().summary()));
+                        }
+                    })
+                    .group("skipped", group -> {
+                        for (var skipped : job.plan().skipped()) {
+                            group.text(skipped.analysis().id(), skipped.reason());
+                        }
+                    })
+                    .text("output", job.output().toString());
+        });
     }
 }

@@ -10,6 +10,7 @@ import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import com.fasterxml.jackson.databind.node.TextNode;
 import java.io.IOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
@@ -26,7 +27,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 /** {@code docs/answers.schema.json} says neither less nor more than the verbs print. */
 class AnswerSchemaTest {
     /** Members that a document may do without: numbers that a material or a variant does not have. */
-    private static final Set<String> OPTIONAL = Set.of("at_kelvin", "valid");
+    private static final Set<String> OPTIONAL = Set.of("at_kelvin", "valid", "column", "key", "suggestion");
     /** Objects whose members are named by analyses and jobs. */
     private static final Set<String> OPEN = Set.of("/skipped", "/recipes/0/values");
 
@@ -60,6 +61,19 @@ class AnswerSchemaTest {
     @Test
     void a_check_keeps_to_its_form_and_to_no_other() throws IOException {
         holds("check", printed("check", job(), "--json"));
+    }
+
+    @Test
+    void a_check_of_a_job_with_problems_keeps_to_its_form_and_to_no_other() throws IOException {
+        Path job = Path.of(job());
+        Files.writeString(job, Files.readString(job).replace("\"200 nm\"", "200"));
+        TriedTool tool = new TriedTool();
+        assertThat(tool.run("check", job, "--json")).isEqualTo(3);
+
+        JsonNode problem = MAPPER.readTree(tool.out.toString()).at("/problems/0");
+
+        holds("check-problems", tool.out.toString());
+        assertThat(problem.get("file").asText()).isEqualTo(job.toString());
     }
 
     @ParameterizedTest

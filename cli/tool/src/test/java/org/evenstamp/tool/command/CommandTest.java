@@ -12,6 +12,7 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.function.Function;
 import java.util.stream.Stream;
+import java.util.stream.StreamSupport;
 import org.evenstamp.analysis.pipeline.AnalysisFinder;
 import org.evenstamp.analysis.pipeline.FoundAnalysis;
 import org.evenstamp.engine.run.Simulation;
@@ -145,6 +146,20 @@ class CommandTest {
         assertThat(starter.resolve("strict-results").resolve("result.json"))
                 .content()
                 .contains("limit exceeded");
+        JsonNode sarif = new ObjectMapper()
+                .readTree(starter.resolve("strict-results/findings.sarif").toFile());
+        List<String> lines = Files.readAllLines(job);
+        for (String field : List.of("residual.final", "residual.local")) {
+            JsonNode place = StreamSupport.stream(sarif.at("/runs/0/results").spliterator(), false)
+                    .filter(result -> result.at("/message/text").asText().startsWith(field + " each >= 2000 nm"))
+                    .findFirst()
+                    .orElseThrow()
+                    .at("/relatedLocations/0/physicalLocation");
+            assertThat(place.at("/artifactLocation/uri").asText()).isEqualTo("strict.yaml");
+            assertThat(lines.get(place.at("/region/startLine").asInt() - 1))
+                    .contains(field)
+                    .contains(">= 2 um");
+        }
     }
 
     @Test

@@ -98,16 +98,39 @@ class JsonOutputTest {
         JsonNode check = json(0, "check", job, "--json");
 
         assertThat(check.get("verdict").asText()).isEqualTo("no problem found");
-        assertThat(texts(check.get("analyses"), "id")).containsExactly("balance", "features", "film");
+        assertThat(texts(check.get("analyses"), "id")).contains("balance", "film");
         assertThat(check.get("skipped").has("etch")).isTrue();
         assertThat(check.get("output").asText()).endsWith("job-results");
+    }
+
+    @Test
+    void a_check_prints_every_problem_with_its_place_key_and_remedy() throws IOException {
+        Path bad = Files.writeString(
+                starter.resolve("bad.yaml"),
+                Files.readString(job).replace("\"200 nm\"", "200").replace("depth:", "dept:"));
+
+        TriedTool tool = new TriedTool();
+        assertThat(tool.run("check", bad, "--json")).isEqualTo(3);
+        JsonNode check = STRICT.readTree(tool.out.toString());
+
+        assertThat(tool.err.toString()).contains("2 problems");
+        assertThat(check.get("name").asText()).isEqualTo("bad");
+        assertThat(check.get("verdict").asText()).isEqualTo("2 problems found");
+        assertThat(texts(check.get("problems"), "code")).containsExactly("job.unknown-key", "job.no-unit");
+        JsonNode unit = check.at("/problems/1");
+        assertThat(unit.get("file").asText()).isEqualTo(bad.toString());
+        String line = Files.readAllLines(bad).get(unit.get("line").asInt() - 1);
+        assertThat(line.substring(unit.get("column").asInt() - 1)).startsWith("200");
+        assertThat(unit.get("key").asText()).isEqualTo("film.thickness");
+        assertThat(unit.get("message").asText()).isEqualTo("film.thickness needs a unit, is the bare number 200");
+        assertThat(unit.get("suggestion").asText()).contains("200 nm");
     }
 
     @Test
     void problems_stay_on_the_error_stream() throws IOException {
         Path bad = Files.writeString(
                 starter.resolve("bad.yaml"), Files.readString(job).replace("\"200 nm\"", "200"));
-        for (String verb : List.of("check", "run", "film", "recipe", "dummy", "drops")) {
+        for (String verb : List.of("run", "film", "recipe", "dummy", "drops")) {
             TriedTool tool = new TriedTool();
 
             assertThat(tool.run(verb, bad, "--json")).isEqualTo(3);
