@@ -20,7 +20,6 @@ public final class PictureMeasurer {
 
     private final boolean mirror;
     private final double[] path;
-    private final double[] opposite;
     private final double[] part;
 
     /** The picture with its cells taken together in squares. */
@@ -54,7 +53,6 @@ public final class PictureMeasurer {
         int size = columns * rows;
         distances = new DistanceMap(columns, rows);
         path = new double[size];
-        opposite = new double[size];
         part = new double[size];
         int side = 1;
         do {
@@ -77,8 +75,7 @@ public final class PictureMeasurer {
 
     /**
      * Measures the core as a sample of a pattern that goes on: cells count the less the nearer they are to the core's rim
-     * (raised cosine), so that it matters little where the rim cuts the pattern. Widths and the longest path are those of
-     * the whole core.
+     * (raised cosine), so that it matters little where the rim cuts the pattern. The longest path is that of the whole core.
      */
     public PictureMeasures sample(double[] land, int halo) {
         return measure(land, halo, halo, true);
@@ -108,19 +105,12 @@ public final class PictureMeasurer {
                 }
             }
         }
-        Gap protrusion = gaps(path, haloColumns, haloRows);
-        if (protrusion.widest > 0 && Math.abs(protrusion.widest / 2 - pathMax) < 1) {
+        double widest = widest(path, haloColumns, haloRows);
+        if (widest > 0 && Math.abs(widest / 2 - pathMax) < 1) {
             // Between two cells: the ridge of the distance map, where there is one near its highest cell.
-            pathMax = protrusion.widest / 2;
+            pathMax = widest / 2;
         }
-        for (int i = 0; i < opposite.length; i++) {
-            opposite[i] = 1 - land[i];
-        }
-        double cavity = distances.measure(opposite, path)
-                ? gaps(path, haloColumns, haloRows).narrowest
-                : Double.POSITIVE_INFINITY;
-        return new PictureMeasures(
-                cells, landCells, 12 * integral, pathSum, pathMax, protrusion.narrowest, cavity, converged);
+        return new PictureMeasures(cells, landCells, 12 * integral, pathSum, pathMax, converged);
     }
 
     /** Fills {@link #part} with every cell's part of the integral of u; returns whether the solve converged. */
@@ -171,14 +161,11 @@ public final class PictureMeasurer {
         return 1 - Math.cos(2 * Math.PI * (index + 0.5) / length);
     }
 
-    private record Gap(double narrowest, double widest) {}
-
     /**
-     * Narrowest and widest place of the phase just measured: the ways from wall to wall through two neighbouring cells whose
-     * nearest walls lie on opposite sides. Corners, where the walls meet at a right angle, are no narrow places.
+     * Widest place of the phase just measured, 0 for none: the ways from wall to wall through two neighbouring cells whose
+     * nearest walls lie on opposite sides. Corners, where the walls meet at a right angle, do not count.
      */
-    private Gap gaps(double[] distance, int haloColumns, int haloRows) {
-        double narrowest = Double.POSITIVE_INFINITY;
+    private double widest(double[] distance, int haloColumns, int haloRows) {
         double widest = 0;
         for (int row = haloRows; row < rows - haloRows; row++) {
             for (int column = haloColumns; column < columns - haloColumns; column++) {
@@ -187,22 +174,14 @@ public final class PictureMeasurer {
                     continue;
                 }
                 if (column + 1 < columns - haloColumns && distance[i + 1] > 0) {
-                    double gap = between(distance, i, i + 1, 1, 0);
-                    if (gap > 0) {
-                        narrowest = Math.min(narrowest, gap);
-                        widest = Math.max(widest, gap);
-                    }
+                    widest = Math.max(widest, between(distance, i, i + 1, 1, 0));
                 }
                 if (row + 1 < rows - haloRows && distance[i + columns] > 0) {
-                    double gap = between(distance, i, i + columns, 0, 1);
-                    if (gap > 0) {
-                        narrowest = Math.min(narrowest, gap);
-                        widest = Math.max(widest, gap);
-                    }
+                    widest = Math.max(widest, between(distance, i, i + columns, 0, 1));
                 }
             }
         }
-        return new Gap(narrowest, widest);
+        return widest;
     }
 
     /** Way from wall to wall through two neighbours, 0 where their walls do not face each other. */

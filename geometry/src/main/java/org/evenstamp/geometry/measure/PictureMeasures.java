@@ -8,16 +8,7 @@ package org.evenstamp.geometry.measure;
  * @param torsion integral of 12 u over the core's land, in cells to the fourth
  * @param pathSum integral of the distance to the nearest cavity over the core's land, in cells cubed
  * @param pathMax largest distance to the nearest cavity
- * @param protrusionMin narrowest protrusion, infinite when none was seen
- * @param cavityMin narrowest cavity, infinite when none was seen
  * @param converged whether the torsion solve met its tolerance
  */
 public record PictureMeasures(
-        double cells,
-        double landCells,
-        double torsion,
-        double pathSum,
-        double pathMax,
-        double protrusionMin,
-        double cavityMin,
-        boolean converged) {}
+        double cells, double landCells, double torsion, double pathSum, double pathMax, boolean converged) {}

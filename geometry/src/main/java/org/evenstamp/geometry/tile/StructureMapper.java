@@ -17,7 +17,7 @@ import org.evenstamp.shared.progress.Progress;
 import org.evenstamp.shared.progress.Stage;
 
 /**
- * Finds squeeze moment, flow paths and widths of every tile.
+ * Finds squeeze moment and flow paths of every tile.
  *
  * <p>Textures bring theirs along. The land between drawn features is looked at in pictures at ten cells a feature pitch:
  * where features are coarse, one picture holds the tile and at least a pitch, at the coarsest a whole tile, of its
@@ -46,7 +46,7 @@ final class StructureMapper {
     /** Pictures cells that {@link MapOptions.Structure#AUTO} is ready to solve: some seconds. */
     private static final double AUTO_CELLS = 5e7;
 
-    private static final double NOTHING = 1e-9;
+    private static final double NOTHING = TileSums.NOTHING;
 
     private final TileSums sums;
     private final TileGrid grid;
@@ -58,8 +58,6 @@ final class StructureMapper {
     final double[] moment;
     final double[] pathMean;
     final double[] pathMax;
-    final double[] protrusionMin;
-    final double[] cavityMin;
     int wholePictures;
     int sampledTiles;
     int unconverged;
@@ -74,8 +72,6 @@ final class StructureMapper {
         moment = new double[size];
         pathMean = new double[size];
         pathMax = new double[size];
-        protrusionMin = new double[size];
-        cavityMin = new double[size];
         edgeDensity = new double[size];
         for (int i = 0; i < size; i++) {
             double share = 1 - sums.texturedShare(i);
@@ -257,8 +253,6 @@ final class StructureMapper {
         private double pathMean = -1;
 
         private double pathMax;
-        private double protrusionMin = Double.POSITIVE_INFINITY;
-        private double cavityMin = Double.POSITIVE_INFINITY;
 
         void far(int tile) {
             moment = sums.drawnLand[tile] * grid.tileAreaSquareMetres();
@@ -275,14 +269,10 @@ final class StructureMapper {
             moment = sums.drawnLand[tile] * strip * strip;
             pathMean = strip / 4;
             pathMax = strip / 2;
-            protrusionMin = strip;
-            cavityMin = Math.min(2 * (1 - land) / edgeDensity[tile], grid.pitchMetres());
         }
 
-        void widths(PictureMeasures picture, double cell) {
+        void longest(PictureMeasures picture, double cell) {
             pathMax = Math.max(pathMax, picture.pathMax() * cell);
-            protrusionMin = Math.min(protrusionMin, picture.protrusionMin() * cell);
-            cavityMin = Math.min(cavityMin, picture.cavityMin() * cell);
         }
     }
 
@@ -296,8 +286,6 @@ final class StructureMapper {
             land = sums.drawnLand[tile];
         }
         double longest = part.pathMean >= 0 ? part.pathMax : 0;
-        double protrusion = part.protrusionMin;
-        double cavity = part.cavityMin;
         for (TileSums.TexturePart textured : sums.textures) {
             double share = textured.share[tile];
             TextureMeasures texture = textured.measures;
@@ -308,14 +296,10 @@ final class StructureMapper {
             path += share * (1 - texture.cavityFraction()) * texture.pathMean();
             land += share * (1 - texture.cavityFraction());
             longest = Math.max(longest, texture.pathMax());
-            protrusion = Math.min(protrusion, texture.protrusionMin());
-            cavity = Math.min(cavity, texture.cavityMin());
         }
         moment[tile] = tileMoment;
         pathMean[tile] = land > 0 ? path / land : Double.NaN;
         pathMax[tile] = land > 0 ? longest : Double.NaN;
-        protrusionMin[tile] = Double.isInfinite(protrusion) ? Double.NaN : protrusion;
-        cavityMin[tile] = Double.isInfinite(cavity) ? Double.NaN : cavity;
     }
 
     /** Pictures of one size: what they are drawn with, measured with, and how many did not converge. */
@@ -431,7 +415,7 @@ final class StructureMapper {
             }
             part.moment = measures.torsion() / measures.cells() * cell * cell;
             part.pathMean = measures.pathSum() / measures.landCells() * cell;
-            part.widths(measures, cell);
+            part.longest(measures, cell);
         }
 
         void sampled(int tile, Part part) {
@@ -485,7 +469,7 @@ final class StructureMapper {
             part.moment = pureMoment + fine * torsion / landCells * cell * cell;
             double finePath = path / landCells * cell;
             part.pathMean = (fine * finePath + pureShare * purePath) / sums.drawnLand[tile];
-            samples.forEach(sample -> part.widths(sample, cell));
+            samples.forEach(sample -> part.longest(sample, cell));
         }
     }
 }

@@ -109,9 +109,11 @@ public final class TileMapper {
         } else {
             structure.estimate(layout);
         }
+        WidthMapper widths = new WidthMapper(grid, rules, threads, progress);
+        widths.measure(layout, memoryBytes, 16 * survey.totals().vertices());
         warn(sums, structure, layout.report(), layered, grid, outline);
         TileMap map = new TileMap(
-                fields(grid, sums, structure),
+                fields(grid, sums, structure, widths),
                 outline,
                 choice.reason(),
                 structureReason(solve, cells, structure),
@@ -162,7 +164,7 @@ public final class TileMapper {
         return sums.coverage();
     }
 
-    private static FieldSet fields(TileGrid grid, TileSums sums, StructureMapper structure) {
+    private static FieldSet fields(TileGrid grid, TileSums sums, StructureMapper structure, WidthMapper widths) {
         double[] edgeDensity = sums.edge.clone();
         for (int i = 0; i < edgeDensity.length; i++) {
             edgeDensity[i] /= grid.tileAreaSquareMetres();
@@ -178,8 +180,8 @@ public final class TileMapper {
                         field(TileFields.SQUEEZE_MOMENT, grid, structure.moment),
                         field(TileFields.FLOW_PATH_MEAN, grid, structure.pathMean),
                         field(TileFields.FLOW_PATH_MAX, grid, structure.pathMax),
-                        field(TileFields.PROTRUSION_WIDTH_MIN, grid, structure.protrusionMin),
-                        field(TileFields.CAVITY_WIDTH_MIN, grid, structure.cavityMin)));
+                        field(TileFields.PROTRUSION_WIDTH_MIN, grid, widths.protrusions(sums)),
+                        field(TileFields.CAVITY_WIDTH_MIN, grid, widths.cavities(sums))));
     }
 
     private static Field field(FieldName name, TileGrid grid, double[] values) {

@@ -25,8 +25,8 @@ import org.evenstamp.shared.grid.TileGrid;
  */
 final class TileSums {
     private static final int MOST_LEVELS = 12;
-    /** A cavity that covers less of a tile is rounding of the sums. */
-    private static final double ROUNDING = 1e-9;
+    /** A share of a tile that is rounding of the sums. */
+    static final double NOTHING = 1e-9;
 
     final TileGrid grid;
     /** Share of all cavities, those of textures included. */
@@ -211,7 +211,7 @@ final class TileSums {
         Arrays.fill(depth, Double.NaN);
         levels.forEach((here, share) -> {
             for (int i = 0; i < depth.length; i++) {
-                if (share[i] > ROUNDING && (deepest || Double.isNaN(depth[i]))) {
+                if (share[i] > NOTHING && (deepest || Double.isNaN(depth[i]))) {
                     depth[i] = here; // they come in order of depth
                 }
             }

@@ -77,7 +77,6 @@ class PictureMeasurerTest {
         assertThat(measures.torsion() / (72 * Math.pow(width, 3))).isCloseTo(1, within(1e-4));
         assertThat(measures.pathSum() / measures.landCells()).isCloseTo(width / 4, within(0.03 * width));
         assertThat(measures.pathMax()).isCloseTo(width / 2, within(1e-9));
-        assertThat(measures.protrusionMin()).isCloseTo(width, within(1e-9));
     }
 
     static Stream<Arguments> stripWidths() {
@@ -93,22 +92,6 @@ class PictureMeasurerTest {
         PictureMeasures disc = pads(Polygons.of(Polygons.disc(36.5, 36.5, 20, 300)));
         assertThat(disc.pathSum() / disc.landCells()).isCloseTo(20 / 3.0, within(0.1));
         assertThat(disc.pathMax()).isCloseTo(20, within(0.5));
-    }
-
-    @Test
-    void narrowest_widths_are_those_between_facing_walls() {
-        // Two pads 7 apart, one of them a bar 9 wide: the gap is the narrowest cavity, the bar the narrowest
-        // protrusion.
-        PictureMeasures measures =
-                pads(Polygons.of(Polygons.rectangle(10, 10, 40, 60)), Polygons.of(Polygons.rectangle(47, 10, 56, 60)));
-        assertThat(measures.cavityMin()).isCloseTo(7, within(0.6));
-        assertThat(measures.protrusionMin()).isCloseTo(9, within(0.6));
-    }
-
-    @Test
-    void round_shapes_have_no_narrow_place_but_their_diameter() {
-        assertThat(pads(Polygons.of(Polygons.disc(36.4, 35.7, 12, 200))).protrusionMin())
-                .isCloseTo(24, within(1.2));
     }
 
     @Test
