@@ -27,6 +27,7 @@ public final class LayeredSums implements PolygonSink {
     private @Nullable CoverageSums lastSums;
     /** The drawn area as a number of 128 bits: what lies far outside the grid may be any number of tiles. */
     private long drawnArea;
+    private long fed;
 
     private long drawnAreaHigh;
 
@@ -55,6 +56,7 @@ public final class LayeredSums implements PolygonSink {
         Repeat repeat = polygon.traits.repeat();
         feed(polygon, repeat, target);
         long copies = repeat == null ? 1 : repeat.count();
+        fed += copies;
         draw(area(polygon) / grid.tileAreaSquareMetres() * AREA_ONE, copies);
     }
 
@@ -68,7 +70,6 @@ public final class LayeredSums implements PolygonSink {
             drawnAreaHigh += all.shiftRight(64).longValue();
             addDrawn(all.longValue());
         }
-    }
 
     static void feed(PackedPolygon polygon, @Nullable Repeat repeat, CoverageSums into) {
         if (repeat == null) {
@@ -80,7 +81,6 @@ public final class LayeredSums implements PolygonSink {
                 into.add(polygon, column * repeat.dxMetres(), row * repeat.dyMetres());
             }
         }
-    }
 
     /** Adds an unsigned number to the lower half of the drawn area. */
     private void addDrawn(long low) {
@@ -110,6 +110,7 @@ public final class LayeredSums implements PolygonSink {
         other.sums.forEach((layer, theirs) -> sumsOf(layer).merge(theirs));
         drawnAreaHigh += other.drawnAreaHigh;
         addDrawn(other.drawnArea);
+        fed += other.fed;
     }
 
     /** Returns the sums by layer, in {@link Layer#ORDER}. */
@@ -123,5 +124,12 @@ public final class LayeredSums implements PolygonSink {
                 ? drawnArea
                 : drawnAreaHigh * 0x1p64 + (drawnArea >>> 1) * 2.0 + (drawnArea & 1);
         return units / AREA_ONE * grid.tileAreaSquareMetres();
+    }
+
+    /** Returns how much the drawn area may differ from the sum over the tiles although all lies inside, in square metres. */
+    public double roundingSquareMetres() {
+        // Half a unit for every polygon or copy, and a billionth for its edges, see CoverageSums.
+        return fed / AREA_ONE * grid.tileAreaSquareMetres()
+                + 1e-9 * Math.max(grid.tileAreaSquareMetres(), drawnAreaSquareMetres());
     }
 }

@@ -24,219 +24,183 @@ public final class FacingWalls {
 
     private static final double ROUNDING = 1e-9;
 
-    private double inside;
-    private double outside;
+    private double cavity;
+    private double protrusion;
+    private boolean outsideIsCavity;
+    private boolean insideIsCavity;
     /** Parts of a stretch from which another is seen. */
     private double[] seenFrom = new double[8];
 
     private double[] seenTo = new double[8];
     private int seen;
 
-    /** Straight stretches of wall, the drawn ground on their left. */
-    public static final class Stretches {
-        private int size;
-        private double[] x0 = new double[64];
-        private double[] y0 = new double[64];
-        private double[] x1 = new double[64];
-        private double[] y1 = new double[64];
-        private double[] ux = new double[64];
-        private double[] uy = new double[64];
-        private double[] length = new double[64];
-        private double[] beforeX = new double[64];
-        private double[] beforeY = new double[64];
-        private int[] from = new int[64];
-        private int[] to = new int[64];
-        private long[] polygon = new long[64];
-
-        /** Forgets all stretches. */
-        public void clear() {
-            size = 0;
-        }
-
-        /** Returns how many there are. */
-        public int size() {
-            return size;
-        }
-
-        /**
-         * Adds the stretch from one vertex to the next.
-         *
-         * @param px vertex before its first
-         * @param py vertex before its first
-         * @param ax its first end
-         * @param ay its first end
-         * @param bx its other end
-         * @param by its other end
-         * @param first number of the vertex at its first end, the same for the stretch that ends there
-         * @param last number of the vertex at its other end
-         * @param owner number of its polygon: between walls of different ones there is no inside
-         */
-        public void add(
-                double px, double py, double ax, double ay, double bx, double by, int first, int last, long owner) {
-            double dx = bx - ax;
-            double dy = by - ay;
-            double along = Math.sqrt(dx * dx + dy * dy);
-            if (!(along > 0)) {
-                return;
-            }
-            if (size == x0.length) {
-                grow();
-            }
-            x0[size] = ax;
-            y0[size] = ay;
-            x1[size] = bx;
-            y1[size] = by;
-            ux[size] = dx / along;
-            uy[size] = dy / along;
-            length[size] = along;
-            beforeX[size] = ax - px;
-            beforeY[size] = ay - py;
-            from[size] = first;
-            polygon[size] = owner;
-            to[size++] = last;
-        }
-
-        private void grow() {
-            int room = 2 * size;
-            x0 = Arrays.copyOf(x0, room);
-            y0 = Arrays.copyOf(y0, room);
-            x1 = Arrays.copyOf(x1, room);
-            y1 = Arrays.copyOf(y1, room);
-            ux = Arrays.copyOf(ux, room);
-            uy = Arrays.copyOf(uy, room);
-            length = Arrays.copyOf(length, room);
-            beforeX = Arrays.copyOf(beforeX, room);
-            beforeY = Arrays.copyOf(beforeY, room);
-            from = Arrays.copyOf(from, room);
-            to = Arrays.copyOf(to, room);
-            polygon = Arrays.copyOf(polygon, room);
-        }
-
-        /** Positive where the corner at the first end turns left, away from the ground outside. */
-        private double turn(int i) {
-            return beforeX[i] * uy[i] - beforeY[i] * ux[i];
-        }
-
-        /** Whether the corner at the first end is the nearest point of its surroundings for what lies in this direction. */
-        private boolean corner(int i, double dx, double dy) {
-            double slack = ROUNDING * (Math.abs(dx) + Math.abs(dy));
-            double before = Math.abs(beforeX[i]) + Math.abs(beforeY[i]);
-            return dx * ux[i] + dy * uy[i] <= slack && dx * beforeX[i] + dy * beforeY[i] >= -slack * before;
-        }
+    /**
+     * Forgets what was found.
+     *
+     * @param cavityMetres only cavities narrower than this are looked for
+     * @param protrusionMetres only protrusions narrower than this are looked for
+     * @param groundIsCavity whether the ground between drawn features is a cavity, else land
+     */
+    public void restart(double cavityMetres, double protrusionMetres, boolean groundIsCavity) {
+        cavity = cavityMetres;
+        protrusion = protrusionMetres;
+        outsideIsCavity = groundIsCavity;
     }
 
-    /** Forgets what was found; only places narrower than these are looked for. */
-    public void restart(double insideMetres, double outsideMetres) {
-        inside = insideMetres;
-        outside = outsideMetres;
+    /** Returns the narrowest cavity, or what the search began with. */
+    public double cavityMetres() {
+        return cavity;
     }
 
-    /** Returns the narrowest place inside, or what the search began with. */
-    public double insideMetres() {
-        return inside;
-    }
-
-    /** Returns the narrowest place outside, or what the search began with. */
-    public double outsideMetres() {
-        return outside;
+    /** Returns the narrowest protrusion, or what the search began with. */
+    public double protrusionMetres() {
+        return protrusion;
     }
 
     /**
-     * Compares every stretch of the first with every wall.
+     * Compares every wall within a window with all that are near enough to matter.
      *
-     * @param first those whose parts within the window count
-     * @param all all walls as far from them as the search is asked to look, they themselves included
+     * @param walls all walls as far from the window as the search is asked to look
      * @param window left, lower, right and upper end
+     * @param reach how far that is; infinite when all walls there are were given
      */
-    public void compare(Stretches first, Stretches all, double[] window) {
-        for (int i = 0; i < first.size; i++) {
+    public void compare(Stretches walls, double[] window, double reach) {
+        boolean indexed = Double.isFinite(reach);
+        if (indexed) {
+            walls.index(window, reach);
+        } else {
+            walls.all();
+        }
+        walls.findWhole(window);
+        for (int i = 0; i < walls.size; i++) {
+            int at = Stretches.PER * i;
+            double ux = walls.data[at + Stretches.UX];
+            double uy = walls.data[at + Stretches.UY];
             double low = Math.max(
-                    entry(first.x0[i], first.ux[i], window[0], window[2]),
-                    entry(first.y0[i], first.uy[i], window[1], window[3]));
+                    entry(walls.data[at], ux, window[0], window[2]),
+                    entry(walls.data[at + 1], uy, window[1], window[3]));
             double high = Math.min(
-                    exit(first.x0[i], first.ux[i], window[0], window[2]),
-                    exit(first.y0[i], first.uy[i], window[1], window[3]));
+                    exit(walls.data[at], ux, window[0], window[2]), exit(walls.data[at + 1], uy, window[1], window[3]));
             low = Math.max(0, low);
-            high = Math.min(first.length[i], high);
+            high = Math.min(walls.length(i), high);
             if (low <= high) {
-                see(first, i, low, high, all);
+                insideIsCavity = walls.cavityInside[i];
+                if (indexed) {
+                    walls.findNear(i, inside(), outside());
+                }
+                see(walls, i, low, high);
             }
         }
     }
 
+    private double inside() {
+        return insideIsCavity ? cavity : protrusion;
+    }
+
+    private double outside() {
+        return outsideIsCavity ? cavity : protrusion;
+    }
+
     /** What can be seen from a stretch of wall, its part from low to high. */
-    private void see(Stretches first, int i, double low, double high, Stretches all) {
-        double ux = first.ux[i];
-        double uy = first.uy[i];
-        double turn = first.turn(i);
-        for (int j = 0; j < all.size; j++) {
-            boolean same = first.polygon[i] == all.polygon[j];
-            double ax = all.x0[j] - first.x0[i];
-            double ay = all.y0[j] - first.y0[i];
-            double bx = all.x1[j] - first.x0[i];
-            double by = all.y1[j] - first.y0[i];
-            // Both ends of the other as seen along and across the first; inside is where across is positive.
-            double hereA = ax * ux + ay * uy;
-            double hereB = bx * ux + by * uy;
-            double overA = ay * ux - ax * uy;
-            double overB = by * ux - bx * uy;
-            double most = same ? Math.max(inside, outside) : outside;
-            if ((overA >= most && overB >= most)
-                    || (overA <= -most && overB <= -most)
-                    || (hereA - high >= most && hereB - high >= most)
-                    || (low - hereA >= most && low - hereB >= most)
-                    || (same && first.from[i] == all.from[j])) {
+    private void see(Stretches all, int i, double low, double high) {
+        double[] data = all.data;
+        int here = Stretches.PER * i;
+        double x = data[here];
+        double y = data[here + 1];
+        double ux = data[here + Stretches.UX];
+        double uy = data[here + Stretches.UY];
+        double turn = low > 0 ? 0 : data[here + Stretches.TURN];
+        long polygon = all.polygon[i];
+        for (int n = 0; n < all.nearCount; n++) {
+            int j = all.near[n];
+            boolean same = polygon == all.polygon[j];
+            if (i == j) {
                 continue;
             }
-            boolean joined = same && (first.to[i] == all.from[j] || all.to[j] == first.from[i]);
-            if (ux * all.ux[j] + uy * all.uy[j] <= FACING) {
-                double from = Math.max(low, hereB);
-                double to = Math.min(high, hereA);
-                double slope = (overA - overB) / (hereA - hereB);
-                double one = overB + slope * (from - hereB);
-                double other = overB + slope * (to - hereB);
-                double middle = (one + other) / 2;
-                double reach = middle > 0 ? (same ? inside : 0) : outside;
-                double least = joined ? 0 : Math.min(Math.abs(one), Math.abs(other));
-                boolean onOneSide = joined || (one > 0) == (other > 0);
-                if (to - from > ROUNDING * first.length[i] && onOneSide && least < reach) {
-                    across(first, i, all, j, from, to, one, other, joined);
+            int there = Stretches.PER * j;
+            double ax = data[there] - x;
+            double ay = data[there + 1] - y;
+            double bx = data[there + 2] - x;
+            double by = data[there + 3] - y;
+            // Both ends of the other as seen along and across the first; inside is where across is positive.
+            double overA = ay * ux - ax * uy;
+            double overB = by * ux - bx * uy;
+            double sideA = same ? inside() : 0;
+            double sideB = outside();
+            if ((overA < sideA || overB < sideA) && (overA > -sideB || overB > -sideB)) {
+                double hereA = ax * ux + ay * uy;
+                double hereB = bx * ux + by * uy;
+                boolean joined = same && (all.to[i] == all.from[j] || all.to[j] == all.from[i]);
+                if (Math.min(hereA, hereB) < high && Math.max(hereA, hereB) > low) {
+                    double along = ux * data[there + Stretches.UX] + uy * data[there + Stretches.UY];
+                    if (along <= FACING) {
+                        facing(all, i, j, low, high, hereA, hereB, overA, overB, joined);
+                    }
+                }
+                if (hereA >= low && hereA <= high && !joined) {
+                    cornerAbove(all, i, j, hereA, overA, same);
                 }
             }
-            if (!joined) {
-                corners(first, i, low, high, turn, all, j, hereA, overA, same);
+            if (turn != 0) {
+                ownCorner(all, i, j, turn, ax, ay, same);
             }
+        }
+    }
+
+    /** Two that are near enough to parallel, the other seen from the first at here and over. */
+    private void facing(
+            Stretches all,
+            int i,
+            int j,
+            double low,
+            double high,
+            double hereA,
+            double hereB,
+            double overA,
+            double overB,
+            boolean joined) {
+        double from = Math.max(low, hereB);
+        double to = Math.min(high, hereA);
+        if (!(to - from > ROUNDING * all.length(i))) {
+            return;
+        }
+        double slope = (overA - overB) / (hereA - hereB);
+        double one = overB + slope * (from - hereB);
+        double other = overB + slope * (to - hereB);
+        boolean insideOfIt = one + other > 0;
+        boolean same = all.polygon[i] == all.polygon[j];
+        if (joined) {
+            take(Math.max(Math.abs(one), Math.abs(other)), insideOfIt);
+        } else if ((one > 0) == (other > 0)
+                && (same || !insideOfIt)
+                && improves(Math.min(Math.abs(one), Math.abs(other)), insideOfIt)) {
+            across(all, i, j, from, to, one, other);
         }
     }
 
     /** Ways square to a stretch from its part between two places to another, here one and other long. */
-    private void across(
-            Stretches first,
-            int i,
-            Stretches all,
-            int j,
-            double from,
-            double to,
-            double one,
-            double other,
-            boolean joined) {
+    private void across(Stretches all, int i, int j, double from, double to, double one, double other) {
         seenFrom[0] = from;
         seenTo[0] = to;
         seen = 1;
         double slope = (other - one) / (to - from);
         double side = one + other > 0 ? 1 : -1;
-        double ux = first.ux[i];
-        double uy = first.uy[i];
-        for (int k = 0; k < all.size && seen > 0; k++) {
-            double ax = all.x0[k] - first.x0[i];
-            double ay = all.y0[k] - first.y0[i];
-            double bx = all.x1[k] - first.x0[i];
-            double by = all.y1[k] - first.y0[i];
+        double[] data = all.data;
+        int here = Stretches.PER * i;
+        double ux = data[here + Stretches.UX];
+        double uy = data[here + Stretches.UY];
+        double least = ROUNDING * all.length(i);
+        for (int n = 0; n < all.nearCount && seen > 0; n++) {
+            int there = Stretches.PER * all.near[n];
+            double ax = data[there] - data[here];
+            double ay = data[there + 1] - data[here + 1];
+            double bx = data[there + 2] - data[here];
+            double by = data[there + 3] - data[here + 1];
             double hereA = ax * ux + ay * uy;
             double hereB = bx * ux + by * uy;
             double begins = Math.max(from, Math.min(hereA, hereB));
             double ends = Math.min(to, Math.max(hereA, hereB));
-            if (k == j || !(ends - begins > ROUNDING * first.length[i])) {
+            if (all.near[n] == j || !(ends - begins > least)) {
                 continue;
             }
             double middle = (begins + ends) / 2;
@@ -249,16 +213,12 @@ public final class FacingWalls {
             }
         }
         double narrow = Double.POSITIVE_INFINITY;
-        double wide = 0;
         for (int n = 0; n < seen; n++) {
             double a = side * (one + slope * (seenFrom[n] - from));
             double b = side * (one + slope * (seenTo[n] - from));
             narrow = Math.min(narrow, Math.min(a, b));
-            wide = Math.max(wide, Math.max(a, b));
         }
-        if (seen > 0) {
-            take(joined ? wide : narrow, side > 0);
-        }
+        take(narrow, side > 0);
     }
 
     /** Takes a stretch out of those that are seen. */
@@ -293,48 +253,56 @@ public final class FacingWalls {
         }
     }
 
-    /** Places at the corner where either stretch begins. */
-    private void corners(
-            Stretches first,
-            int i,
-            double low,
-            double high,
-            double turn,
-            Stretches all,
-            int j,
-            double hereA,
-            double overA,
-            boolean same) {
-        double otherTurn = all.turn(j);
-        // The other's corner above the first stretch.
-        if (hereA >= low && hereA <= high && juts(otherTurn, overA > 0, same) && improves(Math.abs(overA), overA > 0)) {
-            double ux = first.ux[i];
-            double uy = first.uy[i];
+    /** The corner where the other begins, straight above the first. */
+    private void cornerAbove(Stretches all, int i, int j, double hereA, double overA, boolean same) {
+        double otherTurn = all.data[Stretches.PER * j + Stretches.TURN];
+        if (juts(otherTurn, overA > 0, same) && improves(Math.abs(overA), overA > 0)) {
+            double ux = all.data[Stretches.PER * i + Stretches.UX];
+            double uy = all.data[Stretches.PER * i + Stretches.UY];
             if (all.corner(j, overA * uy, -overA * ux)) {
-                double x = first.x0[i] + hereA * ux;
-                double y = first.y0[i] + hereA * uy;
-                take(all.x0[j], all.y0[j], x, y, Math.abs(overA), overA > 0, all);
+                double x = all.data[Stretches.PER * i] + hereA * ux;
+                double y = all.data[Stretches.PER * i + 1] + hereA * uy;
+                take(
+                        all.data[Stretches.PER * j],
+                        all.data[Stretches.PER * j + 1],
+                        x,
+                        y,
+                        Math.abs(overA),
+                        overA > 0,
+                        all);
             }
         }
-        if (low > 0 || turn == 0) {
-            return;
+    }
+
+    /** The corner where the first begins, straight above the other or opposite to the corner where that begins. */
+    private void ownCorner(Stretches all, int i, int j, double turn, double dx, double dy, boolean same) {
+        double limit = turn > 0 ? outside() : same ? inside() : 0;
+        int there = Stretches.PER * j;
+        double otherTurn = all.data[there + Stretches.TURN];
+        double x = all.data[Stretches.PER * i];
+        double y = all.data[Stretches.PER * i + 1];
+        if (turn > 0 == otherTurn > 0
+                && dx * dx + dy * dy < limit * limit
+                && otherTurn != 0
+                && all.corner(i, dx, dy)
+                && all.corner(j, -dx, -dy)) {
+            take(x, y, x + dx, y + dy, Math.sqrt(dx * dx + dy * dy), turn < 0, all);
         }
-        double x = first.x0[i];
-        double y = first.y0[i];
-        double dx = all.x0[j] - x;
-        double dy = all.y0[j] - y;
-        double along = -(dx * all.ux[j] + dy * all.uy[j]);
-        double over = dx * all.uy[j] - dy * all.ux[j];
-        // The first's corner above the other stretch.
-        if (along >= 0 && along <= all.length[j] && juts(turn, over > 0, same) && improves(Math.abs(over), over > 0)) {
-            if (first.corner(i, over * all.uy[j], -over * all.ux[j])) {
-                take(x, y, x + over * all.uy[j], y - over * all.ux[j], Math.abs(over), over > 0, all);
-            }
+        if (all.whole[j]) {
+            return; // the other looks at this corner itself
         }
-        boolean bothOut = turn > 0 && otherTurn > 0;
-        boolean bothIn = turn < 0 && otherTurn < 0 && same;
-        if ((bothOut || bothIn) && first.corner(i, dx, dy) && all.corner(j, -dx, -dy)) {
-            take(x, y, x + dx, y + dy, Math.sqrt(dx * dx + dy * dy), bothIn, all);
+        double wx = all.data[there + Stretches.UX];
+        double wy = all.data[there + Stretches.UY];
+        double over = dx * wy - dy * wx;
+        double along = -(dx * wx + dy * wy);
+        boolean joined = same && (all.to[i] == all.from[j] || all.to[j] == all.from[i]);
+        if (Math.abs(over) < limit
+                && along >= 0
+                && along <= all.length(j)
+                && !joined
+                && juts(turn, over > 0, same)
+                && all.corner(i, over * wy, -over * wx)) {
+            take(x, y, x + over * wy, y - over * wx, Math.abs(over), over > 0, all);
         }
     }
 
@@ -344,15 +312,15 @@ public final class FacingWalls {
     }
 
     private boolean improves(double width, boolean insideOfIt) {
-        return width > TOUCHING && width < (insideOfIt ? inside : outside);
+        return width > TOUCHING && width < (insideOfIt ? inside() : outside());
     }
 
     private void take(double width, boolean insideOfIt) {
         if (improves(width, insideOfIt)) {
-            if (insideOfIt) {
-                inside = width;
+            if (insideOfIt ? insideIsCavity : outsideIsCavity) {
+                cavity = width;
             } else {
-                outside = width;
+                protrusion = width;
             }
         }
     }
@@ -362,11 +330,13 @@ public final class FacingWalls {
         if (!improves(width, insideOfIt)) {
             return;
         }
-        for (int k = 0; k < all.size; k++) {
-            double a = (bx - ax) * (all.y0[k] - ay) - (by - ay) * (all.x0[k] - ax);
-            double b = (bx - ax) * (all.y1[k] - ay) - (by - ay) * (all.x1[k] - ax);
-            double c = all.ux[k] * (ay - all.y0[k]) - all.uy[k] * (ax - all.x0[k]);
-            double d = all.ux[k] * (by - all.y0[k]) - all.uy[k] * (bx - all.x0[k]);
+        double[] data = all.data;
+        for (int n = 0; n < all.nearCount; n++) {
+            int k = Stretches.PER * all.near[n];
+            double a = (bx - ax) * (data[k + 1] - ay) - (by - ay) * (data[k] - ax);
+            double b = (bx - ax) * (data[k + 3] - ay) - (by - ay) * (data[k + 2] - ax);
+            double c = data[k + Stretches.UX] * (ay - data[k + 1]) - data[k + Stretches.UY] * (ax - data[k]);
+            double d = data[k + Stretches.UX] * (by - data[k + 1]) - data[k + Stretches.UY] * (bx - data[k]);
             double slack = TOUCHING * width;
             if (((a > slack && b < -slack) || (a < -slack && b > slack))
                     && ((c > TOUCHING && d < -TOUCHING) || (c < -TOUCHING && d > TOUCHING))) {

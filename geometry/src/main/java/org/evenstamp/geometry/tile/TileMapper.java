@@ -3,6 +3,7 @@ package org.evenstamp.geometry.tile;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.stream.IntStream;
 import org.evenstamp.geometry.coverage.CoverageSums;
 import org.evenstamp.geometry.coverage.DepthCheck;
 import org.evenstamp.geometry.coverage.LayerRules;
@@ -117,7 +118,7 @@ public final class TileMapper {
                 outline,
                 choice.reason(),
                 structureReason(solve, cells, structure),
-                figures(sums, survey, layout.report(), layered),
+                figures(sums, survey, layout.report(), layered, widths),
                 sums.regions(),
                 warnings);
         return new Measured(map, layout);
@@ -202,7 +203,8 @@ public final class TileMapper {
         return "estimated from fill factor and edge density as if every tile were a grating" + why;
     }
 
-    private static List<Figure> figures(TileSums sums, Survey survey, MergedLayout.Report report, LayeredSums layered) {
+    private static List<Figure> figures(
+            TileSums sums, Survey survey, MergedLayout.Report report, LayeredSums layered, WidthMapper widths) {
         Survey.Totals totals = survey.totals();
         double cavity = 0;
         double volume = 0;
@@ -217,16 +219,34 @@ public final class TileMapper {
                 Figure.of("vertices", (double) totals.vertices(), "1", "vertices of drawn polygons"),
                 Figure.of(
                         "area.drawn", layered.drawnAreaSquareMetres(), "mm^2", "area of drawn polygons after merging"),
-                Figure.of(
-                        "area.outside",
-                        Math.max(0, layered.drawnAreaSquareMetres() - inside(layered, area)),
-                        "mm^2",
-                        "part of it beyond the stamp's rim"),
+                Figure.of("area.outside", outside(layered, area), "mm^2", "part of it beyond the stamp's rim"),
                 Figure.of("cavity.area", cavity * area, "mm^2", "cavity area of the stamp"),
                 Figure.of("cavity.volume.total", volume * area, "mm^2 nm", "cavity volume of the stamp"),
+                Figure.of(
+                        "cavity.width.unknown",
+                        (double) unknown(sums, widths.cavities(sums)),
+                        "1",
+                        "tiles with walls in which no cavity narrower than a tile is seen"),
+                Figure.of(
+                        "protrusion.width.unknown",
+                        (double) unknown(sums, widths.protrusions(sums)),
+                        "1",
+                        "tiles with walls in which no protrusion narrower than a tile is seen"),
                 Figure.of("merge.candidates", (double) report.candidates(), "1", "pairs of features whose boxes meet"),
                 Figure.of("merge.meeting", (double) report.meeting(), "1", "pairs that overlap or share an edge"),
                 Figure.of("merge.features", report.merged(), "1", "features merged because of that"));
+    }
+
+    private static long unknown(TileSums sums, double[] widths) {
+        return IntStream.range(0, widths.length)
+                .filter(tile -> sums.edge[tile] > 0 && Double.isNaN(widths[tile]))
+                .count();
+    }
+
+    /** Drawn area beyond the grid, 0 where it is no more than rounding. */
+    private static double outside(LayeredSums layered, double tileArea) {
+        double outside = layered.drawnAreaSquareMetres() - inside(layered, tileArea);
+        return outside > layered.roundingSquareMetres() ? outside : 0;
     }
 
     private static double inside(LayeredSums layered, double tileArea) {
@@ -267,9 +287,8 @@ public final class TileMapper {
                     "squeeze.not-converged",
                     structure.unconverged + " pictures ended their iteration before it met its tolerance");
         }
-        double drawn = layered.drawnAreaSquareMetres();
-        double outside = drawn - inside(layered, grid.tileAreaSquareMetres());
-        if (outside > 1e-9 * Math.max(drawn, grid.tileAreaSquareMetres())) {
+        double outside = outside(layered, grid.tileAreaSquareMetres());
+        if (outside > 0) {
             warn(
                     "layout.outside",
                     String.format(

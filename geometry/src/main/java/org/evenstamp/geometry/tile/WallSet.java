@@ -10,6 +10,7 @@ import org.evenstamp.geometry.layout.PolygonSink;
 import org.evenstamp.geometry.layout.PolygonSource;
 import org.evenstamp.geometry.layout.Repeat;
 import org.evenstamp.geometry.measure.FacingWalls;
+import org.evenstamp.geometry.measure.Stretches;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.progress.Progress;
 import org.jspecify.annotations.Nullable;
@@ -78,10 +79,10 @@ final class WallSet {
          * @param column which copy of an array; 0 for a polygon alone
          * @param row which copy of an array; 0 for a polygon alone
          */
-        void load(FacingWalls.Stretches into, int column, int row, double x0, double y0, double x1, double y1) {
+        void load(Stretches into, int column, int row, double x0, double y0, double x1, double y1) {
             Repeat array = polygon.array;
             long copy = array == null ? 0 : (long) row * array.columns() + column;
-            long owner = ((long) polygon.number << 32) + copy;
+            into.begin(((long) polygon.number << 32) + copy, polygon.cavity);
             double sx = polygon.shiftX + (array == null ? 0 : column * array.dxMetres());
             double sy = polygon.shiftY + (array == null ? 0 : row * array.dyMetres());
             for (int e = first; e < first + count; e++) {
@@ -95,11 +96,11 @@ final class WallSet {
                     continue;
                 }
                 int before = wrapped(a - 1);
-                into.add(xy[2 * before] + sx, xy[2 * before + 1] + sy, ax, ay, bx, by, a, b, owner);
+                into.add(xy[2 * before] + sx, xy[2 * before + 1] + sy, ax, ay, bx, by, a, b);
             }
         }
 
-        private void load(FacingWalls.Stretches into, int column, int row) {
+        private void load(Stretches into, int column, int row) {
             load(into, column, row, EVERYWHERE[0], EVERYWHERE[1], EVERYWHERE[2], EVERYWHERE[3]);
         }
     }
@@ -115,8 +116,6 @@ final class WallSet {
         private final double shiftY;
         /** Tells it from others. */
         private int number;
-        /** Nothing inside it is narrower; 0 when that is not known beforehand. */
-        double least;
         /** Width inside that is known beforehand, infinite when none is. */
         double inside = Double.POSITIVE_INFINITY;
         /** Width between the copies of an array, infinite when they stand far apart. */
@@ -237,8 +236,7 @@ final class WallSet {
         private final List<Run> runs = new ArrayList<>();
         private final double[] box = new double[4];
         private final FacingWalls walls = new FacingWalls();
-        private final FacingWalls.Stretches one = new FacingWalls.Stretches();
-        private final FacingWalls.Stretches other = new FacingWalls.Stretches();
+        private final Stretches one = new Stretches();
 
         Collector(LayerRules rules, TileGrid grid, int firstRow, int endRow) {
             this.rules = rules;
@@ -306,7 +304,6 @@ final class WallSet {
         }
 
         private void add(PackedPolygon polygon, double[] xy, Polygon common) {
-            boolean single = polygon.rings == 1 && polygon.vertices() <= LONGEST_RUN;
             Run last = null;
             for (int ring = 0; ring < polygon.rings; ring++) {
                 int from = polygon.ringStart(ring);
@@ -320,29 +317,29 @@ final class WallSet {
                     }
                 }
             }
-            if (single && last != null && isConvex(xy)) {
-                // A convex shape lies in a strip as wide as it is narrow and no longer than its box's diagonal.
-                common.least =
-                        polygon.twiceSignedArea(0) == 0 ? 0 : Math.abs(polygon.twiceSignedArea(0)) / 2 / diagonal();
-                if (polygon.vertices() <= FEW) {
-                    noteWhole(polygon, last);
-                }
+            if (last != null && polygon.rings == 1 && polygon.vertices() <= FEW && isConvex(xy)) {
+                noteWhole(polygon, last);
             }
-        }
-
-        private double diagonal() {
-            return Math.hypot(box[2] - box[0], box[3] - box[1]);
         }
 
         /** A shape none of whose walls face each other, such as a triangle: the narrowest strip that holds it. */
         private void noteWhole(PackedPolygon polygon, Run run) {
             one.clear();
             run.load(one, 0, 0);
-            walls.restart(Double.POSITIVE_INFINITY, Double.POSITIVE_INFINITY);
-            walls.compare(one, one, EVERYWHERE);
-            if (Double.isInfinite(walls.insideMetres())) {
+            double found = inside(run.polygon, Double.POSITIVE_INFINITY);
+            if (Double.isInfinite(found)) {
                 run.polygon.inside = narrowestStrip(polygon);
             }
+        }
+
+        /** Narrowest place inside of what was loaded. */
+        private double inside(Polygon polygon, double reach) {
+            walls.restart(
+                    polygon.cavity ? Double.POSITIVE_INFINITY : reach,
+                    polygon.cavity ? reach : Double.POSITIVE_INFINITY,
+                    !polygon.cavity);
+            walls.compare(one, EVERYWHERE, Double.POSITIVE_INFINITY);
+            return polygon.cavity ? walls.cavityMetres() : walls.protrusionMetres();
         }
 
         private static double narrowestStrip(PackedPolygon polygon) {
@@ -390,40 +387,48 @@ final class WallSet {
             if (repeat == null) {
                 throw new IllegalStateException("an array without copies");
             }
-            // A copy in the middle sees what every other sees: the copies around it, more of them as long as needed.
+            common.inside = Double.POSITIVE_INFINITY;
+            one.clear();
+            rings.forEach(run -> run.load(one, 0, 0));
+            double inside = inside(common, 0);
+            common.inside =
+                    Double.isInfinite(inside) && polygon.rings == 1 && isConvex(xy) ? narrowestStrip(polygon) : inside;
+            common.outside = between(rings, repeat, common.cavity);
+        }
+
+        /** What a copy in the middle sees of the others is what all see; more of them are looked at as long as needed. */
+        private double between(List<Run> rings, Repeat repeat, boolean cavity) {
             double step = Math.min(
                     repeat.columns() > 1 ? Math.abs(repeat.dxMetres()) : Double.POSITIVE_INFINITY,
                     repeat.rows() > 1 ? Math.abs(repeat.dyMetres()) : Double.POSITIVE_INFINITY);
             for (int around = 1; ; around *= 2) {
                 double sure = Math.max(0, (around + 1) * step - Math.max(box[2] - box[0], box[3] - box[1]));
                 double reach = Math.min(pitch, sure);
-                lookAround(rings, repeat, around, reach);
-                if (walls.outsideMetres() < reach || reach == pitch || step == 0) {
-                    break;
+                int column = Math.min(around, (repeat.columns() - 1) / 2);
+                int row = Math.min(around, (repeat.rows() - 1) / 2);
+                int lastColumn = Math.min(repeat.columns() - 1, column + around);
+                int lastRow = Math.min(repeat.rows() - 1, row + around);
+                one.clear();
+                for (int j = 0; j <= lastRow; j++) {
+                    for (int i = 0; i <= lastColumn; i++) {
+                        int x = i;
+                        int y = j;
+                        rings.forEach(run -> run.load(one, x, y));
+                    }
+                }
+                double x = column * repeat.dxMetres();
+                double y = row * repeat.dyMetres();
+                double[] middle = {box[0] + x, box[1] + y, box[2] + x, box[3] + y};
+                walls.restart(cavity ? 0 : reach, cavity ? reach : 0, !cavity);
+                walls.compare(one, middle, Double.POSITIVE_INFINITY);
+                double found = cavity ? walls.protrusionMetres() : walls.cavityMetres();
+                if (found < reach) {
+                    return found;
+                }
+                if (reach == pitch || step == 0) {
+                    return Double.POSITIVE_INFINITY;
                 }
             }
-            boolean nothingFaces = Double.isInfinite(walls.insideMetres()) && polygon.rings == 1 && isConvex(xy);
-            common.inside = nothingFaces ? narrowestStrip(polygon) : walls.insideMetres();
-            common.outside = walls.outsideMetres() < pitch ? walls.outsideMetres() : Double.POSITIVE_INFINITY;
-        }
-
-        private void lookAround(List<Run> rings, Repeat repeat, int around, double reach) {
-            int column = Math.min(around, (repeat.columns() - 1) / 2);
-            int row = Math.min(around, (repeat.rows() - 1) / 2);
-            int lastColumn = Math.min(repeat.columns() - 1, column + around);
-            int lastRow = Math.min(repeat.rows() - 1, row + around);
-            one.clear();
-            rings.forEach(run -> run.load(one, column, row));
-            other.clear();
-            for (int j = 0; j <= lastRow; j++) {
-                for (int i = 0; i <= lastColumn; i++) {
-                    int x = i;
-                    int y = j;
-                    rings.forEach(run -> run.load(other, x, y));
-                }
-            }
-            walls.restart(Double.POSITIVE_INFINITY, reach);
-            walls.compare(one, other, EVERYWHERE);
         }
     }
 

@@ -8,6 +8,7 @@ import org.evenstamp.geometry.layout.PolygonSource;
 import org.evenstamp.geometry.layout.Repeat;
 import org.evenstamp.geometry.layout.Workers;
 import org.evenstamp.geometry.measure.FacingWalls;
+import org.evenstamp.geometry.measure.Stretches;
 import org.evenstamp.geometry.measure.TextureMeasures;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.progress.Progress;
@@ -26,8 +27,6 @@ final class WidthMapper {
     static final double SLACK = 1e-6;
     /** What the walls of a layout take in memory, over what its vertices take. */
     private static final int BYTES_PER_BYTE = 3;
-
-    private static final int MOST_BINS = 64;
 
     private final TileGrid grid;
     private final LayerRules rules;
@@ -109,20 +108,18 @@ final class WidthMapper {
     private final class Search {
         private final WallSet set;
         private final FacingWalls walls = new FacingWalls();
-        private final FacingWalls.Stretches first = new FacingWalls.Stretches();
-        private final FacingWalls.Stretches second = new FacingWalls.Stretches();
+        private final Stretches stretches = new Stretches();
         private final double[] window = new double[4];
-        private final double[] box = new double[4];
         private final int[] range = new int[4];
         /** For every run the tile that it was last fetched for, plus one. */
         private final int[] fetched;
 
         private int[] near = new int[64];
         private int nearCount;
-        private int arrayCount;
-        private final RunBins bins = new RunBins();
         private double bestCavity;
         private double bestProtrusion;
+        /** How far the search had to look in the tile before: a good guess for the next. */
+        private double guess = grid.pitchMetres() / 16;
 
         Search(WallSet set) {
             this.set = set;
@@ -130,63 +127,60 @@ final class WidthMapper {
         }
 
         void tile(int column, int row) {
+            if (set.begin(column, row) == set.end(column, row)) {
+                return;
+            }
             double pitch = grid.pitchMetres();
             window[0] = grid.originXMetres() + (column - SLACK) * pitch;
             window[1] = grid.originYMetres() + (row - SLACK) * pitch;
             window[2] = grid.originXMetres() + (column + 1 + SLACK) * pitch;
             window[3] = grid.originYMetres() + (row + 1 + SLACK) * pitch;
-            if (set.begin(column, row) == set.end(column, row)) {
-                return;
-            }
             bestCavity = pitch;
             bestProtrusion = pitch;
-            fetch(column, row);
-            bins.fill(set, near, nearCount, window, pitch);
             for (int at = set.begin(column, row); at < set.end(column, row); at++) {
                 alone(set.run(set.member(at)));
             }
-            for (int at = set.begin(column, row); at < set.end(column, row); at++) {
-                WallSet.Run run = set.run(set.member(at));
-                if (run.polygon.array == null) {
-                    around(run, 0, 0);
-                } else if (nearCount > 1) {
-                    copies(run, window[0], window[1], window[2], window[3]);
-                    int x0 = range[0];
-                    int x1 = range[1];
-                    int y1 = range[3];
-                    for (int j = range[2]; j <= y1; j++) {
-                        for (int i = x0; i <= x1; i++) {
-                            around(run, i, j);
-                        }
-                    }
+            fetch(column, row);
+            double reach = Math.min(guess, Math.max(bestCavity, bestProtrusion));
+            while (true) {
+                if (load(reach)) {
+                    walls.restart(
+                            Math.min(bestCavity, reach), Math.min(bestProtrusion, reach), !rules.drawnAreCavities());
+                    walls.compare(stretches, window, reach);
+                    // Farther away than it looked there may be a wall between.
+                    bestCavity = Math.min(bestCavity, sure(walls.cavityMetres(), reach));
+                    bestProtrusion = Math.min(bestProtrusion, sure(walls.protrusionMetres(), reach));
                 }
+                double most = Math.max(bestCavity, bestProtrusion);
+                if (reach >= most) {
+                    guess = Math.min(pitch, 1.5 * most);
+                    break;
+                }
+                reach = Math.min(4 * reach, most);
             }
             int tile = grid.index(column, row);
             cavity[tile] = bestCavity < pitch ? bestCavity : Double.POSITIVE_INFINITY;
             protrusion[tile] = bestProtrusion < pitch ? bestProtrusion : Double.POSITIVE_INFINITY;
         }
 
+        private static double sure(double width, double reach) {
+            return width < reach ? width : Double.POSITIVE_INFINITY;
+        }
+
         /** Lists the runs of this tile and its neighbours once each. */
         private void fetch(int column, int row) {
             int mark = grid.index(column, row) + 1;
             nearCount = 0;
-            arrayCount = 0;
             for (int r = Math.max(0, row - 1); r <= Math.min(grid.rows() - 1, row + 1); r++) {
                 for (int c = Math.max(0, column - 1); c <= Math.min(grid.columns() - 1, column + 1); c++) {
-                    for (int at = set.holds(r) ? set.begin(c, r) : 0; set.holds(r) && at < set.end(c, r); at++) {
+                    for (int at = set.begin(c, r); at < set.end(c, r); at++) {
                         int number = set.member(at);
-                        if (fetched[number] == mark) {
-                            continue;
-                        }
-                        fetched[number] = mark;
-                        if (nearCount == near.length) {
-                            near = Arrays.copyOf(near, 2 * nearCount);
-                        }
-                        near[nearCount++] = number;
-                        if (set.run(number).polygon.array != null) {
-                            // Arrays first: they are asked one by one.
-                            near[nearCount - 1] = near[arrayCount];
-                            near[arrayCount++] = number;
+                        if (fetched[number] != mark) {
+                            fetched[number] = mark;
+                            if (nearCount == near.length) {
+                                near = Arrays.copyOf(near, 2 * nearCount);
+                            }
+                            near[nearCount++] = number;
                         }
                     }
                 }
@@ -197,139 +191,73 @@ final class WidthMapper {
         private void alone(WallSet.Run run) {
             WallSet.Polygon polygon = run.polygon;
             if (polygon.array != null) {
-                copies(run, window[0], window[1], window[2], window[3]);
+                copies(polygon.array, run.box, 0);
                 if (range[0] > range[1] || range[2] > range[3]) {
                     return;
                 }
             }
-            take(polygon, polygon.inside, polygon.outside);
-        }
-
-        private void take(WallSet.Polygon polygon, double inside, double outside) {
             if (polygon.cavity) {
-                bestCavity = Math.min(bestCavity, inside);
+                bestCavity = Math.min(bestCavity, polygon.inside);
             } else {
-                bestProtrusion = Math.min(bestProtrusion, inside);
+                bestProtrusion = Math.min(bestProtrusion, polygon.inside);
             }
             if (rules.drawnAreCavities()) {
-                bestProtrusion = Math.min(bestProtrusion, outside);
+                bestProtrusion = Math.min(bestProtrusion, polygon.outside);
             } else {
-                bestCavity = Math.min(bestCavity, outside);
+                bestCavity = Math.min(bestCavity, polygon.outside);
             }
         }
 
-        private double inside(WallSet.Polygon polygon) {
-            return polygon.cavity ? bestCavity : bestProtrusion;
-        }
-
-        private double outside() {
-            return rules.drawnAreCavities() ? bestProtrusion : bestCavity;
-        }
-
-        /** How far a run has to look. */
-        private double most(WallSet.Polygon polygon) {
-            double inside = inside(polygon);
-            return polygon.array != null || polygon.least >= inside ? outside() : Math.max(inside, outside());
-        }
-
-        /** Looks around from a run or a copy of it, as far as something narrower can be. */
-        private void around(WallSet.Run run, int column, int row) {
-            WallSet.Polygon polygon = run.polygon;
-            Repeat array = polygon.array;
-            double shiftX = array == null ? 0 : column * array.dxMetres();
-            double shiftY = array == null ? 0 : row * array.dyMetres();
-            box[0] = Math.max(run.box[0] + shiftX, window[0]);
-            box[1] = Math.max(run.box[1] + shiftY, window[1]);
-            box[2] = Math.min(run.box[2] + shiftX, window[2]);
-            box[3] = Math.min(run.box[3] + shiftY, window[3]);
-            if (array != null && !hasCompany(run)) {
-                return;
-            }
-            first.clear();
-            run.load(first, column, row, box[0], box[1], box[2], box[3]);
-            if (first.size() == 0) {
-                return;
-            }
-            double radius = Math.min(most(polygon), bins.side() / 2);
-            while (true) {
-                loadAll(radius);
-                walls.restart(Math.min(inside(polygon), radius), Math.min(outside(), radius));
-                walls.compare(first, second, window);
-                // Farther away than it looked there may be a wall between.
-                take(polygon, sure(walls.insideMetres(), radius), sure(walls.outsideMetres(), radius));
-                if (radius >= most(polygon)) {
-                    return;
-                }
-                radius = Math.min(2 * radius, most(polygon));
-            }
-        }
-
-        private static double sure(double width, double radius) {
-            return width < radius ? width : Double.POSITIVE_INFINITY;
-        }
-
-        /** Whether anything but its own array is near enough to matter. */
-        private boolean hasCompany(WallSet.Run run) {
-            double radius = most(run.polygon);
-            bins.find(box, radius);
-            for (int n = 0; n < bins.found(); n++) {
-                if (away(box, bins.found(n).box) < radius) {
-                    return true;
+        /** Loads all walls within a distance of the tile; returns whether more is there than the copies of one array. */
+        private boolean load(double reach) {
+            stretches.clear();
+            WallSet.Polygon only = null;
+            boolean company = false;
+            double x0 = window[0] - reach;
+            double y0 = window[1] - reach;
+            double x1 = window[2] + reach;
+            double y1 = window[3] + reach;
+            for (int n = 0; n < nearCount && !company; n++) {
+                WallSet.Run run = set.run(near[n]);
+                if (isNear(run, reach, x0, y0, x1, y1)) {
+                    company = run.polygon.array == null || (only != null && only != run.polygon);
+                    only = run.polygon;
                 }
             }
-            for (int n = 0; n < arrayCount; n++) {
-                WallSet.Run other = set.run(near[n]);
-                if (other.polygon != run.polygon) {
-                    copies(other, box[0] - radius, box[1] - radius, box[2] + radius, box[3] + radius);
-                    if (range[0] <= range[1] && range[2] <= range[3]) {
-                        return true;
-                    }
+            for (int n = 0; n < nearCount && company; n++) {
+                WallSet.Run run = set.run(near[n]);
+                if (!isNear(run, reach, x0, y0, x1, y1)) {
+                    continue;
                 }
-            }
-            return false;
-        }
-
-        /** Loads all walls within a distance of the box. */
-        private void loadAll(double radius) {
-            double x0 = box[0] - radius;
-            double y0 = box[1] - radius;
-            double x1 = box[2] + radius;
-            double y1 = box[3] + radius;
-            second.clear();
-            bins.find(box, radius);
-            for (int n = 0; n < bins.found(); n++) {
-                WallSet.Run other = bins.found(n);
-                if (away(box, other.box) <= radius) {
-                    other.load(second, 0, 0, x0, y0, x1, y1);
+                if (run.polygon.array == null) {
+                    run.load(stretches, 0, 0, x0, y0, x1, y1);
+                    continue;
                 }
-            }
-            for (int n = 0; n < arrayCount; n++) {
-                WallSet.Run other = set.run(near[n]);
-                copies(other, x0, y0, x1, y1);
-                int lastRow = range[3];
                 int lastColumn = range[1];
+                int lastRow = range[3];
                 for (int j = range[2]; j <= lastRow; j++) {
                     for (int i = range[0]; i <= lastColumn; i++) {
-                        other.load(second, i, j, x0, y0, x1, y1);
+                        run.load(stretches, i, j, x0, y0, x1, y1);
                     }
                 }
             }
+            return company;
         }
 
-        private static double away(double[] a, double[] b) {
-            double dx = Math.max(0, Math.max(b[0] - a[2], a[0] - b[2]));
-            double dy = Math.max(0, Math.max(b[1] - a[3], a[1] - b[3]));
-            return Math.max(dx, dy);
-        }
-
-        /** First and last column and row of an array's copies whose boxes may meet a box. */
-        private void copies(WallSet.Run run, double x0, double y0, double x1, double y1) {
-            Repeat array = run.polygon.array;
-            if (array == null) {
-                throw new IllegalStateException("a run that stands for no array has no copies");
+        /** Whether a run or any of its copies, whose range it then knows, comes near the tile. */
+        private boolean isNear(WallSet.Run run, double reach, double x0, double y0, double x1, double y1) {
+            if (run.polygon.array == null) {
+                double[] box = run.box;
+                return box[0] <= x1 && box[2] >= x0 && box[1] <= y1 && box[3] >= y0;
             }
-            span(array.columns(), array.dxMetres(), run.box[0], run.box[2], x0, x1, 0);
-            span(array.rows(), array.dyMetres(), run.box[1], run.box[3], y0, y1, 2);
+            copies(run.polygon.array, run.box, reach);
+            return range[0] <= range[1] && range[2] <= range[3];
+        }
+
+        /** First and last column and row of an array's copies whose boxes may come this near to the tile. */
+        private void copies(Repeat array, double[] box, double reach) {
+            span(array.columns(), array.dxMetres(), box[0], box[2], window[0] - reach, window[2] + reach, 0);
+            span(array.rows(), array.dyMetres(), box[1], box[3], window[1] - reach, window[3] + reach, 2);
         }
 
         private void span(int count, double step, double low, double high, double from, double to, int at) {
@@ -342,105 +270,6 @@ final class WidthMapper {
             double b = (to - low) / step;
             range[at] = (int) Math.max(0, Math.ceil(Math.min(a, b)));
             range[at + 1] = (int) Math.min(count - 1, Math.floor(Math.max(a, b)));
-        }
-    }
-
-    /** Runs by the squares of a raster over a tile and its neighbours that their boxes meet. */
-    private static final class RunBins {
-        private int across = 1;
-        private double side = 1;
-        private double left;
-        private double low;
-        private int[] start = new int[2];
-        private int[] members = new int[64];
-        private WallSet.Run[] runs = new WallSet.Run[64];
-        private int[] seen = new int[64];
-        private int round;
-        private int[] hits = new int[64];
-        private int hitCount;
-
-        void fill(WallSet set, int[] numbers, int count, double[] window, double reach) {
-            left = window[0] - reach;
-            low = window[1] - reach;
-            double width = window[2] - window[0] + 2 * reach;
-            across = (int) Math.max(1, Math.min(MOST_BINS, Math.ceil(Math.sqrt(count / 2.0))));
-            side = width / across;
-            if (runs.length < count) {
-                runs = Arrays.copyOf(runs, 2 * count);
-                seen = Arrays.copyOf(seen, 2 * count);
-                hits = Arrays.copyOf(hits, 2 * count);
-            }
-            if (start.length < across * across + 1) {
-                start = new int[MOST_BINS * MOST_BINS + 1];
-            }
-            Arrays.fill(start, 0, across * across + 1, 0);
-            for (int pass = 0; pass < 2; pass++) {
-                for (int n = 0; n < count; n++) {
-                    WallSet.Run run = set.run(numbers[n]);
-                    if (run.polygon.array != null) {
-                        continue;
-                    }
-                    runs[n] = run;
-                    int x1 = place(run.box[2], left);
-                    int y1 = place(run.box[3], low);
-                    for (int y = place(run.box[1], low); y <= y1; y++) {
-                        for (int x = place(run.box[0], left); x <= x1; x++) {
-                            int bin = y * across + x;
-                            if (pass == 0) {
-                                start[bin]++;
-                            } else {
-                                members[--start[bin]] = n;
-                            }
-                        }
-                    }
-                }
-                if (pass == 0) {
-                    for (int bin = 0; bin < across * across; bin++) {
-                        start[bin + 1] += start[bin];
-                    }
-                    int total = start[across * across];
-                    if (members.length < total) {
-                        members = new int[2 * total];
-                    }
-                }
-            }
-        }
-
-        private int place(double at, double origin) {
-            return (int) Math.max(0, Math.min(across - 1, Math.floor((at - origin) / side)));
-        }
-
-        double side() {
-            return side;
-        }
-
-        /** Finds the runs that share a square with the box widened by so much. */
-        void find(double[] box, double more) {
-            round++;
-            hitCount = 0;
-            int x0 = place(box[0] - more, left);
-            int x1 = place(box[2] + more, left);
-            int y1 = place(box[3] + more, low);
-            for (int y = place(box[1] - more, low); y <= y1; y++) {
-                for (int x = x0; x <= x1; x++) {
-                    int bin = y * across + x;
-                    for (int at = start[bin]; at < start[bin + 1]; at++) {
-                        int n = members[at];
-                        if (seen[n] != round) {
-                            seen[n] = round;
-                            hits[hitCount++] = n;
-                        }
-                    }
-                }
-            }
-        }
-
-        int found() {
-            return hitCount;
-        }
-
-        WallSet.Run found(int n) {
-            return runs[hits[n]];
         }
     }
 }

@@ -486,6 +486,19 @@ class TileMapperTest {
         }
     }
 
+    /** A million copies, each rounded alike: the sum over the tiles differs by more than a billionth of it. */
+    @Test
+    void features_that_end_on_the_outline_are_not_said_to_lie_beyond_it() {
+        double step = 20e-3 / 1000;
+        PackedPolygon pad = Polygons.with(
+                Polygons.of(Polygons.rectangle(0, 0, 0.37 * step, step)),
+                new Traits(null, null, new Repeat(1000, 1000, step, step), null));
+        TileMap map = new TileMapper(new MapOptions(
+                        Drawn.CAVITIES, DEPTH, new Outline(0, 0, 20e-3, 20e-3), 1e-3, Structure.ESTIMATED, 2))
+                .map(Polygons.store(List.of(pad)), new Progress());
+        assertThat(map.warnings()).isEmpty();
+    }
+
     @Test
     void features_beyond_the_stamp_are_left_out_and_said() {
         TileMap map = map(
