@@ -27,6 +27,7 @@ public final class LayeredSums implements PolygonSink {
     private @Nullable CoverageSums lastSums;
     /** The drawn area as a number of 128 bits: what lies far outside the grid may be any number of tiles. */
     private long drawnArea;
+
     private long fed;
 
     private long drawnAreaHigh;
@@ -70,6 +71,7 @@ public final class LayeredSums implements PolygonSink {
             drawnAreaHigh += all.shiftRight(64).longValue();
             addDrawn(all.longValue());
         }
+    }
 
     static void feed(PackedPolygon polygon, @Nullable Repeat repeat, CoverageSums into) {
         if (repeat == null) {
@@ -81,6 +83,7 @@ public final class LayeredSums implements PolygonSink {
                 into.add(polygon, column * repeat.dxMetres(), row * repeat.dyMetres());
             }
         }
+    }
 
     /** Adds an unsigned number to the lower half of the drawn area. */
     private void addDrawn(long low) {

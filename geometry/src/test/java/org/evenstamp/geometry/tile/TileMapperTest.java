@@ -491,7 +491,7 @@ class TileMapperTest {
     void features_that_end_on_the_outline_are_not_said_to_lie_beyond_it() {
         double step = 20e-3 / 1000;
         PackedPolygon pad = Polygons.with(
-                Polygons.of(Polygons.rectangle(0, 0, 0.37 * step, step)),
+                Polygons.of(Polygons.rectangle(0.63 * step, 0.05 * step, step, 0.95 * step)),
                 new Traits(null, null, new Repeat(1000, 1000, step, step), null));
         TileMap map = new TileMapper(new MapOptions(
                         Drawn.CAVITIES, DEPTH, new Outline(0, 0, 20e-3, 20e-3), 1e-3, Structure.ESTIMATED, 2))
