@@ -41,6 +41,7 @@ public final class Browser implements AutoCloseable {
             if ("required".equals(System.getenv(WISH))) {
                 throw new AssertionError(message);
             }
+            System.out.println("skipped: " + message);
             Assumptions.abort(message);
         }
         ChromeOptions options = new ChromeOptions();

@@ -13,12 +13,16 @@ import org.jspecify.annotations.Nullable;
  */
 public final class ProgressLine implements AutoCloseable {
     private static final long PERIOD_MILLIS = 200;
-    private static final int WIDTH = 78;
+    /** How many columns a terminal has that does not say it. */
+    private static final int USUAL_COLUMNS = 80;
+
+    private static final int LEAST_COLUMNS = 10;
     private static final double LEAST_SECONDS = 0.5;
 
     private final Progress progress;
     private final PrintWriter err;
     private final LongSupplier nanoClock;
+    private final int width;
     private final @Nullable Thread thread;
     private @Nullable Stage watched;
     private long since;
@@ -30,10 +34,12 @@ public final class ProgressLine implements AutoCloseable {
      * @param live whether to show anything
      */
     public ProgressLine(Progress progress, PrintWriter err, boolean live) {
-        this(progress, err, System::nanoTime, live);
+        this(progress, err, System::nanoTime, Integer.getInteger("evenstamp.terminal.columns", USUAL_COLUMNS), live);
     }
 
-    ProgressLine(Progress progress, PrintWriter err, LongSupplier nanoClock, boolean live) {
+    /** A line for a terminal with so many columns, the last of which stays free: some wrap when it is written. */
+    ProgressLine(Progress progress, PrintWriter err, LongSupplier nanoClock, int columns, boolean live) {
+        this.width = Math.max(LEAST_COLUMNS, columns) - 1;
         this.progress = progress;
         this.err = err;
         this.nanoClock = nanoClock;
@@ -59,11 +65,11 @@ public final class ProgressLine implements AutoCloseable {
     }
 
     private void show(String line) {
-        err.print("\r" + line + " ".repeat(WIDTH - line.length()) + (line.isEmpty() ? "\r" : ""));
+        err.print("\r" + line + " ".repeat(width - line.length()) + (line.isEmpty() ? "\r" : ""));
         err.flush();
     }
 
-    /** Returns what to show now, at most {@value #WIDTH} characters; empty when no stage is open. */
+    /** Returns what to show now, no longer than the terminal is wide; empty when no stage is open. */
     String line() {
         List<Stage> stages = progress.stages();
         Stage current = null;
@@ -82,7 +88,16 @@ public final class ProgressLine implements AutoCloseable {
         }
         double seconds = (nanoClock.getAsLong() - since) * 1e-9;
         String text = text(current, (current.done() - doneThen) / seconds, seconds);
-        return text.length() > WIDTH ? text.substring(0, WIDTH) : text;
+        return cut(text, width);
+    }
+
+    /** Cuts between words, and says so by an ellipsis. */
+    private static String cut(String text, int width) {
+        if (text.length() <= width) {
+            return text;
+        }
+        int end = text.lastIndexOf(' ', width - 1);
+        return text.substring(0, end > 0 ? end : width - 1).stripTrailing() + "…";
     }
 
     private static String text(Stage stage, double rate, double seconds) {

@@ -2,6 +2,7 @@ package org.evenstamp.tool.exit;
 
 import java.io.PrintWriter;
 import org.evenstamp.analysis.pipeline.AnalysisFailure;
+import org.evenstamp.output.text.TextStyle;
 import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.problem.Problem;
 import org.evenstamp.shared.progress.CancelledException;
@@ -23,7 +24,7 @@ public final class Failure {
     public static int tell(Throwable failure, PrintWriter err, boolean verbose) {
         if (failure instanceof InputException input) {
             for (Problem problem : input.problems()) {
-                err.println("error: " + oneLine(problem.line()));
+                err.println(error() + oneLine(problem.line()));
             }
             int count = input.problems().size();
             if (count > 1) {
@@ -38,14 +39,15 @@ public final class Failure {
             return ExitCode.CANCELLED;
         }
         if (isLackOfMemory(failure)) {
-            err.println("error: the memory given to Java is too small for this job"
+            err.println(error() + "the memory given to Java is too small for this job"
                     + (failure instanceof AnalysisFailure analysis ? ", at the analysis " + analysis.analysisId() : "")
                     + " (take larger tiles, or set EVENSTAMP_JAVA_OPTS=-Xmx8g or more)");
             err.flush();
             return ExitCode.YOUR_INPUT;
         }
         boolean plugIn = failure instanceof AnalysisFailure analysis && analysis.plugIn();
-        err.println((plugIn ? "error: a defect of a plug-in: " : "error: a defect of evenstamp, not of your input: ")
+        err.println(error()
+                + (plugIn ? "a defect of a plug-in: " : "a defect of evenstamp, not of your input: ")
                 + oneLine(
                         failure instanceof AnalysisFailure
                                 ? String.valueOf(failure.getMessage())
@@ -75,10 +77,17 @@ public final class Failure {
 
     /** Tells that what was asked for could not be written to standard output. */
     public static int unwritableOutput(PrintWriter err) {
-        err.println("error: the output could not be written to standard output, or not all of it"
+        err.println(error() + "the output could not be written to standard output, or not all of it"
                 + " (make room where it goes, or let what reads it read to the end)");
         err.flush();
         return ExitCode.YOUR_INPUT;
+    }
+
+    /** Returns the word before an error, coloured on a terminal unless the user wants none. */
+    private static String error() {
+        String none = System.getenv("NO_COLOR");
+        boolean colour = Boolean.getBoolean("evenstamp.terminal.err") && (none == null || none.isEmpty());
+        return TextStyle.BAD.on("error:", colour) + " ";
     }
 
     private static String oneLine(String text) {

@@ -15,7 +15,7 @@ class ProgressLineTest {
     private final StringWriter err = new StringWriter();
 
     private ProgressLine line(boolean live) {
-        return new ProgressLine(progress, new PrintWriter(err), nanos::get, live);
+        return new ProgressLine(progress, new PrintWriter(err), nanos::get, 79, live);
     }
 
     @Test
@@ -53,6 +53,24 @@ class ProgressLineTest {
             Stage stage = progress.stage("merging", 0, "polygons");
             stage.advance(7);
             assertThat(line.line()).isEqualTo("merging  7 polygons");
+        }
+    }
+
+    @Test
+    void the_line_is_cut_between_words_to_the_width_of_the_terminal() {
+        progress.stage("solving the film under the stamp", 100, "steps").advance(50);
+
+        assertThat(lineAt(80)).isEqualTo("solving the film under the stamp  50 %");
+        assertThat(lineAt(39)).isEqualTo("solving the film under the stamp  50 %");
+        assertThat(lineAt(38)).isEqualTo("solving the film under the stamp  50…");
+        assertThat(lineAt(32)).isEqualTo("solving the film under the…");
+        assertThat(lineAt(12)).isEqualTo("solving…");
+        assertThat(lineAt(1)).isEqualTo("solving…"); // ten columns at least
+    }
+
+    private String lineAt(int columns) {
+        try (ProgressLine line = new ProgressLine(progress, new PrintWriter(err), nanos::get, columns, false)) {
+            return line.line();
         }
     }
 
