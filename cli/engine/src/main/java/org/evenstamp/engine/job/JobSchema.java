@@ -29,6 +29,7 @@ public final class JobSchema {
     public static String write(JobVocabulary vocabulary) {
         ObjectNode schema = NODES.objectNode();
         schema.put("$schema", "https://json-schema.org/draft/2020-12/schema");
+        schema.put("$id", "urn:evenstamp:schema:job:1");
         schema.put("title", "evenstamp job");
         schema.put("type", "object");
         ArrayNode required = NODES.arrayNode();

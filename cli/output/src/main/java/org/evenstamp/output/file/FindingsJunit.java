@@ -1,6 +1,7 @@
 package org.evenstamp.output.file;
 
 import java.io.StringWriter;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.Optional;
@@ -43,6 +44,9 @@ public final class FindingsJunit {
         private final Results results;
         private final XMLStreamWriter xml;
         private final Map<Limit, Finding.LimitBroken> broken = new LinkedHashMap<>();
+
+        /** How often a property was written, by its name. */
+        private final Map<String, Integer> properties = new HashMap<>();
 
         Suite(Results results, XMLStreamWriter xml) {
             this.results = results;
@@ -122,9 +126,11 @@ public final class FindingsJunit {
             close(1);
         }
 
+        /** Writes a property; of several with one name the later ones are numbered, since readers keep one of a name. */
         private void property(String name, String value) throws XMLStreamException {
+            int times = properties.merge(name, 1, Integer::sum);
             open(2, "property");
-            attribute("name", name);
+            attribute("name", times == 1 ? name : name + " " + times);
             attribute("value", value);
             xml.writeEndElement();
         }

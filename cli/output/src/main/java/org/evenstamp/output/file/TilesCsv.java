@@ -14,7 +14,7 @@ import org.evenstamp.shared.unit.Unit;
 
 /**
  * Writes {@code tiles.csv}: a row a tile, lowest row of tiles first, {@code column,row,x_um,y_um} of the tile's centre and
- * then a column a field. A tile without a value has an empty cell.
+ * then a column a field. A tile without a value has an empty cell; all other cells of a field have a point or an exponent.
  */
 public final class TilesCsv {
     private static final Unit MICROMETRE = Unit.parse("um");
@@ -32,18 +32,30 @@ public final class TilesCsv {
             for (int i = 0; i < grid.size(); i++) {
                 line.setLength(0);
                 line.append(grid.column(i)).append(',').append(grid.row(i)).append(',');
-                ShortDecimal.append(line, micrometres(grid, grid.centreXMetres(grid.column(i))));
+                number(line, micrometres(grid, grid.centreXMetres(grid.column(i))));
                 line.append(',');
-                ShortDecimal.append(line, micrometres(grid, grid.centreYMetres(grid.row(i))));
+                number(line, micrometres(grid, grid.centreYMetres(grid.row(i))));
                 for (Field field : columns) {
                     line.append(',');
                     if (field.known(i)) {
-                        ShortDecimal.append(line, field.name().unit().fromSi(field.at(i)));
+                        number(line, field.name().unit().fromSi(field.at(i)));
                     }
                 }
                 out.append(line.append('\n'));
             }
         }
+    }
+
+    /** Appends a number that a reader does not take for a whole one, so that a column has one type whatever its values are. */
+    private static void number(StringBuilder line, double value) {
+        int start = line.length();
+        ShortDecimal.append(line, value);
+        for (int i = start; i < line.length(); i++) {
+            if (line.charAt(i) == '.' || line.charAt(i) == 'e' || line.charAt(i) == 'E') {
+                return;
+            }
+        }
+        line.append(".0");
     }
 
     /** A centre on an axis is 0, not what rounding leaves of it. */

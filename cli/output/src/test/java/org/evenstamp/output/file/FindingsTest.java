@@ -8,6 +8,7 @@ import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import java.io.IOException;
 import java.io.StringReader;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import javax.xml.parsers.DocumentBuilderFactory;
@@ -25,6 +26,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.w3c.dom.Element;
+import org.w3c.dom.NodeList;
 import org.xml.sax.InputSource;
 
 class FindingsTest {
@@ -61,6 +63,17 @@ class FindingsTest {
 
         Golden.check("src/test/resources/golden/findings.junit.xml", xml);
         assertThat(junitError(xml)).isEmpty();
+    }
+
+    @Test
+    void no_two_properties_of_the_test_report_have_one_name() throws Exception {
+        NodeList properties =
+                suite(sample("job", List.of(), List.of(), Map.of())).getElementsByTagName("property");
+        List<String> names = new ArrayList<>();
+        for (int i = 0; i < properties.getLength(); i++) {
+            names.add(((Element) properties.item(i)).getAttribute("name"));
+        }
+        assertThat(names).doesNotHaveDuplicates().contains("warning balance.thin", "warning balance.thin 2");
     }
 
     @Test

@@ -3,7 +3,9 @@ package org.evenstamp.tool.command;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import org.evenstamp.engine.result.Results;
 import org.evenstamp.engine.run.RunOptions;
+import org.evenstamp.tool.exit.ExitCode;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.ITypeConverter;
 import picocli.CommandLine.Option;
@@ -46,6 +48,17 @@ final class CommonOptions {
 
     @Option(names = "--quiet", description = "Print nothing but problems.")
     boolean quiet;
+
+    @Option(
+            names = "--exceeded-ok",
+            description =
+                    "End with 0 also when a limit is exceeded: the code then says only whether results were computed.")
+    boolean exceededOk;
+
+    /** Returns the exit code of results that were computed. */
+    int exitCode(Results results) {
+        return exceededOk || results.broken().isEmpty() ? ExitCode.WITHIN_LIMITS : ExitCode.LIMIT_EXCEEDED;
+    }
 
     int threads() {
         return run().threads();

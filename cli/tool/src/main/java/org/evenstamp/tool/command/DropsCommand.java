@@ -16,7 +16,6 @@ import org.evenstamp.output.file.ResultJson;
 import org.evenstamp.output.file.ResultsDirectory;
 import org.evenstamp.output.file.ResultsWriter;
 import org.evenstamp.output.page.PageContent;
-import org.evenstamp.tool.exit.ExitCode;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -80,7 +79,7 @@ final class DropsCommand implements Callable<Integer> {
             } else if (!options.quiet) {
                 tell(proposal, out);
             }
-            return results.broken().isEmpty() ? ExitCode.WITHIN_LIMITS : ExitCode.LIMIT_EXCEEDED;
+            return options.exitCode(results);
         }
     }
 

@@ -26,7 +26,6 @@ import org.evenstamp.output.text.TextStyle;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldSet;
 import org.evenstamp.tool.console.Console;
-import org.evenstamp.tool.exit.ExitCode;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -94,7 +93,7 @@ final class DummyCommand implements Callable<Integer> {
             } else if (!options.quiet) {
                 tell(proposal, comparison, out);
             }
-            return proposal.after().broken().isEmpty() ? ExitCode.WITHIN_LIMITS : ExitCode.LIMIT_EXCEEDED;
+            return options.exitCode(proposal.after());
         }
     }
 

@@ -24,7 +24,6 @@ import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.progress.Stage;
 import org.evenstamp.shared.spi.Curve;
 import org.evenstamp.tool.console.Summary;
-import org.evenstamp.tool.exit.ExitCode;
 import org.jspecify.annotations.Nullable;
 
 /** Computes a job, puts the results where they belong and tells the user. */
@@ -64,7 +63,7 @@ final class JobRunner {
                                     : Summary.of(results, out == null ? null : out.toString(), context.console()));
             context.console().out().flush();
         }
-        return results.broken().isEmpty() ? ExitCode.WITHIN_LIMITS : ExitCode.LIMIT_EXCEEDED;
+        return options.exitCode(results);
     }
 
     private Results compute(Job job, RunOptions how) {

@@ -141,6 +141,8 @@ class CommandTest {
         Path job = job("strict.yaml", text -> text.replace("\">= 20 nm\"", "\">= 2 um\""));
 
         assertThat(run("run", job)).isEqualTo(1);
+        assertThat(run("run", job, "--replace", "--exceeded-ok")).isZero();
+        assertThat(run("run", job, "--exceeded-ok")).as("nothing was computed").isEqualTo(3);
 
         assertThat(out.toString()).contains("2 of 3 limits exceeded").contains("residual.local each >= 2000 nm");
         assertThat(starter.resolve("strict-results").resolve("result.json"))
