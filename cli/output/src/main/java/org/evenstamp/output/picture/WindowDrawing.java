@@ -166,7 +166,8 @@ public final class WindowDrawing {
     private static String shortened(String text) {
         try {
             Quantity quantity = Quantity.parse(text);
-            return MapSvg.label(quantity.value()) + " " + quantity.unit().symbol();
+            double rounded = Double.parseDouble(String.format(Locale.ROOT, "%.4g", quantity.value()));
+            return MapSvg.label(rounded) + " " + quantity.unit().symbol();
         } catch (UnitException e) {
             return text;
         }
@@ -210,6 +211,10 @@ public final class WindowDrawing {
     private double words(Sheet sheet, double top) {
         String[] sides = {"to the left", "to the right", "below", "above"};
         double y = top;
+        if (window.openShare() == 0) {
+            sheet.text(LEFT, y, 12.5, "start", "no run keeps every limit");
+            return y + 24;
+        }
         List<List<Integer>> closing = window.closing();
         for (int side = 0; side < sides.length; side++) {
             List<Integer> by = closing.get(side);
