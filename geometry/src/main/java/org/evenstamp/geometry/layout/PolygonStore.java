@@ -7,6 +7,7 @@ import java.util.concurrent.atomic.AtomicInteger;
 import java.util.function.Supplier;
 import org.evenstamp.shared.progress.Progress;
 import org.evenstamp.shared.progress.Stage;
+import org.evenstamp.shared.thread.Workers;
 import org.jspecify.annotations.Nullable;
 
 /**

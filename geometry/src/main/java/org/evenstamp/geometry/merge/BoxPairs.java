@@ -4,8 +4,8 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.concurrent.atomic.AtomicLong;
-import org.evenstamp.geometry.layout.Workers;
 import org.evenstamp.shared.progress.Stage;
+import org.evenstamp.shared.thread.Workers;
 
 /**
  * Finds all pairs of boxes that overlap or touch.

@@ -6,7 +6,6 @@ import java.util.concurrent.atomic.AtomicInteger;
 import org.evenstamp.geometry.coverage.CoverageSums;
 import org.evenstamp.geometry.coverage.LayerRules;
 import org.evenstamp.geometry.layout.PolygonSource;
-import org.evenstamp.geometry.layout.Workers;
 import org.evenstamp.geometry.measure.DistanceMap;
 import org.evenstamp.geometry.measure.FineFeatures;
 import org.evenstamp.geometry.measure.PictureMeasurer;
@@ -15,6 +14,7 @@ import org.evenstamp.geometry.measure.TextureMeasures;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.progress.Progress;
 import org.evenstamp.shared.progress.Stage;
+import org.evenstamp.shared.thread.Workers;
 
 /**
  * Finds squeeze moment and flow paths of every tile.

@@ -153,6 +153,17 @@ public final class Job {
         return new Job(text, Setting.of(JobVocabulary.of(pipeline), false, pipeline, fields), new JobFiles());
     }
 
+    /**
+     * Makes a job that measures a layout and runs no analysis.
+     *
+     * @param layout the layout file
+     * @param options value by key of a job file, such as {@code tiles.side} and {@code 50 um}
+     * @throws org.evenstamp.shared.problem.InputException with every problem of the options
+     */
+    public static Job ofLayout(Path layout, Map<String, String> options) {
+        return of(JobText.ofOptions(layout, options), new Pipeline(List.of()));
+    }
+
     static Job of(JobText text, Setting setting) {
         return new Job(text, setting, new JobFiles());
     }

@@ -1,7 +1,7 @@
 package org.evenstamp.output.file;
 
 import java.nio.file.Files;
-import java.util.concurrent.ForkJoinPool;
+import java.util.List;
 import org.evenstamp.engine.result.Results;
 import org.evenstamp.engine.run.StageMemory;
 import org.evenstamp.geometry.tile.MapOptions;
@@ -10,6 +10,7 @@ import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.progress.Progress;
 import org.evenstamp.shared.progress.Stage;
 import org.evenstamp.shared.spi.Curve;
+import org.evenstamp.shared.thread.Workers;
 
 /** Writes all files of a run into a directory of results. */
 public final class ResultsWriter {
@@ -18,12 +19,10 @@ public final class ResultsWriter {
     /**
      * Writes the files; publishing is left to the caller.
      *
-     * @param runJson the text of {@code run.json}, which may differ from run to run
-     * @param threads number of threads, at least 1
+     * @param run what may differ from run to run
      */
-    public static void write(
-            Results results, String runJson, ResultsDirectory directory, int threads, Progress progress) {
-        write(results, runJson, directory, new StageMemory(0), threads, progress);
+    public static void write(Results results, RunRecord run, ResultsDirectory directory, Progress progress) {
+        write(results, run, directory, new StageMemory(0), progress);
     }
 
     /** A picture of a field; a field equals itself alone. */
@@ -35,31 +34,19 @@ public final class ResultsWriter {
      * @param pictures remembers the maps
      */
     public static void write(
-            Results results,
-            String runJson,
-            ResultsDirectory directory,
-            StageMemory pictures,
-            int threads,
-            Progress progress) {
+            Results results, RunRecord run, ResultsDirectory directory, StageMemory pictures, Progress progress) {
         int curves =
                 results.analyses().stream().mapToInt(a -> a.curves().size()).sum();
         int files = 6 + results.fields().all().size() + curves;
         try (Stage stage = progress.stage("writing results", files, "files")) {
             MapOptions.Outline outline = results.map().outline();
             MapPicture picture = new MapPicture(outline);
-            ForkJoinPool pool = new ForkJoinPool(threads);
-            try {
-                pool.submit(() -> results.fields().all().parallelStream().forEach(field -> {
-                            String name = "maps/" + field.name().id() + ".png";
-                            byte[] png =
-                                    pictures.of(name, () -> new Pictured(field, outline), () -> picture.png(field));
-                            directory.add(name, file -> Files.write(file, png));
-                            stage.advance(1);
-                        }))
-                        .join();
-            } finally {
-                pool.shutdownNow();
-            }
+            Workers.forEach(List.copyOf(results.fields().all()), run.threads(), field -> {
+                String name = "maps/" + field.name().id() + ".png";
+                byte[] png = pictures.of(name, () -> new Pictured(field, outline), () -> picture.png(field));
+                directory.add(name, file -> Files.write(file, png));
+                stage.advance(1);
+            });
             directory.add("tiles.csv", file -> TilesCsv.write(file, results.fields()));
             stage.advance(1);
             directory.add("fields.npz", file -> FieldsNpz.write(file, results.fields()));
@@ -79,7 +66,7 @@ public final class ResultsWriter {
             stage.advance(1);
             directory.add("findings.sarif", FindingsSarif.write(results));
             stage.advance(1);
-            directory.add("run.json", runJson);
+            directory.add("run.json", run.json());
             // Last, so that it also marks the directory as complete.
             directory.add("result.json", ResultJson.write(results));
             stage.advance(1);

@@ -1,6 +1,7 @@
 package org.evenstamp.output.page;
 
 import java.util.List;
+import org.evenstamp.engine.job.Job;
 import org.evenstamp.engine.result.Results;
 import org.evenstamp.geometry.draw.Sketch;
 import org.evenstamp.shared.field.FieldSet;
@@ -27,6 +28,20 @@ public record PageContent(
         public Written {
             parameters = List.copyOf(parameters);
         }
+    }
+
+    /**
+     * Returns what a page tells of a run.
+     *
+     * @param job the job that was run
+     */
+    public static PageContent of(Job job, Results results) {
+        return new PageContent(results, WrittenJob.of(job, results), null);
+    }
+
+    /** Returns what a page tells of a run beside another. */
+    public PageContent beside(Other another) {
+        return new PageContent(results, written, another);
     }
 
     /** Returns the layout's polygons to draw. */

@@ -16,7 +16,6 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
-import java.util.concurrent.ForkJoinPool;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
@@ -32,6 +31,7 @@ import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.spi.Curve;
 import org.evenstamp.shared.spi.Snapshot;
+import org.evenstamp.shared.thread.Workers;
 
 /** Writes {@code report.html}. The same run gives the same bytes, for any number of threads. */
 public final class ReportPage {
@@ -88,17 +88,9 @@ public final class ReportPage {
         });
         List<Map.Entry<String, Field>> order = List.copyOf(fields.entrySet());
         Map<String, Packed.PackedField> numbers = new LinkedHashMap<>();
-        ForkJoinPool pool = new ForkJoinPool(threads);
-        try {
-            List<Packed.PackedField> packed = pool.submit(() -> order.parallelStream()
-                            .map(entry -> Packed.field(entry.getValue()))
-                            .toList())
-                    .join();
-            for (int i = 0; i < order.size(); i++) {
-                numbers.put(order.get(i).getKey(), packed.get(i));
-            }
-        } finally {
-            pool.shutdownNow();
+        List<Packed.PackedField> packed = Workers.map(order, threads, entry -> Packed.field(entry.getValue()));
+        for (int i = 0; i < order.size(); i++) {
+            numbers.put(order.get(i).getKey(), packed.get(i));
         }
         double extent = grid.pitchMetres() * Math.max(grid.columns(), grid.rows());
         Packed.PackedSketch sketch =

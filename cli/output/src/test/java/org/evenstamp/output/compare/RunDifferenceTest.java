@@ -21,6 +21,7 @@ import java.util.zip.ZipOutputStream;
 import org.evenstamp.engine.result.Results;
 import org.evenstamp.output.file.ResultsDirectory;
 import org.evenstamp.output.file.ResultsWriter;
+import org.evenstamp.output.file.RunRecord;
 import org.evenstamp.output.file.SampleResults;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldName;
@@ -56,7 +57,7 @@ class RunDifferenceTest {
     private Path write(String name, Results results) {
         Path target = directory.resolve(name);
         try (ResultsDirectory writing = ResultsDirectory.open(target, false)) {
-            ResultsWriter.write(results, "{}", writing, 1, new Progress());
+            ResultsWriter.write(results, RunRecord.start(1), writing, new Progress());
             writing.publish();
         }
         return target;

@@ -126,7 +126,7 @@ class ResultFilesTest {
     void a_directory_holds_everything_and_is_the_same_for_any_number_of_threads() throws IOException {
         for (int threads : new int[] {1, 3}) {
             try (ResultsDirectory results = ResultsDirectory.open(directory.resolve("r" + threads), false)) {
-                ResultsWriter.write(SampleResults.results(), "{}", results, threads, new Progress());
+                ResultsWriter.write(SampleResults.results(), RunRecord.start(threads), results, new Progress());
                 results.publish();
             }
         }

@@ -2,7 +2,6 @@ package org.evenstamp.tool.command;
 
 import java.io.PrintWriter;
 import java.nio.file.Path;
-import java.time.Instant;
 import java.util.Locale;
 import java.util.Objects;
 import java.util.concurrent.Callable;
@@ -15,6 +14,7 @@ import org.evenstamp.output.file.DropFiles;
 import org.evenstamp.output.file.ResultJson;
 import org.evenstamp.output.file.ResultsDirectory;
 import org.evenstamp.output.file.ResultsWriter;
+import org.evenstamp.output.file.RunRecord;
 import org.evenstamp.output.page.PageContent;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
@@ -57,19 +57,17 @@ final class DropsCommand implements Callable<Integer> {
         JobRunner runner = new JobRunner(context, options);
         try (ResultsDirectory directory = ResultsDirectory.open(out, options.replace)) {
             context.interruption().cleanUpWith(directory::close);
-            Instant started = Instant.now();
-            long begin = System.nanoTime();
+            RunRecord started = RunRecord.start(options.threads());
             DropProposal proposal = runner.watched(() -> DropDesign.of(job, options.run(), context.progress()));
-            double seconds = (System.nanoTime() - begin) * 1e-9;
+            RunRecord run = started.end();
             Results results = proposal.results();
             DropFiles files = new DropFiles(proposal);
             directory.add("drops.csv", files::csv);
             directory.add("drops.geojson", files::geoJson);
             runner.watched(() -> {
-                runner.writeReport(new PageContent(results, WrittenJob.of(job.measuring(), results), null), directory);
+                runner.writeReport(PageContent.of(job.measuring(), results), directory);
                 runner.writeTiles(results, directory);
-                ResultsWriter.write(
-                        results, runner.runJson(started, seconds), directory, options.threads(), context.progress());
+                ResultsWriter.write(results, run, directory, context.progress());
                 context.progress().checkCancelled();
                 return true;
             });

@@ -3,7 +3,6 @@ package org.evenstamp.tool.command;
 import java.io.PrintWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
@@ -20,6 +19,7 @@ import org.evenstamp.output.file.ComparisonText;
 import org.evenstamp.output.file.DummyText;
 import org.evenstamp.output.file.ResultsDirectory;
 import org.evenstamp.output.file.ResultsWriter;
+import org.evenstamp.output.file.RunRecord;
 import org.evenstamp.output.page.PageContent;
 import org.evenstamp.output.picture.PairPicture;
 import org.evenstamp.output.text.TextStyle;
@@ -77,14 +77,13 @@ final class DummyCommand implements Callable<Integer> {
         JobRunner runner = new JobRunner(context, options);
         try (ResultsDirectory directory = ResultsDirectory.open(out, options.replace)) {
             context.interruption().cleanUpWith(directory::close);
-            Instant started = Instant.now();
-            long begin = System.nanoTime();
+            RunRecord started = RunRecord.start(options.threads());
             DummyProposal proposal =
                     runner.watched(() -> DummyDesign.of(job, directory, options.run(), context.progress()));
             Comparison comparison = runner.watched(() -> comparison(job, proposal));
-            double seconds = (System.nanoTime() - begin) * 1e-9;
+            RunRecord run = started.end();
             runner.watched(() -> {
-                write(job, proposal, comparison, runner.runJson(started, seconds), directory);
+                write(job, proposal, comparison, run, directory);
                 return true;
             });
             runner.publish(directory, out);
@@ -109,12 +108,11 @@ final class DummyCommand implements Callable<Integer> {
     }
 
     private void write(
-            Job job, DummyProposal proposal, Comparison comparison, String runJson, ResultsDirectory directory) {
+            Job job, DummyProposal proposal, Comparison comparison, RunRecord run, ResultsDirectory directory) {
         JobRunner runner = new JobRunner(context, options);
         Results after = proposal.after();
         FieldSet before = proposal.before().fields();
-        runner.writeReport(
-                new PageContent(after, WrittenJob.of(job, after), new PageContent.Other("before", before)), directory);
+        runner.writeReport(PageContent.of(job, after).beside(new PageContent.Other("before", before)), directory);
         runner.writeTiles(after, directory);
         PairPicture picture = new PairPicture(after.map().outline());
         for (String id : PICTURES) {
@@ -125,7 +123,7 @@ final class DummyCommand implements Callable<Integer> {
             }
         }
         directory.add("comparison.json", DummyText.json(proposal, comparison));
-        ResultsWriter.write(after, runJson, directory, options.threads(), context.progress());
+        ResultsWriter.write(after, run, directory, context.progress());
         context.progress().checkCancelled();
     }
 

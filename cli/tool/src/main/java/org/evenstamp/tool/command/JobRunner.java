@@ -1,10 +1,7 @@
 package org.evenstamp.tool.command;
 
-import com.fasterxml.jackson.core.io.JsonStringEncoder;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.Instant;
-import java.time.temporal.ChronoUnit;
 import java.util.function.Supplier;
 import org.evenstamp.engine.job.Job;
 import org.evenstamp.engine.result.Results;
@@ -14,12 +11,12 @@ import org.evenstamp.engine.run.StageMemory;
 import org.evenstamp.output.file.ResultJson;
 import org.evenstamp.output.file.ResultsDirectory;
 import org.evenstamp.output.file.ResultsWriter;
+import org.evenstamp.output.file.RunRecord;
 import org.evenstamp.output.file.TilesGeoJson;
 import org.evenstamp.output.page.PageContent;
 import org.evenstamp.output.page.ReportPage;
 import org.evenstamp.output.picture.CurveDrawing;
 import org.evenstamp.output.picture.MapSvg;
-import org.evenstamp.output.text.ShortDecimal;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.progress.Stage;
 import org.evenstamp.shared.spi.Curve;
@@ -74,18 +71,16 @@ final class JobRunner {
     Results write(Job job, Path out) {
         try (ResultsDirectory directory = ResultsDirectory.open(out, options.replace)) {
             context.interruption().cleanUpWith(directory::close);
-            Instant started = Instant.now();
-            long begin = System.nanoTime();
+            RunRecord started = RunRecord.start(options.threads());
             Results results = compute(job, options.run());
-            double seconds = (System.nanoTime() - begin) * 1e-9;
+            RunRecord run = started.end();
             watched(() -> {
                 if (options.pictures) {
                     draw(results, directory);
                 }
-                writeReport(new PageContent(results, WrittenJob.of(job, results), null), directory);
+                writeReport(PageContent.of(job, results), directory);
                 writeTiles(results, directory);
-                ResultsWriter.write(
-                        results, runJson(started, seconds), directory, pictures, options.threads(), context.progress());
+                ResultsWriter.write(results, run, directory, pictures, context.progress());
                 context.progress().checkCancelled();
                 return results;
             });
@@ -153,15 +148,5 @@ final class JobRunner {
     /** Does work while its progress is shown. */
     <T> T watched(Supplier<T> work) {
         return context.watched(!options.quiet, work);
-    }
-
-    /** What may differ between two runs of the same job stands apart from the results. */
-    String runJson(Instant started, double seconds) {
-        return "{\n  \"started\": \"" + started.truncatedTo(ChronoUnit.SECONDS) + "\",\n  \"compute_seconds\": "
-                + ShortDecimal.of(Math.rint(seconds * 1000) / 1000) + ",\n  \"threads\": " + options.threads()
-                + ",\n  \"java\": \""
-                + new String(JsonStringEncoder.getInstance()
-                        .quoteAsString(Runtime.version().toString()))
-                + "\"\n}\n";
     }
 }

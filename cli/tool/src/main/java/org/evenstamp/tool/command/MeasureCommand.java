@@ -2,13 +2,10 @@ package org.evenstamp.tool.command;
 
 import java.nio.file.Path;
 import java.util.LinkedHashMap;
-import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.concurrent.Callable;
-import org.evenstamp.analysis.pipeline.Pipeline;
 import org.evenstamp.engine.job.Job;
-import org.evenstamp.engine.job.JobText;
 import org.evenstamp.shared.problem.InputException;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
@@ -100,7 +97,7 @@ final class MeasureCommand implements Callable<Integer> {
         put(given, "stamp.depth", depth);
         Job job;
         try {
-            job = Job.of(JobText.ofOptions(layout, given), new Pipeline(List.of()));
+            job = Job.ofLayout(layout, given);
         } catch (InputException e) {
             throw new ParameterException(spec.commandLine(), e.getMessage(), e);
         }

@@ -17,6 +17,7 @@ import org.evenstamp.analysis.limit.Ranking;
 import org.evenstamp.engine.result.Results;
 import org.evenstamp.output.file.ResultsDirectory;
 import org.evenstamp.output.file.ResultsWriter;
+import org.evenstamp.output.file.RunRecord;
 import org.evenstamp.output.file.SampleResults;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldName;
@@ -58,9 +59,8 @@ class ReadingsTest {
                             Map.of(),
                             new Results.Verdict(List.of(), List.of(), new Ranking(0, List.of())),
                             List.of()),
-                    "{}",
+                    RunRecord.start(1),
                     writing,
-                    1,
                     new Progress());
             writing.publish();
         }

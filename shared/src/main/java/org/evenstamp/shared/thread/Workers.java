@@ -1,14 +1,20 @@
-package org.evenstamp.geometry.layout;
+package org.evenstamp.shared.thread;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.concurrent.Callable;
+import java.util.concurrent.ConcurrentSkipListMap;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.TimeoutException;
+import java.util.concurrent.atomic.AtomicInteger;
+import java.util.function.Consumer;
+import java.util.function.Function;
+import java.util.stream.IntStream;
 import org.evenstamp.shared.progress.CancelledException;
 import org.evenstamp.shared.progress.Progress;
 
@@ -108,5 +114,35 @@ public final class Workers {
         if (interrupted) {
             Thread.currentThread().interrupt();
         }
+    }
+
+    /**
+     * Does the same with each item, several at a time.
+     *
+     * @param threads number of threads, at least 1
+     * @throws RuntimeException the first failure
+     */
+    public static <T> void forEach(List<T> items, int threads, Consumer<? super T> work) {
+        AtomicInteger next = new AtomicInteger();
+        run(Math.min(threads, items.size()), () -> {
+            for (int i = next.getAndIncrement(); i < items.size(); i = next.getAndIncrement()) {
+                work.accept(items.get(i));
+            }
+            return true;
+        });
+    }
+
+    /**
+     * Makes something of each item, several at a time.
+     *
+     * @param threads number of threads, at least 1
+     * @return what came of each, in the order of the items
+     * @throws RuntimeException the first failure
+     */
+    public static <T, R> List<R> map(List<T> items, int threads, Function<? super T, ? extends R> work) {
+        Map<Integer, R> results = new ConcurrentSkipListMap<>();
+        List<Integer> numbers = IntStream.range(0, items.size()).boxed().toList();
+        forEach(numbers, threads, i -> results.put(i, work.apply(items.get(i))));
+        return List.copyOf(results.values());
     }
 }

@@ -1,4 +1,4 @@
-package org.evenstamp.tool.command;
+package org.evenstamp.output.page;
 
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
@@ -8,7 +8,6 @@ import java.security.NoSuchAlgorithmException;
 import java.util.HexFormat;
 import org.evenstamp.engine.job.Job;
 import org.evenstamp.engine.result.Results;
-import org.evenstamp.output.page.PageContent;
 
 /** The job that a page tells of, as it was written. */
 final class WrittenJob {

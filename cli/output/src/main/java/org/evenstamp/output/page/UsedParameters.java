@@ -1,4 +1,4 @@
-package org.evenstamp.tool.command;
+package org.evenstamp.output.page;
 
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
