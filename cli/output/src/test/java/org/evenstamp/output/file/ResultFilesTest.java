@@ -133,7 +133,6 @@ class ResultFilesTest {
 
         for (String name : new String[] {
             "result.json",
-            "run.json",
             "findings.junit.xml",
             "findings.sarif",
             "tiles.csv",
@@ -148,6 +147,7 @@ class ResultFilesTest {
             assertThat(directory.resolve("r1").resolve(name))
                     .hasSameBinaryContentAs(directory.resolve("r3").resolve(name));
         }
+        assertThat(directory.resolve("r3").resolve("run.json")).content().contains("\"threads\": 3");
         try (var files = Files.walk(directory.resolve("r1"))) {
             assertThat(files.filter(Files::isRegularFile)).hasSize(12);
         }
