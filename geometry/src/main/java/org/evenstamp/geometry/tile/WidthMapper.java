@@ -6,13 +6,13 @@ import java.util.function.ToDoubleFunction;
 import org.evenstamp.geometry.coverage.LayerRules;
 import org.evenstamp.geometry.layout.PolygonSource;
 import org.evenstamp.geometry.layout.Repeat;
-import org.evenstamp.geometry.layout.Workers;
 import org.evenstamp.geometry.measure.FacingWalls;
 import org.evenstamp.geometry.measure.Stretches;
 import org.evenstamp.geometry.measure.TextureMeasures;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.progress.Progress;
 import org.evenstamp.shared.progress.Stage;
+import org.evenstamp.shared.thread.Workers;
 
 /**
  * Finds the narrowest cavity and the narrowest protrusion of every tile from the walls of the drawn features, as
