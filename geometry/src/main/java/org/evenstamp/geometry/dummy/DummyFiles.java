@@ -1,11 +1,16 @@
 package org.evenstamp.geometry.dummy;
 
 import java.io.IOException;
+import java.io.OutputStream;
 import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
+import java.util.ArrayList;
+import java.util.List;
+import org.evenstamp.geometry.layout.PolygonSink;
 import org.evenstamp.geometry.layout.PolygonSource;
+import org.evenstamp.geometry.read.LayoutFile;
 import org.evenstamp.geometry.write.LayoutWriter;
 import org.evenstamp.shared.progress.Progress;
 
@@ -14,7 +19,9 @@ import org.evenstamp.shared.progress.Progress;
  * feature a line, each compressed or not, as {@link LayoutWriter} says.
  *
  * @param dummies gets the dummies
- * @param merged gets every feature of the layout as it was read, in its order, and the dummies behind them
+ * @param merged gets the layout and the dummies behind its features. A layout that is a GeoJSON collection in a file stays as
+ *     it is, byte for byte, with every member, id and property, and the dummies are written in its unit; else every feature is
+ *     written as it was read, in its order
  */
 public record DummyFiles(Path dummies, Path merged) {
 
@@ -33,16 +40,10 @@ public record DummyFiles(Path dummies, Path merged) {
         Path unfinishedMerged = unfinished(merged);
         try {
             Placement placement;
-            try (LayoutWriter alone = LayoutWriter.create(unfinishedDummies);
-                    LayoutWriter together = LayoutWriter.create(unfinishedMerged)) {
-                layout.forEach(() -> together, 1, "copying the layout", progress);
-                placement = sites.place(
-                        askedSquareMetres,
-                        dummy -> {
-                            alone.accept(dummy);
-                            together.accept(dummy);
-                        },
-                        progress);
+            try (LayoutWriter alone = LayoutWriter.create(unfinishedDummies)) {
+                placement = layout instanceof LayoutFile file && keepsAll(file)
+                        ? add(file, unfinishedMerged, sites, askedSquareMetres, alone, progress)
+                        : rewrite(layout, unfinishedMerged, sites, askedSquareMetres, alone, progress);
             }
             Files.move(unfinishedDummies, dummies, StandardCopyOption.REPLACE_EXISTING);
             Files.move(unfinishedMerged, merged, StandardCopyOption.REPLACE_EXISTING);
@@ -53,6 +54,44 @@ public record DummyFiles(Path dummies, Path merged) {
             Files.deleteIfExists(unfinishedDummies);
             Files.deleteIfExists(unfinishedMerged);
         }
+    }
+
+    /** Returns whether the merged file is the layout's own text with the dummies added. */
+    public boolean keepsAll(LayoutFile layout) {
+        return layout.isFeatureCollection() && LayoutWriter.Format.of(merged) == LayoutWriter.Format.GEOJSON;
+    }
+
+    private static Placement add(
+            LayoutFile layout, Path target, FreeSites sites, double[] asked, LayoutWriter alone, Progress progress)
+            throws IOException {
+        List<Placement> placed = new ArrayList<>();
+        try (OutputStream out = LayoutWriter.open(target)) {
+            layout.copy(
+                    out,
+                    first -> {
+                        try (LayoutWriter together = LayoutWriter.continuing(out, layout.metresPerUnit(), first)) {
+                            placed.add(sites.place(asked, both(alone, together), progress));
+                        }
+                    },
+                    progress);
+        }
+        return placed.get(0);
+    }
+
+    private static Placement rewrite(
+            PolygonSource layout, Path target, FreeSites sites, double[] asked, LayoutWriter alone, Progress progress)
+            throws IOException {
+        try (LayoutWriter together = LayoutWriter.create(target)) {
+            layout.forEach(() -> together, 1, "copying the layout", progress);
+            return sites.place(asked, both(alone, together), progress);
+        }
+    }
+
+    private static PolygonSink both(LayoutWriter alone, LayoutWriter together) {
+        return dummy -> {
+            alone.accept(dummy);
+            together.accept(dummy);
+        };
     }
 
     private static Path unfinished(Path file) {

@@ -1,6 +1,7 @@
 package org.evenstamp.geometry.read;
 
 import java.io.IOException;
+import java.io.OutputStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.attribute.FileTime;
@@ -43,6 +44,8 @@ public final class LayoutFile implements PolygonSource {
     private final int limit;
     private final ConcurrentMap<Traits, Traits> traits = PropertyReader.store();
     private volatile @Nullable ReadReport report;
+    /** Bytes from the closing bracket of the list of features to the end, unpacked; negative before the first pass. */
+    private volatile long tailBytes = -1;
 
     private LayoutFile(
             Path file, ReadOptions options, Compression compression, DetectedFormat opening, int chunkBytes, int limit)
@@ -230,6 +233,67 @@ public final class LayoutFile implements PolygonSource {
         return sinks;
     }
 
+    /** Returns whether the file is a GeoJSON document with a list of features, to which {@link #copy} can add some. */
+    public boolean isFeatureCollection() {
+        return opening.arrangement() == GeoJsonParser.Arrangement.ARRAY;
+    }
+
+    /** Writes features behind those of a file. */
+    @FunctionalInterface
+    public interface Addition {
+        /**
+         * Writes what is added.
+         *
+         * @param first whether the list was empty, so that no comma has to stand in front
+         */
+        void write(boolean first) throws IOException;
+    }
+
+    /**
+     * Copies the file as it stands, unpacked and byte for byte, and has something added behind its last feature.
+     *
+     * @throws IllegalStateException when it is no {@linkplain #isFeatureCollection collection} or before the first complete pass
+     * @throws IOException when it cannot be written
+     */
+    public void copy(OutputStream out, Addition addition, Progress progress) throws IOException {
+        long tail = tailBytes;
+        if (!isFeatureCollection() || tail < 0) {
+            throw new IllegalStateException("nothing can be added to the features before they have been read");
+        }
+        refuseChanged();
+        byte[] held = new byte[Math.toIntExact(tail) + CHUNK];
+        int count = 0;
+        int last = 0;
+        try (Stage stage = progress.stage("copying the layout", size, "bytes");
+                FileBytes in = FileBytes.open(file, compression)) {
+            long position = 0;
+            int filled;
+            while ((filled = in.read(held, count, held.length)) > count) {
+                progress.checkCancelled();
+                int sure = Math.max(0, filled - (int) tail);
+                out.write(held, 0, sure);
+                last = lastMark(held, sure, last);
+                System.arraycopy(held, sure, held, 0, filled - sure);
+                count = filled - sure;
+                stage.advance(in.position() - position);
+                position = in.position();
+            }
+        }
+        refuseChanged();
+        addition.write(last == '[');
+        out.write(held, 0, count);
+    }
+
+    /** Last of the bytes that is no white space, or what was there before. */
+    private static int lastMark(byte[] bytes, int end, int before) {
+        for (int i = end - 1; i >= 0; i--) {
+            if (bytes[i] != ' ' && bytes[i] != '\n' && bytes[i] != '\r' && bytes[i] != '\t') {
+                return bytes[i];
+            }
+        }
+        return before;
+    }
+
     private void refuseChanged() {
         boolean same;
         try {
@@ -257,6 +321,7 @@ public final class LayoutFile implements PolygonSource {
         return new ChunkCutter.Elements(in, opening.line(), opening.column(), chunkBytes, limit, pulse) {
             @Override
             void tail(Chunk rest) {
+                tailBytes = rest.length;
                 String named = new GeoJsonFrame(rest).tail(rest);
                 if (named != null) {
                     agree(metresPerUnit, named);

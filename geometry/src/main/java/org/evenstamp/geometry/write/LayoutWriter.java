@@ -1,5 +1,6 @@
 package org.evenstamp.geometry.write;
 
+import java.io.BufferedOutputStream;
 import java.io.Closeable;
 import java.io.IOException;
 import java.io.OutputStream;
@@ -18,7 +19,7 @@ import org.evenstamp.geometry.layout.Traits;
 /**
  * Writes polygons to a file as they come.
  *
- * <p>Lengths are written in micrometres: coordinates and steps of arrays as whole multiples of 0.1 nm, the lengths of
+ * <p>Lengths are written in micrometres, those added to another list in its unit: coordinates and steps of arrays as whole multiples of 0.1 nm, the lengths of
  * traits as whole multiples of 1 fm, both without trailing zeros. In GeoJSON outlines turn counterclockwise and holes
  * clockwise (RFC 7946, 3.1.6), whatever they did before; in WKT they turn as they came. The same polygons give the same
  * bytes.
@@ -54,18 +55,31 @@ public final class LayoutWriter implements PolygonSink, Closeable {
         }
     }
 
-    private static final int COORDINATE_DECIMALS = 4; // of a micrometre: 0.1 nm
-    private static final int LENGTH_DECIMALS = 9; // of a micrometre: 1 fm
+    private static final double MICROMETRE = 1e-6;
+    private static final double COORDINATE_STEP = 1e-10; // 0.1 nm
+    private static final double LENGTH_STEP = 1e-15; // 1 fm
     private static final int ANGLE_DECIMALS = 9; // of a degree
-    private static final long[] POWERS = {
-        1, 10, 100, 1_000, 10_000, 100_000, 1_000_000, 10_000_000, 100_000_000, 1_000_000_000
-    };
+    private static final long[] POWERS = new long[19];
+
+    static {
+        POWERS[0] = 1;
+        for (int i = 1; i < POWERS.length; i++) {
+            POWERS[i] = 10 * POWERS[i - 1];
+        }
+    }
 
     private static final int FLUSH_AT = 1 << 16;
     private static final int LONGEST_TOKEN = 64;
 
     private final OutputStream out;
     private final Format format;
+    /** Whether the features continue a list that is begun and ended elsewhere. */
+    private final boolean continued;
+
+    /** Decimals of a coordinate and of another length. */
+    private final int coordinateDecimals;
+
+    private final int lengthDecimals;
     private final byte[] buffer = new byte[FLUSH_AT + LONGEST_TOKEN];
     private int used;
     private long written;
@@ -81,11 +95,38 @@ public final class LayoutWriter implements PolygonSink, Closeable {
      * @throws UncheckedIOException when the stream fails
      */
     public LayoutWriter(OutputStream out, Format format) {
-        this.out = out;
-        this.format = format;
+        this(out, format, MICROMETRE, false, 0);
         if (format == Format.GEOJSON) {
             put("{\"type\":\"FeatureCollection\",\"units\":\"um\",\"features\":[");
         }
+    }
+
+    private LayoutWriter(OutputStream out, Format format, double metresPerUnit, boolean continued, long written) {
+        this.out = out;
+        this.format = format;
+        this.continued = continued;
+        this.written = written;
+        coordinateDecimals = decimals(metresPerUnit / COORDINATE_STEP);
+        lengthDecimals = decimals(metresPerUnit / LENGTH_STEP);
+    }
+
+    /**
+     * Returns a writer that adds features to a GeoJSON list which somebody else begins and ends. {@link #close} writes out
+     * what is left and leaves the stream open.
+     *
+     * @param metresPerUnit length of one unit of the list's coordinates, a power of ten from 0.1 nm to 1 km
+     * @param first whether the list has no feature yet
+     */
+    public static LayoutWriter continuing(OutputStream out, double metresPerUnit, boolean first) {
+        return new LayoutWriter(out, Format.GEOJSON, metresPerUnit, true, first ? 0 : 1);
+    }
+
+    private static int decimals(double stepsPerUnit) {
+        int decimals = (int) Math.round(Math.log10(stepsPerUnit));
+        if (decimals < 0 || decimals >= POWERS.length || Math.abs(stepsPerUnit / POWERS[decimals] - 1) > 1e-12) {
+            throw new IllegalArgumentException("lengths are written in powers of ten of a metre only");
+        }
+        return decimals;
     }
 
     /**
@@ -96,9 +137,18 @@ public final class LayoutWriter implements PolygonSink, Closeable {
      */
     public static LayoutWriter create(Path file) throws IOException {
         Format format = Format.of(file);
+        return new LayoutWriter(open(file), format);
+    }
+
+    /**
+     * Opens a file for writing, compressed if its name ends so.
+     *
+     * @throws IOException when the file cannot be written
+     */
+    public static OutputStream open(Path file) throws IOException {
         OutputStream out = Files.newOutputStream(file);
         boolean packed = file.toString().toLowerCase(Locale.ROOT).endsWith(".gz");
-        return new LayoutWriter(packed ? new GZIPOutputStream(out, FLUSH_AT) : out, format);
+        return packed ? new GZIPOutputStream(out, FLUSH_AT) : new BufferedOutputStream(out, FLUSH_AT);
     }
 
     /**
@@ -133,6 +183,10 @@ public final class LayoutWriter implements PolygonSink, Closeable {
             return;
         }
         closed = true;
+        if (continued) {
+            flush();
+            return;
+        }
         try (out) {
             if (format == Format.GEOJSON) {
                 put("\n]}\n");
@@ -196,7 +250,7 @@ public final class LayoutWriter implements PolygonSink, Closeable {
         put(")\n");
     }
 
-    private static String properties(Traits traits) {
+    private String properties(Traits traits) {
         StringBuilder text = new StringBuilder("{");
         Double depth = traits.depthMetres();
         if (depth != null) {
@@ -230,12 +284,12 @@ public final class LayoutWriter implements PolygonSink, Closeable {
         return value.name().toLowerCase(Locale.ROOT);
     }
 
-    private static String length(double metres) {
-        return decimal(metres * 1e15, LENGTH_DECIMALS);
+    private String length(double metres) {
+        return decimal(metres * 1e15, lengthDecimals);
     }
 
-    private static String step(double metres) {
-        return decimal(metres * 1e10, COORDINATE_DECIMALS);
+    private String step(double metres) {
+        return decimal(metres * 1e10, coordinateDecimals);
     }
 
     private static String angle(double radians) {
@@ -249,7 +303,7 @@ public final class LayoutWriter implements PolygonSink, Closeable {
 
     private void coordinate(double metres) {
         flushWhenFull();
-        used = decimal(whole(metres * 1e10), COORDINATE_DECIMALS, buffer, used);
+        used = decimal(whole(metres * 1e10), coordinateDecimals, buffer, used);
     }
 
     private static long whole(double steps) {

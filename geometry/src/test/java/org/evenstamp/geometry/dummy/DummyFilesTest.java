@@ -84,6 +84,45 @@ class DummyFilesTest {
         }
     }
 
+    /** Spelt by hand and in another unit each: what stands around the dummies is the file as it was, to the byte. */
+    @ParameterizedTest
+    @CsvSource({"um, 1", "nm, 1000", "mm, 0.001", "m, 0.000001"})
+    void a_collection_keeps_every_byte_and_the_dummies_stand_behind_its_features(
+            String unit, double perMicrometre, @TempDir Path folder) throws IOException {
+        String square = "[[[0,0],[" + perMicrometre + ",0],[" + perMicrometre + "," + perMicrometre + "],[0.0e0,"
+                + perMicrometre + "],[0,0]]]";
+        String head = "{ \"name\": \"wells, \u00e4lter\", \"type\": \"FeatureCollection\",\n \"units\": \"" + unit
+                + "\", \"features\": [\n  ";
+        String feature =
+                "{\"type\": \"Feature\", \"id\": \"w7\", \"layer\": 12, \"properties\": {\"depth\": \"300 nm\","
+                        + " \"owner\": [1, {\"b\": null}]}, \"geometry\": {\"type\": \"Polygon\", \"coordinates\": "
+                        + square
+                        + "}}";
+        String tail = "], \"grid\": 0.005, \"made\": {\"by\": \"hand\"}\n}\n\n";
+        for (String features : List.of(feature, "")) {
+            Path file = Files.writeString(folder.resolve("layout.geojson"), head + features + "\n " + tail);
+            LayoutFile layout = LayoutFile.open(file, new ReadOptions(null, null, ReadOptions.Policy.SKIP));
+            PolygonStore read = new PolygonStore();
+            layout.forEach(() -> read::add, 1, "reading", new Progress());
+            FreeSites sites = Stamps.survey(RULES, List.of());
+            DummyFiles files = new DummyFiles(folder.resolve("dummies.geojson"), folder.resolve("merged.geojson"));
+            double[] asked = sites.capacitySquareMetres();
+            Placement placement = files.write(layout, sites, asked, new Progress());
+
+            String merged = Files.readString(files.merged());
+            assertThat(merged).startsWith(head + features + "\n ").endsWith(tail);
+            PolygonStore again = read(files.merged());
+            assertThat(again.size()).isEqualTo(read.size() + (int) placement.dummies());
+            CoverageSums sums = new CoverageSums(8, 8, -Stamps.HALF, -Stamps.HALF, 25e-6);
+            sum(again, sums);
+            double[] measured = sums.coverage();
+            for (int i = 0; i < measured.length; i++) {
+                double placed = placement.placedSquareMetres()[i];
+                assertThat(measured[i] * 625e-12).isCloseTo(placed, within(1e-9 * placed + 1e-20));
+            }
+        }
+    }
+
     @Test
     void what_was_stopped_leaves_nothing_behind(@TempDir Path folder) throws IOException {
         FreeSites sites = Stamps.survey(RULES, List.of());

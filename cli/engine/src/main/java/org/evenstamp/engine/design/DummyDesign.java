@@ -28,6 +28,7 @@ import org.evenstamp.geometry.dummy.DummyPlacer;
 import org.evenstamp.geometry.dummy.FreeSites;
 import org.evenstamp.geometry.dummy.Placement;
 import org.evenstamp.geometry.layout.PolygonSource;
+import org.evenstamp.geometry.read.LayoutFile;
 import org.evenstamp.geometry.tile.MapOptions;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.TileFields;
@@ -36,6 +37,7 @@ import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.progress.Progress;
 import org.evenstamp.shared.progress.Stage;
 import org.evenstamp.shared.spi.Parameters;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Proposes dummies, in rounds of deciding, placing and solving.
@@ -180,23 +182,27 @@ public final class DummyDesign {
                 written.merged(),
                 MERGED,
                 null,
-                null,
+                written.metresPerUnit(),
                 job.layout().drawn(),
                 before.map().outline(),
-                false);
+                job.layout().repair());
         Results results = Simulation.run(
                         job.on(merged, before.fields().grid().pitchMetres()), options.withHashes(false), progress)
                 .with(before.provenance());
         return new Round(written.placement(), results, spread(results));
     }
 
-    private record Written(Path merged, Placement placement) {}
+    private record Written(
+            Path merged, Placement placement, @Nullable Double metresPerUnit) {}
 
     private Written write(PolygonSource layout, FreeSites sites, double[] asked) {
         List<Written> written = new ArrayList<>();
         files.add(DUMMIES, file -> {
             Path merged = file.resolveSibling(MERGED);
-            written.add(new Written(merged, new DummyFiles(file, merged).write(layout, sites, asked, progress)));
+            DummyFiles both = new DummyFiles(file, merged);
+            // What was copied as it stands need not say its unit; what was written anew does.
+            Double unit = layout instanceof LayoutFile own && both.keepsAll(own) ? own.metresPerUnit() : null;
+            written.add(new Written(merged, both.write(layout, sites, asked, progress), unit));
         });
         return written.get(0);
     }
