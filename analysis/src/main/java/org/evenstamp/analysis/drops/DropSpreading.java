@@ -1,5 +1,7 @@
 package org.evenstamp.analysis.drops;
 
+import java.util.Optional;
+import org.evenstamp.analysis.process.Capillarity;
 import org.evenstamp.analysis.process.Drop;
 
 /**
@@ -19,17 +21,23 @@ public final class DropSpreading {
      * @param pressurePascal pressure on the stamp, positive
      * @param filmMetres wanted film per area, positive
      * @param startMetres height from which the spreading counts; zero time when it is below the film
+     * @param capillarity of the liquid, if it is known: its own surface draws it out too
      */
     public static double seconds(
             double dropCubicMetres,
             double viscosityPascalSeconds,
             double pressurePascal,
             double filmMetres,
-            double startMetres) {
+            double startMetres,
+            Optional<Capillarity> capillarity) {
         if (startMetres <= filmMetres) {
             return 0;
         }
         double force = pressurePascal * dropCubicMetres / filmMetres;
-        return new Drop(dropCubicMetres, viscosityPascalSeconds).secondsUnderForce(force, startMetres, filmMetres);
+        Drop drop = new Drop(dropCubicMetres, viscosityPascalSeconds);
+        return capillarity
+                .filter(one -> one.contactAngleRadians() < Math.PI / 2)
+                .map(one -> drop.secondsUnderForceAndCapillarity(force, one, startMetres, filmMetres))
+                .orElseGet(() -> drop.secondsUnderForce(force, startMetres, filmMetres));
     }
 }

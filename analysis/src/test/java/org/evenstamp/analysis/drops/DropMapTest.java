@@ -4,7 +4,10 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
+import java.util.Optional;
 import java.util.SplittableRandom;
+import org.evenstamp.analysis.process.Capillarity;
+import org.evenstamp.analysis.process.Drop;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -80,7 +83,18 @@ class DropMapTest {
      */
     @Test
     void drops_meet_when_each_covers_its_share() {
-        assertThat(DropSpreading.seconds(1e-15, 0.01, 50e3, 50e-9, 1e-6)).isCloseTo(0.190984738, within(1e-8));
-        assertThat(DropSpreading.seconds(1e-15, 0.01, 50e3, 2e-6, 1e-6)).isZero();
+        // 0.6 pL of 10 mPa s under 0.1 MPa to 100 nm, by hand: 7.16 ms by the force alone, 2.39 ms by menisci of 30
+        // mN/m alone, 1.61 ms by both
+        Capillarity wetting = new Capillarity(0.03, 0);
+        assertThat(DropSpreading.seconds(6e-16, 0.01, 1e5, 100e-9, 1e-5, Optional.empty()))
+                .isCloseTo(7.162e-3, within(0.005e-3));
+        assertThat(new Drop(6e-16, 0.01).secondsByCapillarity(wetting, 1e-5, 100e-9))
+                .isCloseTo(2.387e-3, within(0.002e-3));
+        assertThat(DropSpreading.seconds(6e-16, 0.01, 1e5, 100e-9, 1e-5, Optional.of(wetting)))
+                .isCloseTo(1.613e-3, within(0.002e-3));
+        assertThat(DropSpreading.seconds(1e-15, 0.01, 50e3, 50e-9, 1e-6, Optional.empty()))
+                .isCloseTo(0.190984738, within(1e-8));
+        assertThat(DropSpreading.seconds(1e-15, 0.01, 50e3, 2e-6, 1e-6, Optional.empty()))
+                .isZero();
     }
 }

@@ -4,12 +4,14 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.drops.DropMap;
 import org.evenstamp.analysis.drops.DropSpreading;
 import org.evenstamp.analysis.limit.LimitCheck;
 import org.evenstamp.analysis.limit.Ranking;
+import org.evenstamp.analysis.process.Capillarity;
 import org.evenstamp.engine.job.DropChoice;
 import org.evenstamp.engine.job.Job;
 import org.evenstamp.engine.result.Results;
@@ -36,8 +38,11 @@ public final class DropDesign {
     private static final FieldName GIVEN =
             FieldName.of("drop.given", "nm", "film that the tile's drops leave over its area, after evaporation");
     private static final FieldName COUNT = FieldName.of("drop.count", "1", "number of drops in the tile");
-    private static final FieldName TIME =
-            FieldName.of("drop.time", "s", "time in which the tile's drops spread until they meet, at least");
+    private static final FieldName TIME = FieldName.of(
+            "drop.time",
+            "s",
+            "time in which the tile's drops spread until they meet, under the pressure and, where a surface tension is given, by their"
+                    + " own menisci");
     private static final long MOST_SITES = 200_000_000;
 
     private final Job job;
@@ -143,9 +148,14 @@ public final class DropDesign {
     /** Returns when the drops of each tile meet, s. */
     private double[] meeting(double[] need, double left, double viscosity, double pressure) {
         double[] time = new double[need.length];
+        OptionalDouble tension = job.settings().find("film.surface-tension");
+        double angle = job.settings().find("film.contact-angle").orElse(0);
+        Optional<Capillarity> capillarity = tension.isPresent() && tension.getAsDouble() > 0
+                ? Optional.of(new Capillarity(tension.getAsDouble(), angle))
+                : Optional.empty();
         for (int i = 0; i < need.length; i++) {
             time[i] = need[i] > 0
-                    ? DropSpreading.seconds(left, viscosity, pressure, need[i], choice.startMetres())
+                    ? DropSpreading.seconds(left, viscosity, pressure, need[i], choice.startMetres(), capillarity)
                     : Double.NaN;
         }
         return time;

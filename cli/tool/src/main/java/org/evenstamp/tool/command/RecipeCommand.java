@@ -166,9 +166,8 @@ final class RecipeCommand implements Callable<Integer> {
                             || warning.code().equals("film.incomplete")
                             || warning.code().equals("film.thinning"))
                     .forEach(warning -> out.println("  warning: " + warning.message()));
-            SafetyCautions.of(one.recipe().kind(), false).stream()
-                    .limit(2)
-                    .forEach(caution -> out.println("  take care: " + caution));
+            List<String> cautions = SafetyCautions.of(one.recipe().kind(), false);
+            cautions.subList(0, cautions.size() - 1).forEach(caution -> out.println("  take care: " + caution));
         }
         out.println();
         List<String> common = SafetyCautions.of("hold", false);
