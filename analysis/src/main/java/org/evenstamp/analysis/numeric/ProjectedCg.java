@@ -99,23 +99,8 @@ public final class ProjectedCg {
             int budget,
             Watch watch) {
         require(constraints, b, solution);
-        int count = constraints.length;
-        if (images.length < count) {
-            images = new double[count][size];
-        }
-        double[][] mb = images;
-        double[] gram = new double[count * count];
-        double[] amounts = new double[count];
-        for (int j = 0; j < count; j++) {
-            m.apply(constraints[j], mb[j]);
-        }
-        for (int i = 0; i < count; i++) {
-            for (int j = 0; j < count; j++) {
-                gram[i * count + j] = dot(constraints[i], mb[j]);
-            }
-        }
-        SmallCholesky factor = new SmallCholesky(gram, count);
-
+        SmallCholesky factor = factor(m, constraints);
+        double[] amounts = new double[constraints.length];
         Arrays.fill(solution, 0);
         System.arraycopy(b, 0, r, 0, size);
         x = solution;
@@ -188,6 +173,24 @@ public final class ProjectedCg {
             throw new ArithmeticException("the " + what + " is not positive: after " + iterations
                     + " iterations a direction times its image is " + product);
         }
+    }
+
+    /** Returns the factor of {@code Bᵀ M⁻¹ B}, and keeps the images of the constraints. */
+    private SmallCholesky factor(Operator m, double[][] constraints) {
+        int count = constraints.length;
+        if (images.length < count) {
+            images = new double[count][size];
+        }
+        double[] gram = new double[count * count];
+        for (int j = 0; j < count; j++) {
+            m.apply(constraints[j], images[j]);
+        }
+        for (int i = 0; i < count; i++) {
+            for (int j = 0; j < count; j++) {
+                gram[i * count + j] = dot(constraints[i], images[j]);
+            }
+        }
+        return new SmallCholesky(gram, count);
     }
 
     /** Writes the preconditioned residual that obeys the constraints and returns its product with the residual. */

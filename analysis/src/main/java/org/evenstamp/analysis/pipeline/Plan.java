@@ -1,17 +1,10 @@
 package org.evenstamp.analysis.pipeline;
 
-import java.util.ArrayList;
 import java.util.Collection;
 import java.util.HashMap;
-import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
-import java.util.Set;
-import java.util.concurrent.CompletableFuture;
-import java.util.concurrent.ExecutionException;
-import java.util.concurrent.ExecutorService;
-import java.util.concurrent.Executors;
 import java.util.stream.Stream;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldName;
@@ -27,6 +20,7 @@ import org.evenstamp.shared.spi.AnalysisContext;
 import org.evenstamp.shared.spi.AnalysisDescription;
 import org.evenstamp.shared.spi.AnalysisResult;
 import org.evenstamp.shared.spi.Snapshot;
+import org.evenstamp.shared.thread.Workers;
 import org.jspecify.annotations.Nullable;
 
 /** What will run for a job, and what will not and why. */
@@ -92,69 +86,39 @@ public final class Plan {
     }
 
     private List<Outcome.Answer> runAll(FieldSet tileMap, int threads, Progress progress) {
-        Map<String, FoundAnalysis> givers = Compatibility.givers(running);
-        Map<FoundAnalysis, CompletableFuture<AnalysisResult>> futures = new HashMap<>();
-        ExecutorService pool = Executors.newFixedThreadPool(Math.max(1, Math.min(threads, steps.size())), work -> {
-            Thread thread = new Thread(work, "analysis");
-            thread.setDaemon(true);
-            return thread;
-        });
-        try {
-            for (Step step : steps) {
-                List<CompletableFuture<AnalysisResult>> sources = Compatibility.sources(step.found, givers).stream()
-                        .map(futures::get)
-                        .toList();
-                futures.put(
-                        step.found,
-                        CompletableFuture.allOf(sources.toArray(CompletableFuture[]::new))
-                                .thenApplyAsync(
-                                        ready -> run(
-                                                step,
-                                                tileMap,
-                                                sources.stream()
-                                                        .flatMap(source -> source.join().fields().stream())
-                                                        .toList(),
-                                                threads,
-                                                progress),
-                                        pool));
+        Schedule schedule = new Schedule(steps, Compatibility.givers(running));
+        Workers.run("analysis", Math.min(threads, Math.max(1, steps.size())), progress, () -> {
+            for (var step = schedule.next(); step.isPresent(); step = schedule.next()) {
+                try {
+                    List<Field> given = schedule.given(step.get());
+                    schedule.done(step.get(), run(step.get(), tileMap, given, threads, progress));
+                } catch (RuntimeException | Error e) {
+                    schedule.failed(step.get(), e);
+                }
             }
-            return await(futures, progress);
-        } finally {
-            pool.shutdownNow();
-        }
+            return schedule;
+        });
+        progress.checkCancelled();
+        throwFailures(schedule);
+        return running.stream()
+                .map(found -> new Outcome.Answer(found, schedule.result(found).orElseThrow()))
+                .toList();
     }
 
-    private List<Outcome.Answer> await(
-            Map<FoundAnalysis, CompletableFuture<AnalysisResult>> futures, Progress progress) {
-        List<Outcome.Answer> answers = new ArrayList<>();
-        Set<Throwable> thrown = new LinkedHashSet<>();
-        for (FoundAnalysis analysis : running) {
-            try {
-                CompletableFuture<AnalysisResult> future = Objects.requireNonNull(futures.get(analysis));
-                answers.add(new Outcome.Answer(analysis, future.get()));
-            } catch (ExecutionException e) {
-                thrown.add(e.getCause());
-            } catch (InterruptedException e) {
-                progress.cancel();
-                Thread.currentThread().interrupt();
-                throw new CancelledException();
-            }
-        }
-        progress.checkCancelled();
+    /** Throws the problems of all that refused their input, or else the first bug in order. */
+    private void throwFailures(Schedule schedule) {
         Problems problems = new Problems();
-        for (Throwable cause : thrown) {
+        for (FoundAnalysis analysis : running) {
+            Throwable cause = schedule.failure(analysis).orElse(null);
             if (cause instanceof InputException e) {
                 problems.add(e);
             } else if (cause instanceof RuntimeException e) {
                 throw e;
             } else if (cause instanceof Error e) {
                 throw e;
-            } else {
-                throw new IllegalStateException(cause);
             }
         }
         problems.throwIfAny();
-        return answers;
     }
 
     private static AnalysisResult run(

@@ -7,6 +7,8 @@ import java.nio.file.Path;
 import java.nio.file.attribute.FileTime;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Queue;
+import java.util.concurrent.ConcurrentLinkedQueue;
 import java.util.concurrent.ConcurrentMap;
 import java.util.function.Supplier;
 import org.evenstamp.geometry.layout.PolygonSink;
@@ -16,6 +18,7 @@ import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.progress.CancelledException;
 import org.evenstamp.shared.progress.Progress;
 import org.evenstamp.shared.progress.Stage;
+import org.evenstamp.shared.thread.Workers;
 import org.evenstamp.shared.unit.Unit;
 import org.evenstamp.shared.unit.UnitException;
 import org.jspecify.annotations.Nullable;
@@ -29,9 +32,6 @@ import org.jspecify.annotations.Nullable;
 public final class LayoutFile implements PolygonSource {
     private static final int CHUNK = 1 << 20;
     private static final int LONGEST_FEATURE = 1 << 30;
-    private static final long LISTEN_MILLISECONDS = 20;
-    /** How long a worker that was asked to stop may take before it is left behind. */
-    private static final long GRACE_MILLISECONDS = 500;
 
     private final Path file;
     private final ReadOptions options;
@@ -330,39 +330,19 @@ public final class LayoutFile implements PolygonSource {
         };
     }
 
-    /** Waits for the workers and listens; whoever does not stop soon when asked to is left behind. */
+    /** Runs the workers until they are done or told to stop; whoever does not stop soon ends with the chunk it has. */
     private static void run(List<Worker> workers, ChunkCutter cutter, Progress progress) {
-        List<Thread> threads = new ArrayList<>();
-        for (int i = 0; i < workers.size(); i++) {
-            Thread thread = new Thread(workers.get(i), "layout-reader-" + i);
-            thread.setDaemon(true);
-            thread.start();
-            threads.add(thread);
-        }
-        boolean interrupted = false;
-        boolean stopped = false;
-        long patience = Long.MAX_VALUE;
-        for (Thread thread : threads) {
-            while (thread.isAlive() && patience > 0) {
-                try {
-                    thread.join(LISTEN_MILLISECONDS);
-                } catch (InterruptedException e) {
-                    interrupted = true;
-                }
-                patience -= stopped ? LISTEN_MILLISECONDS : 0;
-                if (!stopped && (interrupted || progress.cancelled())) {
-                    stopped = true;
-                    patience = GRACE_MILLISECONDS;
-                    cutter.stop();
-                    threads.forEach(Thread::interrupt);
-                }
-            }
+        Queue<Worker> waiting = new ConcurrentLinkedQueue<>(workers);
+        try {
+            Workers.run("layout-reader", workers.size(), progress, () -> {
+                waiting.remove().run();
+                return true;
+            });
+        } finally {
+            cutter.stop();
         }
         // Whoever was interrupted before the end is told so, even when the workers finished all there was.
-        if (interrupted) {
-            Thread.currentThread().interrupt();
-        }
-        if (stopped || Thread.currentThread().isInterrupted()) {
+        if (progress.cancelled() || Thread.currentThread().isInterrupted()) {
             throw new CancelledException();
         }
         Worker first = null;

@@ -1,16 +1,18 @@
 package org.evenstamp.shared.thread;
 
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.List;
 import java.util.Map;
 import java.util.concurrent.Callable;
+import java.util.concurrent.CompletionService;
 import java.util.concurrent.ConcurrentSkipListMap;
 import java.util.concurrent.ExecutionException;
+import java.util.concurrent.ExecutorCompletionService;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
 import java.util.concurrent.TimeUnit;
-import java.util.concurrent.TimeoutException;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.function.Consumer;
 import java.util.function.Function;
@@ -19,12 +21,14 @@ import org.evenstamp.shared.progress.CancelledException;
 import org.evenstamp.shared.progress.Progress;
 
 /**
- * Runs the same work on several threads, waits for all of them and listens meanwhile.
+ * Runs the same work on several threads, waits for all of them and listens meanwhile: the way to share work that takes more
+ * than some milliseconds.
  *
  * <p>The wish to stop ends the waiting within a second even when the work does not listen, as a call of a library does not: the
  * threads are then left behind, as daemons, and what they come to is lost.
  */
 public final class Workers {
+    private static final String NAME = "evenstamp-worker";
     private static final long LISTEN_MILLISECONDS = 50;
     /** How long work that was asked to stop may take before it is left behind. */
     private static final long GRACE_MILLISECONDS = 500;
@@ -57,22 +61,33 @@ public final class Workers {
      *
      * @return what each of them returned
      * @throws RuntimeException the first failure, after all others have been interrupted
-     * @throws CancelledException when asked to stop; an interrupted thread stays interrupted
+     * @throws CancelledException when asked to stop; an interrupted thread stays interrupted, and {@code progress} is cancelled
      */
     public static <T> List<T> run(int threads, Progress progress, Callable<T> work) {
+        return run(NAME, threads, progress, work);
+    }
+
+    /** Does the same on threads of this name. */
+    public static <T> List<T> run(String name, int threads, Progress progress, Callable<T> work) {
+        List<Thread> started = Collections.synchronizedList(new ArrayList<>());
         ExecutorService pool = Executors.newFixedThreadPool(Math.max(1, threads), task -> {
-            Thread thread = new Thread(task, "layout-worker");
+            Thread thread = new Thread(task, name);
             thread.setDaemon(true);
+            started.add(thread);
             return thread;
         });
         try {
+            CompletionService<T> ended = new ExecutorCompletionService<>(pool);
             List<Future<T>> futures = new ArrayList<>();
             for (int i = 0; i < Math.max(1, threads); i++) {
-                futures.add(pool.submit(work));
+                futures.add(ended.submit(work));
+            }
+            for (int i = 0; i < futures.size(); i++) {
+                await(ended, progress).get();
             }
             List<T> results = new ArrayList<>();
             for (Future<T> future : futures) {
-                results.add(await(future, progress));
+                results.add(future.get());
             }
             return results;
         } catch (ExecutionException e) {
@@ -85,31 +100,38 @@ public final class Workers {
             }
             throw new IllegalStateException(cause);
         } catch (InterruptedException e) {
-            end(pool);
+            progress.cancel();
+            end(pool, started);
             Thread.currentThread().interrupt();
             throw new CancelledException();
         } finally {
-            end(pool);
+            end(pool, started);
         }
     }
 
-    private static <T> T await(Future<T> future, Progress progress) throws InterruptedException, ExecutionException {
-        for (; ; ) {
-            try {
-                return future.get(LISTEN_MILLISECONDS, TimeUnit.MILLISECONDS);
-            } catch (TimeoutException e) {
-                progress.checkCancelled();
-            }
+    /** Returns the next that ends, while it listens. */
+    private static <T> Future<T> await(CompletionService<T> ended, Progress progress) throws InterruptedException {
+        Future<T> next = ended.poll(LISTEN_MILLISECONDS, TimeUnit.MILLISECONDS);
+        while (next == null) {
+            progress.checkCancelled();
+            next = ended.poll(LISTEN_MILLISECONDS, TimeUnit.MILLISECONDS);
         }
+        return next;
     }
 
-    private static void end(ExecutorService pool) {
+    /** Interrupts the threads and waits until they have ended, but no longer than the grace. */
+    private static void end(ExecutorService pool, List<Thread> started) {
         pool.shutdownNow();
+        long patience = System.nanoTime() + TimeUnit.MILLISECONDS.toNanos(GRACE_MILLISECONDS);
         boolean interrupted = false;
-        try {
-            pool.awaitTermination(GRACE_MILLISECONDS, TimeUnit.MILLISECONDS);
-        } catch (InterruptedException e) {
-            interrupted = true;
+        for (Thread thread : List.copyOf(started)) {
+            while (thread.isAlive() && System.nanoTime() < patience) {
+                try {
+                    thread.join(LISTEN_MILLISECONDS);
+                } catch (InterruptedException e) {
+                    interrupted = true;
+                }
+            }
         }
         if (interrupted) {
             Thread.currentThread().interrupt();

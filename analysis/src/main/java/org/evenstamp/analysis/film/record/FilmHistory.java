@@ -66,12 +66,6 @@ public final class FilmHistory implements FilmObserver {
     @Override
     public void accepted(FilmState state) {
         int size = lastGap.length;
-        double mean = 0;
-        double least = Double.POSITIVE_INFINITY;
-        double most = Double.NEGATIVE_INFINITY;
-        double force = 0;
-        double peak = Double.NEGATIVE_INFINITY;
-        int full = 0;
         System.arraycopy(lastGap, 0, beforeGap, 0, size);
         System.arraycopy(lastFilled, 0, beforeFilled, 0, size);
         double step = state.stepSeconds();
@@ -85,18 +79,12 @@ public final class FilmHistory implements FilmObserver {
             lastGap[i] = gap;
             lastFilled[i] = state.filled()[i];
             lastDeflection[i] = state.deflection()[i];
-            mean += gap / size;
-            least = Math.min(least, gap);
-            most = Math.max(most, gap);
-            force += pressure / size;
-            peak = Math.max(peak, pressure);
             if (state.stepSeconds() > 0) {
                 peakPressure[i] = Math.max(peakPressure[i], pressure);
                 peakFlux[i] = Math.max(peakFlux[i], state.flux()[i]);
             }
             double open = step; // how long the tile had room
             if (state.full()[i]) {
-                full += input.cavityVolume(i) > 0 ? 1 : 0;
                 open = wasFull[i] || step == 0 ? 0 : step * fillingShare(state, i);
                 if (!wasFull[i] && Double.isNaN(fillTime[i])) {
                     fillTime[i] = state.seconds() - step + open;
@@ -107,6 +95,29 @@ public final class FilmHistory implements FilmObserver {
             }
             wasFull[i] = state.full()[i];
             keepIntake(i, step);
+        }
+        addRow(state);
+        snapshots.offer(state.seconds(), lastGap, lastFilled);
+    }
+
+    /** Adds the figures of a state. */
+    private void addRow(FilmState state) {
+        int size = lastGap.length;
+        double mean = 0;
+        double least = Double.POSITIVE_INFINITY;
+        double most = Double.NEGATIVE_INFINITY;
+        double force = 0;
+        double peak = Double.NEGATIVE_INFINITY;
+        int full = 0;
+        for (int i = 0; i < size; i++) {
+            double gap = lastGap[i];
+            double pressure = state.pressure()[i];
+            mean += gap / size;
+            least = Math.min(least, gap);
+            most = Math.max(most, gap);
+            force += pressure / size;
+            peak = Math.max(peak, pressure);
+            full += state.full()[i] && input.cavityVolume(i) > 0 ? 1 : 0;
         }
         double variance = 0;
         for (int i = 0; i < size; i++) {
@@ -124,7 +135,6 @@ public final class FilmHistory implements FilmObserver {
             state.viscosity(),
             state.stepSeconds()
         });
-        snapshots.offer(state.seconds(), lastGap, lastFilled);
     }
 
     /**

@@ -16,8 +16,7 @@ import org.junit.jupiter.api.io.TempDir;
 
 /** Sweeps, fits to readings and comparisons with them, from polygons to what is printed and written. */
 class UncertaintyCommandTest {
-    private static final String JOB =
-            """
+    private static final String JOB = """
             layout: {file: layout.geojson, unit: um, drawn: cavities, outline: {min: ["0 um", "0 um"], max: ["400 um", "400 um"]}}
             tiles: {side: "50 um"}
             stamp: {depth: "100 nm"}
@@ -39,7 +38,11 @@ class UncertaintyCommandTest {
             text.append(String.format(
                     Locale.ROOT,
                     "{\"type\": \"Polygon\", \"coordinates\": [[[%d, 0], [%d, 0], [%d, 400], [%d, 400], [%d, 0]]]}%n",
-                    x + 10, x + 10 + width, x + 10 + width, x + 10, x + 10));
+                    x + 10,
+                    x + 10 + width,
+                    x + 10 + width,
+                    x + 10,
+                    x + 10));
         }
         Files.writeString(directory.resolve("layout.geojson"), text);
     }
@@ -55,8 +58,7 @@ class UncertaintyCommandTest {
     /** Cavities hold 40 and 20 nm: the fullest tiles are left with the film less 40 nm, so 240 nm of film keep the limit. */
     @Test
     void a_grid_of_two_keys_draws_its_window_and_says_what_closes_it() throws IOException {
-        Path job = job(
-                """
+        Path job = job("""
                 sweep:
                   design: grid
                   keep: [residual.local]
@@ -75,14 +77,15 @@ class UncertaintyCommandTest {
         assertThat(found.resolve("window.png")).isNotEmptyFile();
         assertThat(found.resolve("maps/residual.local.mean.png")).isNotEmptyFile();
         assertThat(Files.readString(found.resolve("points.csv")).lines()).hasSize(7);
-        assertThat(json(found.resolve("sweep.json")).at("/limits/0/chance_out/share").asDouble())
+        assertThat(json(found.resolve("sweep.json"))
+                        .at("/limits/0/chance_out/share")
+                        .asDouble())
                 .isCloseTo(1 / 3.0, within(1e-9));
     }
 
     @Test
     void a_chance_that_is_allowed_decides_the_exit_code() throws IOException {
-        String sweep =
-                """
+        String sweep = """
                 sweep:
                   samples: 64
                   chance: "%s"
@@ -101,7 +104,8 @@ class UncertaintyCommandTest {
         byte[] first = Files.readAllBytes(directory.resolve("job-sweep/points.csv"));
         tool.run("sweep", job, "--quiet");
 
-        assertThat(Files.readAllBytes(directory.resolve("job-sweep/points.csv"))).isEqualTo(first);
+        assertThat(Files.readAllBytes(directory.resolve("job-sweep/points.csv")))
+                .isEqualTo(first);
         tool.run("sweep", job, "--quiet", "--threads", "3", "--out", directory.resolve("other"));
         assertThat(Files.readAllBytes(directory.resolve("other/points.csv"))).isEqualTo(first);
     }
@@ -129,7 +133,8 @@ class UncertaintyCommandTest {
         assertThat(tool.run("compare", directory.resolve("before"), measured)).isZero();
         assertThat(tool.out.toString()).contains("residual.final at 13 places: bias +2.000 nm, rms 2.000");
 
-        assertThat(tool.run("calibrate", job, measured, "--out", directory.resolve("fitted"))).isZero();
+        assertThat(tool.run("calibrate", job, measured, "--out", directory.resolve("fitted")))
+                .isZero();
         assertThat(tool.out.toString()).contains("film.thickness  25", "standard error", "measure next");
         JsonNode found = json(directory.resolve("fitted/calibration.json"));
         assertThat(found.at("/values/0/value").asDouble()).isCloseTo(252, within(0.5));
