@@ -20,6 +20,8 @@ import java.util.stream.Stream;
  */
 public record Unit(String symbol, double scale, double offset, Dimension dimension) {
 
+    private static final int LONGEST = 100;
+
     /** The pure number. */
     public static final Unit ONE = new Unit("1", 1, 0, Dimension.NONE);
 
@@ -111,6 +113,10 @@ public record Unit(String symbol, double scale, double offset, Dimension dimensi
         if (trimmed.isEmpty()) {
             throw new UnitException("a unit is missing (write \"1\" for a pure number)");
         }
+        if (trimmed.length() > LONGEST) {
+            throw new UnitException("unit \"" + trimmed.substring(0, 40) + " ...\" is too long, with "
+                    + trimmed.length() + " characters");
+        }
         double scale = 1;
         Dimension dimension = Dimension.NONE;
         int sign = 1;
@@ -132,6 +138,12 @@ public record Unit(String symbol, double scale, double offset, Dimension dimensi
                 start = i + 1;
             }
         }
+        if (sign < 0) {
+            throw new UnitException("unit \"" + trimmed + "\" has nothing after its stroke");
+        }
+        if (!(scale > 0) || !Double.isFinite(scale)) {
+            throw new UnitException("unit \"" + trimmed + "\" is too large or too small to count with");
+        }
         return new Unit(trimmed, scale, 0, dimension);
     }
 
@@ -142,6 +154,9 @@ public record Unit(String symbol, double scale, double offset, Dimension dimensi
         }
         if (i == 0 || i == factor.length()) {
             return 1; // "1" itself, or no exponent
+        }
+        if (factor.length() - i > 2) {
+            throw new UnitException("unit \"" + factor + "\" has a power of more than two digits");
         }
         int value = Integer.parseInt(factor.substring(i));
         return factor.charAt(i - 1) == '-' ? -value : value;

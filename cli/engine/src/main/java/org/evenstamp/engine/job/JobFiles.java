@@ -66,7 +66,7 @@ final class JobFiles {
 
     private static Materials readMaterials(Path file) {
         MaterialLibrary standard = BuiltIn.LIBRARY;
-        try (Reader reader = Files.newBufferedReader(file)) {
+        try (Reader reader = TextFile.open(file)) {
             return new Materials(standard.with(MaterialLibrary.read(reader, file.toString())), "", List.of());
         } catch (IOException e) {
             String why = e instanceof NoSuchFileException ? "there is no such file" : String.valueOf(e.getMessage());

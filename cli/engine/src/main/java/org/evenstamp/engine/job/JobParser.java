@@ -29,6 +29,9 @@ final class JobParser {
     /** A job is written by hand; what is larger is another kind of file. */
     private static final long MOST_BYTES = 1 << 20;
 
+    /** Characters of a value: a path may be long, everything else is short. */
+    private static final int LONGEST_VALUE = 5000;
+
     private static final int MOST_DEPTH = 20;
 
     private final String place;
@@ -121,6 +124,7 @@ final class JobParser {
             if (!Files.exists(file)) {
                 throw new InputException("job.missing", place, "there is no such file", "");
             }
+            TextFile.check(file, Long.MAX_VALUE);
             if (Files.size(file) > MOST_BYTES) {
                 throw new InputException(
                         "job.too-large",
@@ -128,10 +132,11 @@ final class JobParser {
                         "has " + Files.size(file) + " bytes, a job has at most " + MOST_BYTES,
                         "a layout is measured with: evenstamp measure LAYOUT");
             }
-            return StandardCharsets.UTF_8
+            String text = StandardCharsets.UTF_8
                     .newDecoder()
                     .decode(ByteBuffer.wrap(Files.readAllBytes(file)))
                     .toString();
+            return text.startsWith("\ufeff") ? text.substring(1) : text;
         } catch (CharacterCodingException e) {
             throw new InputException("job.not-text", place, "is not UTF-8 text", "a job is a YAML or JSON file");
         } catch (IOException e) {
@@ -167,9 +172,17 @@ final class JobParser {
         };
     }
 
-    private static JobNode scalar(JobNode.Mark mark, @Nullable String text, JobNode.Scalar.Type type) {
+    private JobNode scalar(JobNode.Mark mark, @Nullable String text, JobNode.Scalar.Type type) {
         if (text == null || text.isBlank()) {
             return new JobNode.Scalar(mark, "", JobNode.Scalar.Type.NOTHING);
+        }
+        if (text.length() > LONGEST_VALUE) {
+            problems.add(
+                    "job.too-long",
+                    here(),
+                    "a value of " + text.length() + " characters, the longest may have " + LONGEST_VALUE,
+                    "");
+            problems.throwIfAny(); // whatever else is said of it would be long as well
         }
         return new JobNode.Scalar(mark, text, type);
     }
@@ -180,6 +193,10 @@ final class JobParser {
         while (parser.nextToken() != JsonToken.END_OBJECT) {
             String key = parser.currentName();
             JobNode.Mark keyMark = mark();
+            if (key.length() > LONGEST_VALUE) {
+                problems.add("job.too-long", here(), "a key of " + key.length() + " characters", "");
+                problems.throwIfAny();
+            }
             parser.nextToken();
             JobNode.Entry entry = new JobNode.Entry(keyMark, node());
             if (entries.putIfAbsent(key, entry) != null) {

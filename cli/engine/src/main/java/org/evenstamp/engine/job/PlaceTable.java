@@ -3,7 +3,6 @@ package org.evenstamp.engine.job;
 import java.io.BufferedReader;
 import java.io.IOException;
 import java.nio.charset.CharacterCodingException;
-import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -127,7 +126,7 @@ public final class PlaceTable {
         List<Unit> units = new ArrayList<>();
         List<double[]> numbers = new ArrayList<>();
         List<Integer> lines = new ArrayList<>();
-        try (BufferedReader in = Files.newBufferedReader(file)) {
+        try (BufferedReader in = TextFile.open(file)) {
             String separator = null;
             int number = 0;
             for (String line = in.readLine(); line != null; line = in.readLine()) {

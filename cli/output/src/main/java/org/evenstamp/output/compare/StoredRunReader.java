@@ -5,6 +5,7 @@ import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.databind.DeserializationFeature;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
+import java.io.EOFException;
 import java.io.IOException;
 import java.nio.file.AccessDeniedException;
 import java.nio.file.Files;
@@ -142,6 +143,9 @@ final class StoredRunReader {
     private static String reason(IOException e) {
         if (e instanceof AccessDeniedException) {
             return "permission denied";
+        }
+        if (e instanceof EOFException) {
+            return "it ends in the middle of its data";
         }
         return e.getMessage() == null ? e.getClass().getSimpleName() : e.getMessage();
     }

@@ -17,6 +17,7 @@ import org.evenstamp.output.file.AnswerJson;
 import org.evenstamp.output.file.ProblemsJson;
 import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.problem.Problem;
+import org.evenstamp.output.text.PlainText;
 import org.evenstamp.tool.exit.ExitCode;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
@@ -65,14 +66,14 @@ final class CheckCommand implements Callable<Integer> {
             out.print(json(job));
             return ExitCode.WITHIN_LIMITS;
         }
-        out.println(jobFile + ": no problem found");
+        out.println(PlainText.of(jobFile.toString()) + ": no problem found");
         out.println("will run: "
                 + job.plan().running().stream().map(FoundAnalysis::id).collect(Collectors.joining(", ")));
         job.plan()
                 .skipped()
                 .forEach(skipped ->
                         out.println("will not run " + skipped.analysis().id() + ": " + skipped.reason()));
-        out.println("results will go to " + job.output());
+        out.println("results will go to " + PlainText.of(job.output().toString()));
         if (!job.plan().running().isEmpty()) {
             String kind = job.settings().choice(ProcessParameters.KIND.id());
             boolean etches =

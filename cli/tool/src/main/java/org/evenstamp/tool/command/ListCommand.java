@@ -3,7 +3,6 @@ package org.evenstamp.tool.command;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.io.Reader;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Iterator;
 import java.util.List;
@@ -19,6 +18,7 @@ import org.evenstamp.engine.job.JobKey;
 import org.evenstamp.engine.job.JobSchema;
 import org.evenstamp.engine.job.JobVocabulary;
 import org.evenstamp.engine.job.NearestWord;
+import org.evenstamp.engine.job.TextFile;
 import org.evenstamp.output.text.ShortDecimal;
 import org.evenstamp.output.text.TextStyle;
 import org.evenstamp.shared.field.FieldName;
@@ -165,7 +165,7 @@ final class ListCommand implements Callable<Integer> {
         if (materials == null) {
             return standard;
         }
-        try (Reader reader = Files.newBufferedReader(materials)) {
+        try (Reader reader = TextFile.open(materials)) {
             return standard.with(MaterialLibrary.read(reader, materials.toString()));
         } catch (IOException e) {
             throw new InputException(

@@ -12,6 +12,7 @@ import org.evenstamp.engine.result.RegionStatistics;
 import org.evenstamp.engine.result.ResidualLayer;
 import org.evenstamp.engine.result.Results;
 import org.evenstamp.geometry.tile.Region;
+import org.evenstamp.output.text.PlainText;
 import org.evenstamp.output.text.ShortDecimal;
 import org.evenstamp.output.text.TextStyle;
 import org.evenstamp.shared.field.Field;
@@ -53,7 +54,7 @@ public final class Summary {
         summary.findings(results);
         summary.ranking(results);
         summary.warnings(results);
-        summary.line(place == null ? "no results written (--out DIR writes them)" : "results: " + place);
+        summary.line(place == null ? "no results written (--out DIR writes them)" : "results: " + PlainText.of(place));
         results.cautions().forEach(caution -> summary.line("take care: " + caution));
         return summary.text.toString();
     }
@@ -72,8 +73,8 @@ public final class Summary {
     private void heading(Results results) {
         TileGrid grid = results.fields().grid();
         String size = ShortDecimal.of(round(grid.pitchMetres() * 1e6)) + " um";
-        line(console.in(TextStyle.STRONG, results.name()) + "  " + grid.columns() + " x " + grid.rows() + " tiles of "
-                + size + sentence(results.map().pitchReason()));
+        line(console.in(TextStyle.STRONG, PlainText.cut(results.name())) + "  " + grid.columns() + " x " + grid.rows()
+                + " tiles of " + size + sentence(results.map().pitchReason()));
         line(results.read().format() + ": "
                 + results.read().counts().entrySet().stream()
                         .map(count -> String.format(Locale.ROOT, "%,d", count.getValue()) + " " + count.getKey())
@@ -155,7 +156,7 @@ public final class Summary {
             line("analyses: "
                     + results.analyses().stream().map(Results.AnalysisPart::id).collect(Collectors.joining(", ")));
         }
-        results.skipped().forEach((id, reason) -> line("skipped " + id + ": " + shortened(reason)));
+        results.skipped().forEach((id, reason) -> line("skipped " + id + ": " + shortened(PlainText.of(reason))));
     }
 
     private static String shortened(String reason) {
@@ -236,7 +237,8 @@ public final class Summary {
     private void warnings(Results results) {
         List<Finding.Warning> warnings = results.warnings();
         for (Finding.Warning warning : warnings.subList(0, Math.min(MOST_WARNINGS, warnings.size()))) {
-            line(console.in(TextStyle.CARE, "warning") + " " + warning.origin() + ": " + warning.message());
+            line(console.in(TextStyle.CARE, "warning") + " "
+                    + PlainText.cut(warning.origin() + ": " + warning.message()));
         }
         if (warnings.size() > MOST_WARNINGS) {
             line("and " + (warnings.size() - MOST_WARNINGS) + " more warnings, see result.json");

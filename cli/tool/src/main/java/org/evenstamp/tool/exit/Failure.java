@@ -2,6 +2,7 @@ package org.evenstamp.tool.exit;
 
 import java.io.PrintWriter;
 import org.evenstamp.analysis.pipeline.AnalysisFailure;
+import org.evenstamp.output.text.PlainText;
 import org.evenstamp.output.text.TextStyle;
 import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.problem.Problem;
@@ -24,7 +25,7 @@ public final class Failure {
     public static int tell(Throwable failure, PrintWriter err, boolean verbose) {
         if (failure instanceof InputException input) {
             for (Problem problem : input.problems()) {
-                err.println(error() + oneLine(problem.line()));
+                err.println(error() + PlainText.cut(problem.line()));
             }
             int count = input.problems().size();
             if (count > 1) {
@@ -48,7 +49,7 @@ public final class Failure {
         boolean plugIn = failure instanceof AnalysisFailure analysis && analysis.plugIn();
         err.println(error()
                 + (plugIn ? "a defect of a plug-in: " : "a defect of evenstamp, not of your input: ")
-                + oneLine(
+                + PlainText.cut(
                         failure instanceof AnalysisFailure
                                 ? String.valueOf(failure.getMessage())
                                 : failure.toString()));
@@ -88,9 +89,5 @@ public final class Failure {
         String none = System.getenv("NO_COLOR");
         boolean colour = Boolean.getBoolean("evenstamp.terminal.err") && (none == null || none.isEmpty());
         return TextStyle.BAD.on("error:", colour) + " ";
-    }
-
-    private static String oneLine(String text) {
-        return text.strip().replaceAll("\\s*\\R\\s*", " ");
     }
 }
