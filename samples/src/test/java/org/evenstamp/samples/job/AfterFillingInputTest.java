@@ -11,7 +11,6 @@ import org.evenstamp.analysis.pipeline.AnalysisFinder;
 import org.evenstamp.analysis.pipeline.Outcome;
 import org.evenstamp.analysis.pipeline.Pipeline;
 import org.evenstamp.engine.job.Job;
-import org.evenstamp.engine.job.JobReader;
 import org.evenstamp.shared.field.FieldSet;
 import org.evenstamp.shared.finding.Finding;
 import org.evenstamp.shared.grid.TileGrid;
@@ -71,7 +70,7 @@ class AfterFillingInputTest {
         assertThat(JOB).contains(line);
         Files.writeString(folder.resolve("lines.wkt"), "POLYGON ((10 10, 20 10, 20 20, 10 20, 10 10))\n");
         Path file = Files.writeString(folder.resolve("job.yaml"), JOB.replace(line, instead));
-        return JobReader.read(file, new Pipeline(AnalysisFinder.find(List.of())));
+        return Job.read(file, new Pipeline(AnalysisFinder.find(List.of())));
     }
 
     /** Runs what is left of the job on a map of 3 x 3 tiles. */

@@ -59,11 +59,7 @@ public record DropChoice(
         Problems problems = new Problems();
         for (Quantity needed : List.of(RESIDUAL, VOLUME, PITCH)) {
             if (p.find(needed.id()).isEmpty()) {
-                problems.add(
-                        "job.missing-key",
-                        job.name(),
-                        "the job does not set " + needed.id() + ": " + needed.meaning(),
-                        "add it to the section drops");
+                problems.add(job.lacks(needed));
             }
         }
         problems.throwIfAny();

@@ -120,11 +120,7 @@ public record DummyChoice(
         Problems problems = new Problems();
         for (Quantity needed : line ? List.of(SIZE, LENGTH, GAP, SPACING) : List.of(SIZE, GAP, SPACING)) {
             if (p.find(needed.id()).isEmpty()) {
-                problems.add(
-                        "job.missing-key",
-                        job.name(),
-                        "the job does not set " + needed.id() + ": " + needed.meaning(),
-                        "add it to the section dummy, such as \"10 um\"");
+                problems.add(job.lacks(needed));
             }
         }
         problems.throwIfAny();

@@ -8,6 +8,7 @@ import java.util.OptionalDouble;
 import org.evenstamp.engine.job.PlaceTable.Column;
 import org.evenstamp.engine.job.PlaceTable.Rows;
 import org.evenstamp.geometry.scatter.PointValues;
+import org.evenstamp.shared.problem.Problem;
 import org.evenstamp.shared.problem.Problems;
 import org.jspecify.annotations.Nullable;
 
@@ -74,15 +75,34 @@ final class FilmMapReader {
     }
 
     /**
-     * Reads drops; adds to the problems and returns null when something is wrong.
+     * A file of drops, whatever a drop is made of.
+     *
+     * @param file the file
+     * @param asRead its table, which knows how much was wrong
+     * @param rows null when there are none to be had
+     * @param problems what was wrong
+     */
+    record DropFile(Path file, PlaceTable asRead, @Nullable Rows rows, List<Problem> problems) {}
+
+    /** Reads a file of drops. */
+    static DropFile readDrops(Path file) {
+        Problems problems = new Problems();
+        PlaceTable table = new PlaceTable(file, "film.map-", problems);
+        Rows rows = table.rows(List.of(X, Y), List.of(DROPS, VOLUME), List.of(), false);
+        return new DropFile(file, table, rows, problems.all());
+    }
+
+    /**
+     * Makes a film of drops; adds to the problems and returns null when something is wrong.
      *
      * @param dropCubicMetres volume of one drop as dispensed, for a file that counts drops
      * @param evaporation share of the volume that is lost
      */
     static FilmMap.@Nullable Dispensed drops(
-            Path file, String asWritten, OptionalDouble dropCubicMetres, double evaporation, Problems problems) {
-        PlaceTable reader = new PlaceTable(file, "film.map-", problems);
-        Rows rows = reader.rows(List.of(X, Y), List.of(DROPS, VOLUME), List.of(), false);
+            DropFile read, String asWritten, OptionalDouble dropCubicMetres, double evaporation, Problems problems) {
+        read.problems.forEach(problems::add);
+        PlaceTable reader = read.asRead.beside(problems);
+        Rows rows = read.rows;
         if (rows == null) {
             return null;
         }
@@ -113,7 +133,7 @@ final class FilmMapReader {
         }
         return reader.ended()
                 ? null
-                : new FilmMap.Dispensed(file, asWritten, rows.get(X), rows.get(Y), left, rows.lines());
+                : new FilmMap.Dispensed(read.file, asWritten, rows.get(X), rows.get(Y), left, rows.lines());
     }
 
     private static String nanometres(double metres) {

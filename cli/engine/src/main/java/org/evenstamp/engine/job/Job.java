@@ -24,7 +24,9 @@ import org.evenstamp.shared.field.FieldSet;
 import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.finding.Limit;
 import org.evenstamp.shared.problem.InputException;
+import org.evenstamp.shared.problem.Problem;
 import org.evenstamp.shared.problem.Source;
+import org.evenstamp.shared.spi.Parameter;
 import org.evenstamp.shared.spi.Parameters;
 import org.evenstamp.shared.unit.UnitException;
 import org.jspecify.annotations.Nullable;
@@ -64,15 +66,13 @@ public final class Job {
      * What a job is read against.
      *
      * @param vocabulary what it may say
-     * @param tolerant whether it may say more
      * @param pipeline the analyses to plan
      * @param untried the same, to be planned without making them
      * @param fields the fields of the tile map that these can count on
      */
-    record Setting(
-            JobVocabulary vocabulary, boolean tolerant, Pipeline pipeline, Pipeline untried, List<FieldName> fields) {
-        static Setting of(JobVocabulary vocabulary, boolean tolerant, Pipeline pipeline, List<FieldName> fields) {
-            return new Setting(vocabulary, tolerant, pipeline, JobPlan.untried(pipeline, analysis -> true), fields);
+    record Setting(JobVocabulary vocabulary, Pipeline pipeline, Pipeline untried, List<FieldName> fields) {
+        static Setting of(JobVocabulary vocabulary, Pipeline pipeline, List<FieldName> fields) {
+            return new Setting(vocabulary, pipeline, JobPlan.untried(pipeline, analysis -> true), fields);
         }
     }
 
@@ -82,7 +82,7 @@ public final class Job {
         this.files = files;
         JobProblems problems = new JobProblems(text);
         problems.addAll(text.problems());
-        values = ValuesReader.read(text, setting.vocabulary(), setting.tolerant(), problems);
+        values = ValuesReader.read(text, setting.vocabulary(), problems);
         Path layoutFile = layoutFile(problems);
         ProblemPlaces places = new ProblemPlaces(text, setting.vocabulary(), values);
         resolved = Resolution.of(text, values, files, places, problems);
@@ -150,7 +150,7 @@ public final class Job {
      */
     public static Job of(JobText text, Pipeline pipeline) {
         List<FieldName> fields = text.whole() ? TileFields.all() : List.of();
-        return new Job(text, Setting.of(JobVocabulary.of(pipeline), false, pipeline, fields), new JobFiles());
+        return new Job(text, Setting.of(JobVocabulary.of(pipeline), pipeline, fields), new JobFiles());
     }
 
     /**
@@ -162,10 +162,6 @@ public final class Job {
      */
     public static Job ofLayout(Path layout, Map<String, String> options) {
         return of(JobText.ofOptions(layout, options), new Pipeline(List.of()));
-    }
-
-    static Job of(JobText text, Setting setting) {
-        return new Job(text, setting, new JobFiles());
     }
 
     /**
@@ -251,9 +247,7 @@ public final class Job {
                 .filter(found -> ids.contains(found.id()))
                 .toList());
         return new Job(
-                text.without(JobVocabulary.LIMITS),
-                Setting.of(setting.vocabulary(), setting.tolerant(), some, setting.fields()),
-                files);
+                text.without(JobVocabulary.LIMITS), Setting.of(setting.vocabulary(), some, setting.fields()), files);
     }
 
     /** Returns this job without analyses and limits, for whoever needs the tile map alone. */
@@ -418,6 +412,19 @@ public final class Job {
             problems.addAll(places.placed(e).problems());
             return JobPlan.empty();
         }
+    }
+
+    /** Returns the problem that this job does not set a key that somebody needs. */
+    public Problem lacks(Parameter needed) {
+        int dot = needed.id().indexOf('.');
+        String example =
+                needed instanceof Parameter.Quantity quantity ? ", such as " + ValueReader.example(quantity) : "";
+        return new Problem(
+                "job.missing-key",
+                text.source(null),
+                needed.id(),
+                "the job does not set " + needed.id() + ": " + needed.meaning(),
+                "add it to the section " + needed.id().substring(0, dot) + example);
     }
 
     /** Returns what an analysis of this job complains about, at its place in the job. */

@@ -21,7 +21,8 @@ import org.jspecify.annotations.Nullable;
  */
 final class JobFiles {
     private final Map<Path, Materials> materials = new ConcurrentHashMap<>();
-    private final Map<FilmFile, Film> films = new ConcurrentHashMap<>();
+    private final Map<Named, Film> measured = new ConcurrentHashMap<>();
+    private final Map<Path, FilmMapReader.DropFile> drops = new ConcurrentHashMap<>();
     private final Map<Path, Presence> layouts = new ConcurrentHashMap<>();
 
     /** The built-in materials, read when they are first asked for. */
@@ -53,8 +54,7 @@ final class JobFiles {
         NOTHING
     }
 
-    private record FilmFile(
-            Path file, String asWritten, boolean drops, OptionalDouble dropCubicMetres, double evaporation) {}
+    private record Named(Path file, String asWritten) {}
 
     MaterialLibrary builtIn() {
         return BuiltIn.LIBRARY;
@@ -78,7 +78,7 @@ final class JobFiles {
 
     /** Returns the film that was measured at points. */
     Film thickness(Path file, String asWritten) {
-        return films.computeIfAbsent(new FilmFile(file, asWritten, false, OptionalDouble.empty(), 0), key -> {
+        return measured.computeIfAbsent(new Named(file, asWritten), named -> {
             Problems problems = new Problems();
             return new Film(FilmMapReader.thickness(file, asWritten, problems), problems.all());
         });
@@ -86,11 +86,9 @@ final class JobFiles {
 
     /** Returns the film that drops make, of which a share evaporates. */
     Film drops(Path file, String asWritten, OptionalDouble dropCubicMetres, double evaporation) {
-        return films.computeIfAbsent(new FilmFile(file, asWritten, true, dropCubicMetres, evaporation), key -> {
-            Problems problems = new Problems();
-            return new Film(
-                    FilmMapReader.drops(file, asWritten, dropCubicMetres, evaporation, problems), problems.all());
-        });
+        FilmMapReader.DropFile read = drops.computeIfAbsent(file, FilmMapReader::readDrops);
+        Problems problems = new Problems();
+        return new Film(FilmMapReader.drops(read, asWritten, dropCubicMetres, evaporation, problems), problems.all());
     }
 
     Presence layout(Path file) {

@@ -13,6 +13,7 @@ import java.util.Optional;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 import org.evenstamp.shared.problem.Problems;
+import org.evenstamp.shared.problem.Source;
 import org.evenstamp.shared.unit.Unit;
 import org.evenstamp.shared.unit.UnitException;
 import org.jspecify.annotations.Nullable;
@@ -105,6 +106,13 @@ public final class PlaceTable {
                         "keep one of the two");
             }
         }
+    }
+
+    /** Returns this table with all that was found so far, to go on beside other problems. */
+    PlaceTable beside(Problems others) {
+        PlaceTable table = new PlaceTable(file, codes, others);
+        table.found = found;
+        return table;
     }
 
     /** Returns whether nothing was wrong so far. */
@@ -299,7 +307,7 @@ public final class PlaceTable {
     public void problem(String code, int line, String message, String fix) {
         found++;
         if (found <= MOST_PROBLEMS) {
-            problems.add(codes + code, line == 0 ? file.toString() : file + ":" + line, message, fix);
+            problems.add(codes + code, new Source(file.toString(), line, 0), message, fix);
         }
     }
 

@@ -145,7 +145,7 @@ final class ValueReader {
 
     private OptionalDouble quantity(String id, Parameter.Quantity parameter, JobNode node) {
         Unit unit = parameter.unit();
-        String example = "\"" + plain(exampleValue(parameter)) + " " + unit.symbol() + "\"";
+        String example = example(parameter);
         if (!(node instanceof JobNode.Scalar scalar)
                 || scalar.type() == JobNode.Scalar.Type.NOTHING
                 || scalar.type() == JobNode.Scalar.Type.TRUTH) {
@@ -193,8 +193,10 @@ final class ValueReader {
         return OptionalDouble.of(si);
     }
 
-    private static double exampleValue(Parameter.Quantity parameter) {
-        return parameter.standard().orElse(Math.max(parameter.least(), Math.min(100, parameter.most())));
+    /** Returns a value that a key may have, as a job writes it. */
+    static String example(Parameter.Quantity parameter) {
+        double value = parameter.standard().orElse(Math.max(parameter.least(), Math.min(100, parameter.most())));
+        return "\"" + plain(value) + " " + parameter.unit().symbol() + "\"";
     }
 
     /** Returns a number for a person, whole ones without a fraction. */

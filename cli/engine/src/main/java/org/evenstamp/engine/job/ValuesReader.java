@@ -26,7 +26,6 @@ final class ValuesReader {
 
     private final JobText text;
     private final JobVocabulary vocabulary;
-    private final boolean tolerant;
     private final JobProblems problems;
     private final LimitReader bounds;
     private final Map<String, JobValues.Setting> settings = new LinkedHashMap<>();
@@ -36,10 +35,9 @@ final class ValuesReader {
     /** Sections whose name is wrong or missing in the text. */
     private final Set<String> found = new HashSet<>();
 
-    private ValuesReader(JobText text, JobVocabulary vocabulary, boolean tolerant, JobProblems problems) {
+    private ValuesReader(JobText text, JobVocabulary vocabulary, JobProblems problems) {
         this.text = text;
         this.vocabulary = vocabulary;
-        this.tolerant = tolerant;
         this.problems = problems;
         this.bounds = new LimitReader(text, problems);
     }
@@ -50,11 +48,10 @@ final class ValuesReader {
     /**
      * Reads a text.
      *
-     * @param tolerant whether to pass over keys and fields that the vocabulary does not know
      * @param problems takes what is wrong
      */
-    static JobValues read(JobText text, JobVocabulary vocabulary, boolean tolerant, JobProblems problems) {
-        ValuesReader reader = new ValuesReader(text, vocabulary, tolerant, problems);
+    static JobValues read(JobText text, JobVocabulary vocabulary, JobProblems problems) {
+        ValuesReader reader = new ValuesReader(text, vocabulary, problems);
         for (Line line : lines(text.root())) {
             if (line.again()) {
                 reader.twice(text.root(), line);
@@ -116,9 +113,6 @@ final class ValuesReader {
     private void section(String name, JobNode.Entry entry) {
         Optional<String> section = Optional.of(name);
         if (!vocabulary.sections().contains(name)) {
-            if (tolerant) {
-                return;
-            }
             section = meantSection(name, entry.value());
             problems.add(
                     entry.keyMark(),
@@ -160,7 +154,7 @@ final class ValuesReader {
         for (int i = 0; i < lines.size(); i++) {
             Line line = lines.get(i);
             boolean fits = knows(current, line.key()) && !seen.contains(line.key());
-            Optional<String> next = fits || tolerant ? Optional.empty() : headless(current, lines, i);
+            Optional<String> next = fits ? Optional.empty() : headless(current, lines, i);
             if (next.isPresent()) {
                 current = next.get();
                 seen.clear();
@@ -235,9 +229,6 @@ final class ValuesReader {
     private void key(String section, String name, JobNode.Entry entry) {
         JobKey key = vocabulary.key(section + "." + name);
         if (key == null) {
-            if (tolerant) {
-                return;
-            }
             Optional<JobKey> meant = meantKey(section, name);
             problems.add(
                     entry.keyMark(),
@@ -270,7 +261,7 @@ final class ValuesReader {
 
     private void limit(String fieldId, JobNode.Entry entry) {
         FieldName field = vocabulary.field(fieldId);
-        if (field == null && !tolerant) {
+        if (field == null) {
             Optional<String> meant = NearestWord.of(
                     fieldId, vocabulary.fields().stream().map(FieldName::id).toList());
             problems.add(

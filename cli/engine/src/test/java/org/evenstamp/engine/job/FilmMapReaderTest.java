@@ -38,7 +38,7 @@ class FilmMapReaderTest {
     }
 
     private void drops(String text, OptionalDouble volume) throws IOException {
-        assertThat(FilmMapReader.drops(file(text), "map.csv", volume, 0.1, problems))
+        assertThat(FilmMapReader.drops(FilmMapReader.readDrops(file(text)), "map.csv", volume, 0.1, problems))
                 .isNull();
     }
 
@@ -69,9 +69,17 @@ class FilmMapReaderTest {
     @Test
     void drops_are_what_evaporation_leaves_of_them() throws IOException {
         FilmMap.Dispensed map = Objects.requireNonNull(FilmMapReader.drops(
-                file("x_um,y_um,drops\n10,20,3\n30,20,1\n"), "map.csv", OptionalDouble.of(1e-15), 0.1, problems));
+                FilmMapReader.readDrops(file("x_um,y_um,drops\n10,20,3\n30,20,1\n")),
+                "map.csv",
+                OptionalDouble.of(1e-15),
+                0.1,
+                problems));
         FilmMap.Dispensed volumes = Objects.requireNonNull(FilmMapReader.drops(
-                file("x_um,y_um,volume_pL\n10,20,3\n30,20,1\n"), "map.csv", OptionalDouble.empty(), 0.1, problems));
+                FilmMapReader.readDrops(file("x_um,y_um,volume_pL\n10,20,3\n30,20,1\n")),
+                "map.csv",
+                OptionalDouble.empty(),
+                0.1,
+                problems));
 
         assertThat(lines()).isEmpty();
         assertThat(map.cubicMetres()).containsExactly(new double[] {2.7e-15, 0.9e-15}, within(1e-27));

@@ -9,6 +9,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
+import org.evenstamp.analysis.pipeline.Pipeline;
 import org.evenstamp.geometry.read.LayoutFormat;
 import org.evenstamp.geometry.tile.MapOptions;
 import org.evenstamp.shared.finding.Limit;
@@ -21,7 +22,7 @@ import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
-class JobReaderTest {
+class JobFileTest {
     private static final String GOOD = """
             layout: {file: layout.geojson}
             stamp:
@@ -41,7 +42,7 @@ class JobReaderTest {
     }
 
     private Job read(String name, String text) throws IOException {
-        return JobReader.read(Files.writeString(directory.resolve(name), text), SampleAnalysis.pipeline());
+        return Job.read(Files.writeString(directory.resolve(name), text), SampleAnalysis.pipeline());
     }
 
     /** Returns the problems of a job, without the directory that the test happens to run in. */
@@ -277,21 +278,24 @@ class JobReaderTest {
 
     private static String message(Path file) {
         return String.valueOf(
-                catchThrowableOfType(InputException.class, () -> JobReader.read(file, SampleAnalysis.pipeline()))
+                catchThrowableOfType(InputException.class, () -> Job.read(file, SampleAnalysis.pipeline()))
                         .getMessage());
+    }
+
+    private static Job options(Path layout, String side) {
+        return Job.of(JobText.ofOptions(layout, Map.of("tiles.side", side)), new Pipeline(List.of()));
     }
 
     @Test
     void options_are_read_by_the_same_rules() {
         Path layout = directory.resolve("layout.geojson");
 
-        Job job = JobReader.ofOptions(layout, Map.of("tiles.side", "100 um"));
+        Job job = options(layout, "100 um");
 
         assertThat(job.name()).isEqualTo("layout");
         assertThat(job.tileSideMetres()).isCloseTo(1e-4, withinPercentage(1e-12));
         assertThat(job.depthMetres()).isNull();
-        assertThat(catchThrowableOfType(
-                                InputException.class, () -> JobReader.ofOptions(layout, Map.of("tiles.side", "100")))
+        assertThat(catchThrowableOfType(InputException.class, () -> options(layout, "100"))
                         .getMessage())
                 .startsWith("command line: tiles.side needs a unit");
     }
