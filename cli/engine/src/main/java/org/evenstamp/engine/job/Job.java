@@ -1,12 +1,10 @@
 package org.evenstamp.engine.job;
 
-import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
-import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
 import java.util.function.DoubleFunction;
@@ -28,7 +26,6 @@ import org.evenstamp.shared.problem.Problem;
 import org.evenstamp.shared.problem.Source;
 import org.evenstamp.shared.spi.Parameter;
 import org.evenstamp.shared.spi.Parameters;
-import org.evenstamp.shared.unit.UnitException;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -49,87 +46,24 @@ public final class Job {
             "process.uneven-x",
             "process.uneven-y");
 
-    private final JobText text;
-    private final Setting setting;
-    private final JobFiles files;
-    private final JobValues values;
-    private final Resolution resolved;
+    private final JobSteps steps;
     private final LayoutChoice layout;
-    private final List<Limit> limits;
-    private final Path output;
     private final @Nullable Double tileSideMetres;
-    private final @Nullable Coating film;
-    private final Plan plan;
-    private final Parameters settings;
+    private final boolean measuring;
 
-    /**
-     * What a job is read against.
-     *
-     * @param vocabulary what it may say
-     * @param pipeline the analyses to plan
-     * @param untried the same, to be planned without making them
-     * @param fields the fields of the tile map that these can count on
-     */
-    record Setting(JobVocabulary vocabulary, Pipeline pipeline, Pipeline untried, List<FieldName> fields) {
-        static Setting of(JobVocabulary vocabulary, Pipeline pipeline, List<FieldName> fields) {
-            return new Setting(vocabulary, pipeline, JobPlan.untried(pipeline, analysis -> true), fields);
-        }
+    private Job(JobText text, JobSteps.Setting setting, JobFiles files) {
+        this(JobSteps.take(text, setting, files));
     }
 
-    private Job(JobText text, Setting setting, JobFiles files) {
-        this.text = text;
-        this.setting = setting;
-        this.files = files;
-        JobProblems problems = new JobProblems(text);
-        problems.addAll(text.problems());
-        values = ValuesReader.read(text, setting.vocabulary(), problems);
-        Path layoutFile = layoutFile(problems);
-        ProblemPlaces places = new ProblemPlaces(text, setting.vocabulary(), values);
-        resolved = Resolution.of(text, values, files, places, problems);
-        Double unit = layoutUnit(problems);
-        problems.addAll(JobPlan.unreachedLimits(setting.untried(), values.limits(), resolved));
-        plan = plan(places, problems);
-        problems.throwIfAny();
-        layout = new LayoutChoice(
-                layoutFile,
-                Objects.requireNonNull(resolved.values().words().get(JobVocabulary.LAYOUT_FILE.id())),
-                JobVocabulary.format(resolved.word(JobVocabulary.LAYOUT_FORMAT)),
-                unit,
-                MapOptions.Drawn.valueOf(
-                        resolved.word(JobVocabulary.LAYOUT_DRAWN).toUpperCase(Locale.ROOT)),
-                values.rectangle(JobVocabulary.LAYOUT_OUTLINE.id()),
-                resolved.word(JobVocabulary.BAD_FEATURES).equals("repair"));
-        limits = values.limits();
-        output = text.beside(
-                resolved.values().words().getOrDefault(JobVocabulary.OUTPUT_DIRECTORY.id(), text.name() + "-results"));
-        tileSideMetres = resolved.number(JobVocabulary.TILE_SIDE.id());
-        FilmMap map = resolved.filmMap();
-        film = map == null
-                ? null
-                : new Coating(map, mean -> {
-                    try {
-                        return JobPlan.of(setting.pipeline(), setting.fields(), resolved.withThickness(mean));
-                    } catch (InputException e) {
-                        throw places.placed(e);
-                    }
-                });
-        settings = allSettings();
+    private Job(JobSteps steps) {
+        this(steps, steps.layout(), steps.resolved().number(JobVocabulary.TILE_SIDE.id()), false);
     }
 
-    /** The same job on another layout or without analyses. */
-    private Job(Job job, LayoutChoice layout, @Nullable Double tileSideMetres, boolean measuring) {
-        this.text = job.text;
-        this.setting = job.setting;
-        this.files = job.files;
-        this.values = job.values;
-        this.resolved = job.resolved;
+    private Job(JobSteps steps, LayoutChoice layout, @Nullable Double tileSideMetres, boolean measuring) {
+        this.steps = steps;
         this.layout = layout;
-        this.limits = measuring ? List.of() : job.limits;
-        this.output = job.output;
         this.tileSideMetres = tileSideMetres;
-        this.film = measuring ? null : job.film;
-        this.plan = measuring ? JobPlan.empty() : job.plan;
-        this.settings = job.settings;
+        this.measuring = measuring;
     }
 
     /**
@@ -150,7 +84,7 @@ public final class Job {
      */
     public static Job of(JobText text, Pipeline pipeline) {
         List<FieldName> fields = text.whole() ? TileFields.all() : List.of();
-        return new Job(text, Setting.of(JobVocabulary.of(pipeline), pipeline, fields), new JobFiles());
+        return new Job(text, JobSteps.Setting.of(JobVocabulary.of(pipeline), pipeline, fields), new JobFiles());
     }
 
     /**
@@ -182,7 +116,7 @@ public final class Job {
      * @throws org.evenstamp.shared.problem.InputException with every problem of the changed job, naming the key
      */
     public Job with(String key, double si) {
-        return with(key, si + " " + setting.vocabulary().siUnit(key));
+        return with(key, si + " " + steps.setting().vocabulary().siUnit(key));
     }
 
     /**
@@ -203,11 +137,11 @@ public final class Job {
      * @throws org.evenstamp.shared.problem.InputException with every problem of the changed job, naming the keys
      */
     public Job with(Map<String, String> changes, Set<String> leftOut) {
-        JobText changed = text;
+        JobText changed = steps.text();
         for (String key : leftOut) {
             changed = changed.without(key);
         }
-        return new Job(changed.with(changes), setting, files);
+        return new Job(changed.with(changes), steps.setting(), steps.files());
     }
 
     /**
@@ -228,13 +162,12 @@ public final class Job {
      * @throws org.evenstamp.shared.problem.InputException with every problem of the changed job
      */
     public Job withRecipe(Map<String, String> changes) {
-        return new Job(
-                text.keeping("film", KEPT)
-                        .keeping("process", KEPT)
-                        .without(JobVocabulary.LIMITS)
-                        .with(changes),
-                setting,
-                files);
+        JobText changed = steps.text()
+                .keeping("film", KEPT)
+                .keeping("process", KEPT)
+                .without(JobVocabulary.LIMITS)
+                .with(changes);
+        return new Job(changed, steps.setting(), steps.files());
     }
 
     /**
@@ -243,36 +176,39 @@ public final class Job {
      * @param ids of analyses
      */
     public Job only(Set<String> ids) {
-        Pipeline some = new Pipeline(setting.pipeline().analyses().stream()
+        Pipeline some = new Pipeline(steps.setting().pipeline().analyses().stream()
                 .filter(found -> ids.contains(found.id()))
                 .toList());
         return new Job(
-                text.without(JobVocabulary.LIMITS), Setting.of(setting.vocabulary(), some, setting.fields()), files);
+                steps.text().without(JobVocabulary.LIMITS),
+                JobSteps.Setting.of(
+                        steps.setting().vocabulary(), some, steps.setting().fields()),
+                steps.files());
     }
 
     /** Returns this job without analyses and limits, for whoever needs the tile map alone. */
     public Job measuring() {
-        return new Job(this, layout, tileSideMetres, true);
+        return new Job(steps, layout, tileSideMetres, true);
     }
 
     /** Returns this job on another layout, cut into tiles of the given side. */
     public Job on(LayoutChoice other, double sideMetres) {
-        return new Job(this, other, sideMetres, false);
+        return new Job(steps, other, sideMetres, measuring);
     }
 
     /** Returns the file name of the job without its extension. */
     public String name() {
-        return text.name();
+        return steps.text().name();
     }
 
     /** Returns how messages name the job: its file as it was given. */
     public String place() {
-        return text.source(null).toString();
+        return steps.text().source(null).toString();
     }
 
     /** Returns the job as written, for the record. */
     public JobNode.Mapping content() {
-        return text.root();
+        return steps.text().root();
     }
 
     /** Returns the layout. */
@@ -282,17 +218,17 @@ public final class Job {
 
     /** Returns the user's own materials; null when the job names none. */
     public @Nullable MaterialFile materials() {
-        return resolved.materials();
+        return steps.resolved().materials();
     }
 
     /** Returns the built-in materials and the user's own. */
     public MaterialLibrary library() {
-        return resolved.library();
+        return steps.resolved().library();
     }
 
     /** Returns the film of the library that the job names. */
     public Optional<Material> filmMaterial() {
-        return resolved.film();
+        return steps.resolved().film();
     }
 
     /** Returns the side of a tile, m; null to choose it from the layout. */
@@ -303,37 +239,39 @@ public final class Job {
     /** Returns how squeeze moment and flow paths are found. */
     public MapOptions.Structure structure() {
         return MapOptions.Structure.valueOf(
-                resolved.word(JobVocabulary.TILE_STRUCTURE).toUpperCase(Locale.ROOT));
+                steps.resolved().word(JobVocabulary.TILE_STRUCTURE).toUpperCase(Locale.ROOT));
     }
 
     /** Returns the cavity depth of features that carry none, m; null when it does not matter to the user. */
     public @Nullable Double depthMetres() {
-        return resolved.number(JobVocabulary.STAMP_DEPTH.id());
+        return steps.resolved().number(JobVocabulary.STAMP_DEPTH.id());
     }
 
     /** Returns what stands behind a key that has a form of its own. */
     public Optional<JobNode> nested(JobKey.Nested key) {
-        return Optional.ofNullable(values.node(key.id()));
+        return Optional.ofNullable(steps.values().node(key.id()));
     }
 
     /** Returns what the job says behind a key, as it is written; nothing where it is silent, or says more than one value. */
     public Optional<String> asWritten(String key) {
-        return values.node(key) instanceof JobNode.Scalar scalar ? Optional.of(scalar.text()) : Optional.empty();
+        return steps.values().node(key) instanceof JobNode.Scalar scalar
+                ? Optional.of(scalar.text())
+                : Optional.empty();
     }
 
     /** Returns the SI unit of a number that a job may set. */
     public String siUnit(String key) {
-        return setting.vocabulary().siUnit(key);
+        return steps.setting().vocabulary().siUnit(key);
     }
 
     /** Returns where a piece of the job stands; the job as a whole for none. */
     public Source source(@Nullable JobNode node) {
-        return text.source(node == null ? null : node.mark());
+        return steps.text().source(node == null ? null : node.mark());
     }
 
     /** Returns a field that the job may name. */
     public Optional<FieldName> findFieldName(String id) {
-        return Optional.ofNullable(setting.vocabulary().field(id));
+        return Optional.ofNullable(steps.setting().vocabulary().field(id));
     }
 
     /**
@@ -347,21 +285,21 @@ public final class Job {
 
     /** Returns the bounds that the job sets. */
     public List<Limit> limits() {
-        return limits;
+        return measuring ? List.of() : steps.values().limits();
     }
 
     /** Returns the files that this job was read from and names: its own, the layout, the materials and the film map. */
     public List<NamedFile> inputs() {
         List<NamedFile> inputs = new ArrayList<>();
-        if (text.whole()) {
-            inputs.add(new NamedFile(text.file(), text.fileName()));
+        if (steps.text().whole()) {
+            inputs.add(new NamedFile(steps.text().file(), steps.text().fileName()));
         }
         inputs.add(new NamedFile(layout.file(), layout.asWritten()));
         MaterialFile materials = materials();
         if (materials != null) {
             inputs.add(new NamedFile(materials.file(), materials.asWritten()));
         }
-        FilmMap map = resolved.filmMap();
+        FilmMap map = steps.resolved().filmMap();
         if (map != null) {
             inputs.add(new NamedFile(map.file(), map.asWritten()));
         }
@@ -370,22 +308,26 @@ public final class Job {
 
     /** Returns the directory for the results. */
     public Path output() {
-        return output;
+        return steps.text()
+                .beside(steps.resolved()
+                        .values()
+                        .words()
+                        .getOrDefault(JobVocabulary.OUTPUT_DIRECTORY.id(), name() + "-results"));
     }
 
     /** Returns the film, where it differs from place to place; null where it does not. */
     public @Nullable Coating film() {
-        return film;
+        return measuring ? null : steps.film();
     }
 
     /** Returns the analyses that will run, and those that will not. */
     public Plan plan() {
-        return plan;
+        return measuring ? JobPlan.empty() : steps.plan();
     }
 
     /** Returns every value of the job, SI, with the defaults of what it leaves out. */
     public Parameters settings() {
-        return settings;
+        return steps.settings();
     }
 
     /**
@@ -393,7 +335,8 @@ public final class Job {
      * analysis that knows only one.
      */
     public Plan planOn(FieldSet fields) {
-        return film == null ? plan : film.planOf().apply(meanMetres(fields.get(TileFields.FILM_COATED)));
+        Coating film = film();
+        return film == null ? plan() : film.planOf().apply(meanMetres(fields.get(TileFields.FILM_COATED)));
     }
 
     /** Returns the mean of a field over its tiles, SI. */
@@ -405,15 +348,6 @@ public final class Job {
         return sum / field.grid().size();
     }
 
-    private Plan plan(ProblemPlaces places, JobProblems problems) {
-        try {
-            return JobPlan.of(setting.pipeline(), setting.fields(), resolved);
-        } catch (InputException e) {
-            problems.addAll(places.placed(e).problems());
-            return JobPlan.empty();
-        }
-    }
-
     /** Returns the problem that this job does not set a key that somebody needs. */
     public Problem lacks(Parameter needed) {
         int dot = needed.id().indexOf('.');
@@ -421,7 +355,7 @@ public final class Job {
                 needed instanceof Parameter.Quantity quantity ? ", such as " + ValueReader.example(quantity) : "";
         return new Problem(
                 "job.missing-key",
-                text.source(null),
+                steps.text().source(null),
                 needed.id(),
                 "the job does not set " + needed.id() + ": " + needed.meaning(),
                 "add it to the section " + needed.id().substring(0, dot) + example);
@@ -429,73 +363,7 @@ public final class Job {
 
     /** Returns what an analysis of this job complains about, at its place in the job. */
     public InputException placed(InputException exception) {
-        return new ProblemPlaces(text, setting.vocabulary(), values).placed(exception);
-    }
-
-    private Path layoutFile(JobProblems problems) {
-        String name = values.word(JobVocabulary.LAYOUT_FILE.id());
-        if (name == null) {
-            return text.file();
-        }
-        JobNode.Mark mark = values.mark(JobVocabulary.LAYOUT_FILE.id());
-        try {
-            Path path = text.beside(name);
-            if (text.whole()) {
-                switch (files.layout(path)) {
-                    case NOTHING ->
-                        problems.add(
-                                mark,
-                                "job.layout-missing",
-                                JobVocabulary.LAYOUT_FILE.id(),
-                                "there is no layout file " + path,
-                                "layout.file is relative to the job");
-                    case DIRECTORY ->
-                        problems.add(
-                                mark,
-                                "job.layout-directory",
-                                JobVocabulary.LAYOUT_FILE.id(),
-                                "the layout " + path + " is a directory",
-                                "name the file in it");
-                    case FILE -> {
-                        // whether it can be read is for its reader to say
-                    }
-                }
-            }
-            return path;
-        } catch (InvalidPathException e) {
-            problems.add(mark, "job.value", JobVocabulary.LAYOUT_FILE.id(), "\"" + name + "\" is not a file name", "");
-            return text.file();
-        }
-    }
-
-    private @Nullable Double layoutUnit(JobProblems problems) {
-        String unit = values.word(JobVocabulary.LAYOUT_UNIT.id());
-        if (unit == null) {
-            return null;
-        }
-        try {
-            return LengthUnit.metres(unit);
-        } catch (UnitException e) {
-            problems.add(
-                    values.mark(JobVocabulary.LAYOUT_UNIT.id()),
-                    "job.value",
-                    JobVocabulary.LAYOUT_UNIT.id(),
-                    "layout.unit: " + e.getMessage(),
-                    "");
-            return null;
-        }
-    }
-
-    private Parameters allSettings() {
-        Parameters.Builder builder = Parameters.builder();
-        resolved.values().numbers().forEach(builder::quantity);
-        resolved.values().words().forEach(builder::choice);
-        resolved.values().tables().forEach(builder::table);
-        return builder.defaults(setting.vocabulary().keys().stream()
-                        .filter(JobKey.Value.class::isInstance)
-                        .map(key -> ((JobKey.Value) key).parameter())
-                        .toList())
-                .build();
+        return steps.places().placed(exception);
     }
 
     /**

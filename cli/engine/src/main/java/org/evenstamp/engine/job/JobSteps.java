@@ -1,0 +1,174 @@
+package org.evenstamp.engine.job;
+
+import java.nio.file.InvalidPathException;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Locale;
+import java.util.Objects;
+import org.evenstamp.analysis.pipeline.Pipeline;
+import org.evenstamp.analysis.pipeline.Plan;
+import org.evenstamp.geometry.tile.MapOptions;
+import org.evenstamp.shared.field.FieldName;
+import org.evenstamp.shared.problem.InputException;
+import org.evenstamp.shared.spi.Parameters;
+import org.evenstamp.shared.unit.UnitException;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * The steps from a text to a job, and what each came to. Immutable.
+ *
+ * @param text the text
+ * @param setting what it is read against
+ * @param files what stands in the files that it names
+ * @param values the values it gives
+ * @param places where these stand
+ * @param resolved the values completed
+ * @param layout the layout it names
+ * @param film the film where it differs from place to place; null where it does not
+ * @param plan the analyses that will run
+ * @param settings every value, with the defaults of what is left out
+ */
+record JobSteps(
+        JobText text,
+        Setting setting,
+        JobFiles files,
+        JobValues values,
+        ProblemPlaces places,
+        Resolution resolved,
+        Job.LayoutChoice layout,
+        Job.@Nullable Coating film,
+        Plan plan,
+        Parameters settings) {
+
+    /**
+     * What a text is read against.
+     *
+     * @param vocabulary what it may say
+     * @param pipeline the analyses to plan
+     * @param untried the same, to be planned without making them
+     * @param fields the fields of the tile map that these can count on
+     */
+    record Setting(JobVocabulary vocabulary, Pipeline pipeline, Pipeline untried, List<FieldName> fields) {
+        static Setting of(JobVocabulary vocabulary, Pipeline pipeline, List<FieldName> fields) {
+            return new Setting(vocabulary, pipeline, JobPlan.untried(pipeline, analysis -> true), fields);
+        }
+    }
+
+    /**
+     * Takes the steps.
+     *
+     * @throws InputException with every problem that any of them meets
+     */
+    static JobSteps take(JobText text, Setting setting, JobFiles files) {
+        JobProblems problems = new JobProblems(text);
+        problems.addAll(text.problems());
+        JobValues values = ValuesReader.read(text, setting.vocabulary(), problems);
+        ProblemPlaces places = new ProblemPlaces(text, setting.vocabulary(), values);
+        Path layoutFile = layoutFile(text, values, files, problems);
+        Resolution resolved = Resolution.of(text, values, files, places, problems);
+        Double unit = layoutUnit(values, problems);
+        problems.addAll(JobPlan.unreachedLimits(setting.untried(), values.limits(), resolved));
+        Plan plan = plan(setting, resolved, places, problems);
+        problems.throwIfAny();
+        Job.LayoutChoice layout = new Job.LayoutChoice(
+                layoutFile,
+                Objects.requireNonNull(values.word(JobVocabulary.LAYOUT_FILE.id())),
+                JobVocabulary.format(resolved.word(JobVocabulary.LAYOUT_FORMAT)),
+                unit,
+                MapOptions.Drawn.valueOf(
+                        resolved.word(JobVocabulary.LAYOUT_DRAWN).toUpperCase(Locale.ROOT)),
+                values.rectangle(JobVocabulary.LAYOUT_OUTLINE.id()),
+                resolved.word(JobVocabulary.BAD_FEATURES).equals("repair"));
+        return new JobSteps(
+                text,
+                setting,
+                files,
+                values,
+                places,
+                resolved,
+                layout,
+                coating(setting, resolved, places),
+                plan,
+                settings(setting.vocabulary(), resolved));
+    }
+
+    private static Plan plan(Setting setting, Resolution resolved, ProblemPlaces places, JobProblems problems) {
+        try {
+            return JobPlan.of(setting.pipeline(), setting.fields(), resolved);
+        } catch (InputException e) {
+            problems.addAll(places.placed(e).problems());
+            return JobPlan.empty();
+        }
+    }
+
+    private static Job.@Nullable Coating coating(Setting setting, Resolution resolved, ProblemPlaces places) {
+        FilmMap map = resolved.filmMap();
+        return map == null
+                ? null
+                : new Job.Coating(map, mean -> {
+                    try {
+                        return JobPlan.of(setting.pipeline(), setting.fields(), resolved.withThickness(mean));
+                    } catch (InputException e) {
+                        throw places.placed(e);
+                    }
+                });
+    }
+
+    private static Path layoutFile(JobText text, JobValues values, JobFiles files, JobProblems problems) {
+        String key = JobVocabulary.LAYOUT_FILE.id();
+        String name = values.word(key);
+        if (name == null) {
+            return text.file();
+        }
+        JobNode.Mark mark = values.mark(key);
+        try {
+            Path path = text.beside(name);
+            JobFiles.Presence presence = text.whole() ? files.layout(path) : JobFiles.Presence.FILE;
+            if (presence == JobFiles.Presence.NOTHING) {
+                problems.add(
+                        mark,
+                        "job.layout-missing",
+                        key,
+                        "there is no layout file " + path,
+                        "layout.file is relative to the job");
+            } else if (presence == JobFiles.Presence.DIRECTORY) {
+                problems.add(
+                        mark,
+                        "job.layout-directory",
+                        key,
+                        "the layout " + path + " is a directory",
+                        "name the file in it");
+            }
+            return path;
+        } catch (InvalidPathException e) {
+            problems.add(mark, "job.value", key, "\"" + name + "\" is not a file name", "");
+            return text.file();
+        }
+    }
+
+    private static @Nullable Double layoutUnit(JobValues values, JobProblems problems) {
+        String key = JobVocabulary.LAYOUT_UNIT.id();
+        String unit = values.word(key);
+        if (unit == null) {
+            return null;
+        }
+        try {
+            return LengthUnit.metres(unit);
+        } catch (UnitException e) {
+            problems.add(values.mark(key), "job.value", key, key + ": " + e.getMessage(), "");
+            return null;
+        }
+    }
+
+    private static Parameters settings(JobVocabulary vocabulary, Resolution resolved) {
+        Parameters.Builder builder = Parameters.builder();
+        resolved.values().numbers().forEach(builder::quantity);
+        resolved.values().words().forEach(builder::choice);
+        resolved.values().tables().forEach(builder::table);
+        return builder.defaults(vocabulary.keys().stream()
+                        .filter(JobKey.Value.class::isInstance)
+                        .map(key -> ((JobKey.Value) key).parameter())
+                        .toList())
+                .build();
+    }
+}
