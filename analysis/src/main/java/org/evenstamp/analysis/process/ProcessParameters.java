@@ -206,7 +206,7 @@ public final class ProcessParameters {
     /** Returns the pressure of a press that has to press: at least a hundredth of the weight of the air. */
     private double pressing() {
         double pascals = need(CommonParameters.PRESSURE);
-        if (pascals < LEAST_PRESSURE) {
+        if (pascals < LEAST_PRESSURE && p.find(CommonParameters.PRESSURE.id()).isPresent()) {
             problems.add(
                     "process.no-pressure",
                     CommonParameters.PRESSURE.id(),
