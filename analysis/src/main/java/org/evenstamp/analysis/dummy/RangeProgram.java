@@ -6,7 +6,7 @@ import org.evenstamp.shared.progress.Stage;
 /**
  * Amounts that make the range of the averaged volume small, a linear program:
  *
- * <pre>  minimise  max(w) - min(w) + price mean|x|   where  w = b + K x,  least <= x <= most</pre>
+ * <pre>  minimise  max(w) - min(w) + price mean|x|   where  w = b + K x,  least &lt;= x &lt;= most</pre>
  *
  * <p>or, under a ceiling U that the averages may not exceed for nothing, {@code weight max(U, max(w)) - min(w) + price mean|x|}:
  * the classical fill program (raise the emptiest window, let none be fuller than U) when the weight is large.

@@ -5,7 +5,7 @@ import org.evenstamp.shared.progress.Stage;
 /**
  * Amounts that make the variance of the averaged volume small:
  *
- * <pre>  minimise  ½ var(b + K x) + a s mean|x| + ½ c mean(x²)   over   least <= x <= most</pre>
+ * <pre>  minimise  ½ var(b + K x) + a s mean|x| + ½ c mean(x²)   over   least &lt;= x &lt;= most</pre>
  *
  * <p>with the prices a and c of {@link DummyPrices} and s the standard deviation of b.
  *

@@ -35,6 +35,11 @@ public final class Pipeline {
         this.ordered = Compatibility.order(this.analyses, problems);
     }
 
+    /** Returns the analyses on the class path: those that evenstamp ships, and any that a program brings along. */
+    public static Pipeline standard() {
+        return new Pipeline(AnalysisFinder.find(List.of()));
+    }
+
     /** Returns the analyses in the order given. */
     public List<FoundAnalysis> analyses() {
         return analyses;

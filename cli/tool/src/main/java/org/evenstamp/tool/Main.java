@@ -18,7 +18,8 @@ import org.evenstamp.tool.exit.Interruption;
  * The process: gives the commands their context and ends with their exit code.
  *
  * <p>Whether the standard streams are terminals Java cannot say of each; the launcher says it by the system properties
- * {@code evenstamp.terminal.out} and {@code evenstamp.terminal.err}. Without them nothing is coloured or overwritten.
+ * {@code evenstamp.terminal.out} and {@code evenstamp.terminal.err}. Without them, as with {@code java -jar}, nothing is coloured
+ * or overwritten.
  */
 public final class Main {
     private Main() {}
