@@ -132,7 +132,7 @@ public final class LayeredSums implements PolygonSink {
     /** Returns how much the drawn area may differ from the sum over the tiles although all lies inside, in square metres. */
     public double roundingSquareMetres() {
         // Half a unit for every polygon or copy, and a billionth for its edges, see CoverageSums.
-        return fed / AREA_ONE * grid.tileAreaSquareMetres()
+        return (double) fed / AREA_ONE * grid.tileAreaSquareMetres()
                 + 1e-9 * Math.max(grid.tileAreaSquareMetres(), drawnAreaSquareMetres());
     }
 }

@@ -123,7 +123,9 @@ public final class LayoutWriter implements PolygonSink, Closeable {
 
     private static int decimals(double stepsPerUnit) {
         int decimals = (int) Math.round(Math.log10(stepsPerUnit));
-        if (decimals < 0 || decimals >= POWERS.length || Math.abs(stepsPerUnit / POWERS[decimals] - 1) > 1e-12) {
+        if (decimals < 0
+                || decimals >= POWERS.length
+                || Math.abs(stepsPerUnit / (double) POWERS[decimals] - 1) > 1e-12) {
             throw new IllegalArgumentException("lengths are written in powers of ten of a metre only");
         }
         return decimals;

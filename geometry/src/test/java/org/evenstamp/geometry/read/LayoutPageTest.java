@@ -51,7 +51,7 @@ class LayoutPageTest {
         while (row.find()) {
             rows++;
             String name = row.group(1);
-            Reading reading = Reading.of(folder, examples.get(name), micrometres());
+            Reading reading = Reading.of(folder, Objects.requireNonNull(examples.get(name)), micrometres());
 
             assertThat(reading.report().skipped()).as(name).isEmpty();
             assertThat(reading.polygons()).as(name).hasSize(Integer.parseInt(row.group(2)));
@@ -91,14 +91,14 @@ class LayoutPageTest {
 
     @Test
     void array_and_texture_of_the_example_are_those_described(@TempDir Path folder) throws IOException {
-        Reading reading = Reading.of(folder, examples().get("stamp.geojson"), micrometres());
+        Reading reading = Reading.of(folder, Objects.requireNonNull(examples().get("stamp.geojson")), micrometres());
 
-        Repeat repeat = reading.polygons().get(1).traits().repeat();
-        assertThat(repeat).isNotNull();
+        Repeat repeat =
+                Objects.requireNonNull(reading.polygons().get(1).traits().repeat());
         assertThat(repeat.columns()).isEqualTo(5);
         assertThat(repeat.dyMetres()).isCloseTo(12e-6, within(1e-18));
-        Texture texture = reading.polygons().get(2).traits().texture();
-        assertThat(texture).isNotNull();
+        Texture texture =
+                Objects.requireNonNull(reading.polygons().get(2).traits().texture());
         assertThat(texture.pitchMetres()).isCloseTo(400e-9, within(1e-20));
         assertThat(texture.widthMetres()).isCloseTo(200e-9, within(1e-20));
         assertThat(texture.angleRadians()).isCloseTo(Math.PI / 2, within(1e-12));

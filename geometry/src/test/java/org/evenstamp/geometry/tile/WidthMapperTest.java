@@ -114,7 +114,9 @@ class WidthMapperTest {
         for (double pitch : new double[] {25, 50, 200, 400}) {
             TileMap map = map(List.of(micrometres(Polygons.of(dot))), Drawn.CAVITIES, 400, pitch, 1);
             double[] widths = widths(map, TileFields.CAVITY_WIDTH_MIN);
-            int tile = (int) (61.9 / pitch) * (int) (400 / pitch) + (int) (117.3 / pitch);
+            int row = (int) (61.9 / pitch);
+            int column = (int) (117.3 / pitch);
+            int tile = row * (int) Math.round(400 / pitch) + column;
             assertThat(widths[tile]).isCloseTo(flats, within(1e-9));
         }
     }
@@ -186,15 +188,17 @@ class WidthMapperTest {
         double[] widths = widths(map(polygons, Drawn.CAVITIES, 360, pitch, 2), TileFields.PROTRUSION_WIDTH_MIN);
         int checked = 0;
         for (int tile = 0; tile < widths.length; tile++) {
-            double x = tile % across * pitch;
-            double y = tile / across * pitch;
+            int column = tile % across;
+            int row = tile / across;
+            double x = column * pitch;
+            double y = row * pitch;
             Geometry inside = FACTORY.toGeometry(new Envelope(x, x + pitch, y, y + pitch));
             double least = Double.POSITIVE_INFINITY;
             boolean within = false;
             for (Geometry one : shapes) {
                 Geometry wall = one.getBoundary().intersection(inside);
                 for (Geometry other : shapes) {
-                    if (one != other && !wall.isEmpty()) {
+                    if (!one.equals(other) && !wall.isEmpty()) {
                         DistanceOp op = new DistanceOp(wall, other);
                         if (op.distance() < least) {
                             least = op.distance();
@@ -257,7 +261,7 @@ class WidthMapperTest {
         double least = Double.POSITIVE_INFINITY;
         for (LineSegment one : walls) {
             for (LineSegment other : walls) {
-                if (one == other) {
+                if (one.equals(other)) {
                     continue;
                 }
                 boolean joined = one.p0.equals2D(other.p0)
@@ -394,7 +398,7 @@ class WidthMapperTest {
         List<PackedPolygon> polygons = new ArrayList<>();
         Polygons.stars(seed, 7, 300).forEach(star -> polygons.add(micrometres(star)));
         polygons.set(3, Polygons.with(polygons.get(3), new Traits(3e-7, Role.CAVITY, null, null)));
-        Drawn drawn = Drawn.values()[(int) (seed % 2)];
+        Drawn drawn = seed % 2 == 0 ? Drawn.CAVITIES : Drawn.PROTRUSIONS;
         TileMap one = map(polygons, drawn, 300, 30, 1);
         TileMap other = map(polygons, drawn, 300, 30, 3, Structure.SOLVED, 20_000);
         for (FieldName name : List.of(TileFields.CAVITY_WIDTH_MIN, TileFields.PROTRUSION_WIDTH_MIN)) {
