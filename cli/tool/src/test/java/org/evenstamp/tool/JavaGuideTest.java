@@ -123,10 +123,11 @@ class JavaGuideTest {
         String printed = run(program, engineAlone);
         if (Boolean.getBoolean("golden.update") && !program.printed().isEmpty()) {
             String guide = Files.readString(GUIDE);
-            Files.writeString(
-                    GUIDE, guide.replace("```\n" + program.printed() + "```", "```\n" + printed + "```"));
+            Files.writeString(GUIDE, guide.replace("```\n" + program.printed() + "```", "```\n" + printed + "```"));
         } else {
-            assertThat(printed).as("with -Dgolden.update=true the guide takes it over").isEqualTo(program.printed());
+            assertThat(printed)
+                    .as("with -Dgolden.update=true the guide takes it over")
+                    .isEqualTo(program.printed());
         }
     }
 

@@ -161,4 +161,14 @@ final class Pen {
         polygon.traits = ink;
         sink.accept(polygon);
     }
+
+    /** A cup of eight corners that opens up (1) or down (-1). */
+    void cup(double x, double y, double side, int opening) {
+        double a = side / 2;
+        double b = side / 4;
+        double s = opening;
+        polygon(
+                x - a, y - s * a, x + a, y - s * a, x + a, y + s * a, x + b, y + s * a, //
+                x + b, y - s * b, x - b, y - s * b, x - b, y + s * a, x - a, y + s * a);
+    }
 }

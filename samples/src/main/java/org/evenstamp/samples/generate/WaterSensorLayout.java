@@ -1,9 +1,6 @@
 package org.evenstamp.samples.generate;
 
 import org.evenstamp.geometry.layout.PolygonSink;
-import org.evenstamp.geometry.layout.Repeat;
-import org.evenstamp.geometry.layout.Role;
-import org.evenstamp.geometry.layout.Texture;
 import org.evenstamp.geometry.layout.Texture.Kind;
 import org.evenstamp.geometry.layout.Texture.Lattice;
 import org.evenstamp.geometry.layout.Traits;
@@ -23,15 +20,8 @@ public record WaterSensorLayout(long seed) {
     /** The seed of the layout that the project ships. */
     public static final long SHIPPED_SEED = 12;
 
-    private static final double MICROMETRE = 1e-6;
-    private static final double CHANNEL_DEPTH = 0.23;
-
-    // Optical fields: eight columns, three rows, above the channel.
-    private static final int FIELD_COLUMNS = 8;
-    private static final double FIELD_PITCH_X = 1225;
-    private static final double FIELD_PITCH_Y = 1200;
-    private static final double FIELD_BOTTOM_Y = 1250;
-    private static final double FIELD_SIDE = 950;
+    /** Depth of the channel, um. */
+    static final double CHANNEL_DEPTH = 0.23;
 
     // Electrode cells: six columns, below the channel.
     private static final int CELLS = 6;
@@ -47,55 +37,19 @@ public record WaterSensorLayout(long seed) {
         Dice dice = new Dice(seed);
         Pen pen = new Pen(sink, Traits.NONE);
         margin(pen);
-        fluidics(pen.dipped(depth(CHANNEL_DEPTH)), pen);
+        fluidics(pen.dipped(Patterns.depth(CHANNEL_DEPTH)), pen);
         for (int cell = 0; cell < CELLS; cell++) {
             electrodes(pen, dice, cell);
         }
         references(pen);
-        thermometer(pen, dice, fieldX(0));
-        thermometer(pen, dice, fieldX(FIELD_COLUMNS - 1));
+        thermometer(pen, dice, OpticalFields.x(0));
+        thermometer(pen, dice, OpticalFields.x(OpticalFields.COLUMNS - 1));
         guardRing(pen);
-        opticsTop(pen, dice);
-        opticsMiddle(pen, dice);
-        opticsBottom(pen, dice);
-        for (int row = 0; row < 3; row++) {
-            for (int column = 0; column < FIELD_COLUMNS; column++) {
-                double left = fieldX(column) - FIELD_SIDE / 2;
-                label(pen, left, fieldY(row) - FIELD_SIDE / 2 - 120, 10 * (row + 1) + column);
-            }
-        }
-    }
-
-    private static double fieldX(int column) {
-        return (column - (FIELD_COLUMNS - 1) / 2.0) * FIELD_PITCH_X;
-    }
-
-    private static double fieldY(int row) {
-        return FIELD_BOTTOM_Y + row * FIELD_PITCH_Y;
+        new OpticalFields(pen, dice).draw();
     }
 
     private static double cellX(int cell) {
         return (cell - (CELLS - 1) / 2.0) * CELL_PITCH;
-    }
-
-    private static Traits depth(double micrometres) {
-        return new Traits(micrometres * MICROMETRE, null, null, null);
-    }
-
-    private static Traits array(int columns, int rows, double step) {
-        return new Traits(null, null, new Repeat(columns, rows, step * MICROMETRE, step * MICROMETRE), null);
-    }
-
-    private static Traits texture(Kind kind, double pitch, double width, double degrees, Lattice lattice) {
-        return new Traits(null, null, null, pattern(kind, pitch, width, degrees, lattice));
-    }
-
-    private static Texture pattern(Kind kind, double pitch, double width, double degrees, Lattice lattice) {
-        return new Texture(kind, pitch * MICROMETRE, width * MICROMETRE, Math.toRadians(degrees), lattice);
-    }
-
-    private static Traits lines(double pitch, double width, double degrees) {
-        return texture(Kind.LINES, pitch, width, degrees, Lattice.SQUARE);
     }
 
     /** Alignment marks in the corners, ticks at the middles of the sides, and nothing else. */
@@ -161,21 +115,11 @@ public record WaterSensorLayout(long seed) {
             for (int row = -1; row <= 1; row += 2) {
                 for (int i = 0; i < 24; i++) {
                     for (int k = 0; k < 4; k++) {
-                        trap(shallow, side * (2650 + 60 * i), row * (140 + 60 * k), 30, row);
+                        shallow.cup(side * (2650 + 60 * i), row * (140 + 60 * k), 30, row);
                     }
                 }
             }
         }
-    }
-
-    /** A cup of eight corners that opens up (1) or down (-1). */
-    private static void trap(Pen pen, double x, double y, double side, int opening) {
-        double a = side / 2;
-        double b = side / 4;
-        double s = opening;
-        pen.polygon(
-                x - a, y - s * a, x + a, y - s * a, x + a, y + s * a, x + b, y + s * a, //
-                x + b, y - s * b, x - b, y - s * b, x - b, y + s * a, x - a, y + s * a);
     }
 
     /** Two combs that mesh, their wires and their pads. */
@@ -249,16 +193,16 @@ public record WaterSensorLayout(long seed) {
         for (int corridor = 0; corridor < 2 * CELLS - 1; corridor++) {
             double x = cellX(0) + corridor * CELL_PITCH / 2;
             switch (corridor) {
-                case 0 -> pen.dipped(lines(0.4, 0.2, 0)).box(x - half, bottom, x + half, top);
+                case 0 -> pen.dipped(Patterns.lines(0.4, 0.2, 0)).box(x - half, bottom, x + half, top);
                 case 1, 9 -> {
                     for (double y = bottom; y < top; y += 20) {
                         pen.box(x - half, y, x + half, y + 10);
                     }
                 }
                 case 2 ->
-                    pen.dipped(texture(Kind.HOLES, 0.5, 0.25, 0, Lattice.HEXAGONAL))
+                    pen.dipped(Patterns.texture(Kind.HOLES, 0.5, 0.25, 0, Lattice.HEXAGONAL))
                             .box(x - half, bottom, x + half, top);
-                case 3 -> pen.dipped(array(20, 72, 25)).disc(x - half + 12.5, bottom + 12.5, 8, 24);
+                case 3 -> pen.dipped(Patterns.array(20, 72, 25)).disc(x - half + 12.5, bottom + 12.5, 8, 24);
                 case 5 -> {
                     // A density ladder: nine steps from 10 to 90 percent, each 160 um tall.
                     for (int step = 0; step < 9; step++) {
@@ -269,11 +213,11 @@ public record WaterSensorLayout(long seed) {
                         }
                     }
                 }
-                case 7 -> pen.dipped(array(62, 225, 8)).rectangle(x - half + 4, bottom + 4, 4, 4);
+                case 7 -> pen.dipped(Patterns.array(62, 225, 8)).rectangle(x - half + 4, bottom + 4, 4, 4);
                 case 8 ->
-                    pen.dipped(texture(Kind.PILLARS, 0.6, 0.36, 30, Lattice.HEXAGONAL))
+                    pen.dipped(Patterns.texture(Kind.PILLARS, 0.6, 0.36, 30, Lattice.HEXAGONAL))
                             .box(x - half, bottom, x + half, top);
-                case 10 -> pen.dipped(lines(0.6, 0.3, 90)).box(x - half, bottom, x + half, top);
+                case 10 -> pen.dipped(Patterns.lines(0.6, 0.3, 90)).box(x - half, bottom, x + half, top);
                 default -> {} // left as land
             }
         }
@@ -281,8 +225,8 @@ public record WaterSensorLayout(long seed) {
 
     /** A meander in an optical field's place, wired to two pads above it. */
     private static void thermometer(Pen pen, Dice dice, double x) {
-        double bottom = fieldY(2) - FIELD_SIDE / 2;
-        double top = fieldY(2) + FIELD_SIDE / 2;
+        double bottom = OpticalFields.y(2) - OpticalFields.SIDE / 2;
+        double top = OpticalFields.y(2) + OpticalFields.SIDE / 2;
         double width = 8 + 4 * dice.below(3);
         int legs = 32;
         double pitch = 30;
@@ -331,159 +275,5 @@ public record WaterSensorLayout(long seed) {
         // Two spare pads that nothing is wired to.
         pen.rectangle(-2000, PAD_Y, 300, 300);
         pen.rectangle(2000, PAD_Y, 350, 350);
-    }
-
-    private static void field(Pen pen, int column, int row) {
-        pen.rectangle(fieldX(column), fieldY(row), FIELD_SIDE, FIELD_SIDE);
-    }
-
-    /** Fine gratings as textures, and two fields of wells whose size is left to chance. */
-    private static void opticsTop(Pen pen, Dice dice) {
-        field(pen.dipped(lines(0.3, 0.12, 0)), 1, 2);
-        field(pen.dipped(lines(0.4, 0.2, 90)), 2, 2);
-        wells(pen, dice, 3, 2);
-        wells(pen, dice, 4, 2);
-        field(pen.dipped(lines(0.5, 0.35, 0)), 5, 2);
-        Texture deepGrating = pattern(Kind.LINES, 0.6, 0.36, 45, Lattice.SQUARE);
-        pen.dipped(new Traits(CHANNEL_DEPTH * MICROMETRE, Role.CAVITY, null, deepGrating))
-                .disc(fieldX(6), fieldY(2), FIELD_SIDE / 2, 64);
-    }
-
-    /** Random codes at the ends; drawn gratings, and pillars and holes as textures, between. */
-    private static void opticsMiddle(Pen pen, Dice dice) {
-        code(pen, dice, 0, 1, 0.5, 0.5);
-        grating(pen, 1, 1, 2, 2);
-        grating(pen, 2, 1, 3, 4);
-        field(pen.dipped(texture(Kind.PILLARS, 0.5, 0.25, 0, Lattice.HEXAGONAL)), 3, 1);
-        field(pen.dipped(texture(Kind.HOLES, 0.6, 0.3, 0, Lattice.SQUARE)), 4, 1);
-        grating(pen, 5, 1, 5, 5);
-        chirp(pen, 6, 1);
-        code(pen, dice, 7, 1, 0.1, 0.9);
-    }
-
-    /** Zone plates, slots and arrays. */
-    private static void opticsBottom(Pen pen, Dice dice) {
-        traps(pen, dice, 0, 0);
-        zonePlate(pen, 1, 0);
-        pen.dipped(array(118, 118, 8)).disc(fieldX(2) - 117 * 4, fieldY(0) - 117 * 4, 2.5, 24);
-        slots(pen, 3, 0, 3);
-        slots(pen, 4, 0, 5);
-        pen.dipped(array(59, 59, 16)).cross(fieldX(5) - 58 * 8, fieldY(0) - 58 * 8, 12, 4);
-        zonePlate(pen, 6, 0);
-        traps(pen, dice, 7, 0);
-    }
-
-    private static void grating(Pen pen, int column, int row, double line, double space) {
-        double left = fieldX(column) - FIELD_SIDE / 2;
-        double bottom = fieldY(row) - FIELD_SIDE / 2;
-        for (double x = 0; x + line <= FIELD_SIDE; x += line + space) {
-            pen.box(left + x, bottom, left + x + line, bottom + FIELD_SIDE);
-        }
-    }
-
-    /** Lines and spaces that widen from 2 um to 10 um. */
-    private static void chirp(Pen pen, int column, int row) {
-        double left = fieldX(column) - FIELD_SIDE / 2;
-        double bottom = fieldY(row) - FIELD_SIDE / 2;
-        double y = 0;
-        double line = 2;
-        while (y + line <= FIELD_SIDE) {
-            pen.box(left, bottom + y, left + FIELD_SIDE, bottom + y + line);
-            y += 2 * line;
-            line = 2 + 8 * y / FIELD_SIDE;
-        }
-    }
-
-    /** Round wells of four sizes on a square lattice. */
-    private static void wells(Pen pen, Dice dice, int column, int row) {
-        double[] radii = {3, 3.5, 4, 4.5};
-        double pitch = 12;
-        int count = (int) (FIELD_SIDE / pitch);
-        double first = -(count - 1) / 2.0 * pitch;
-        for (int j = 0; j < count; j++) {
-            for (int i = 0; i < count; i++) {
-                double radius = radii[dice.below(radii.length)];
-                pen.disc(fieldX(column) + first + i * pitch, fieldY(row) + first + j * pitch, radius, 16);
-            }
-        }
-    }
-
-    /** Square pixels on a lattice, each there with a chance that runs from one value on the left to another on the right. */
-    private static void code(Pen pen, Dice dice, int column, int row, double chanceLeft, double chanceRight) {
-        double pitch = 6;
-        int count = (int) (FIELD_SIDE / pitch);
-        double first = -(count - 1) / 2.0 * pitch;
-        for (int j = 0; j < count; j++) {
-            for (int i = 0; i < count; i++) {
-                if (dice.fraction() < chanceLeft + (chanceRight - chanceLeft) * i / (count - 1)) {
-                    pen.rectangle(fieldX(column) + first + i * pitch, fieldY(row) + first + j * pitch, 4, 4);
-                }
-            }
-        }
-    }
-
-    private static void slots(Pen pen, int column, int row, double width) {
-        double pitchX = 9;
-        double pitchY = 18;
-        int columns = (int) (FIELD_SIDE / pitchX);
-        int rows = (int) (FIELD_SIDE / pitchY);
-        for (int j = 0; j < rows; j++) {
-            for (int i = 0; i < columns; i++) {
-                double x = fieldX(column) + (i - (columns - 1) / 2.0) * pitchX;
-                double y = fieldY(row) + (j - (rows - 1) / 2.0) * pitchY;
-                pen.rectangle(x, y, width, 13);
-            }
-        }
-    }
-
-    private static void traps(Pen pen, Dice dice, int column, int row) {
-        double pitch = 20;
-        int count = (int) (FIELD_SIDE / pitch);
-        double first = -(count - 1) / 2.0 * pitch;
-        for (int j = 0; j < count; j++) {
-            for (int i = 0; i < count; i++) {
-                int opening = dice.below(2) == 0 ? -1 : 1;
-                trap(pen, fieldX(column) + first + i * pitch, fieldY(row) + first + j * pitch, 14, opening);
-            }
-        }
-    }
-
-    /** Every second zone between circles of radius sqrt(n) times the first; zones narrow outwards to 2 um. */
-    private static void zonePlate(Pen pen, int column, int row) {
-        double outer = FIELD_SIDE / 2;
-        double narrowest = 2;
-        double first = Math.sqrt(2 * outer * narrowest);
-        pen.disc(fieldX(column), fieldY(row), first, 96);
-        for (int zone = 2; first * Math.sqrt(zone + 1) <= outer; zone += 2) {
-            double inside = first * Math.sqrt(zone);
-            double outside = first * Math.sqrt(zone + 1);
-            pen.annulus(fieldX(column), fieldY(row), outside, inside, 180);
-        }
-    }
-
-    /** A two-digit number of seven-segment digits, each 36 um x 80 um. */
-    private static void label(Pen pen, double left, double bottom, int number) {
-        digit(pen, left, bottom, number / 10);
-        digit(pen, left + 56, bottom, number % 10);
-    }
-
-    private static void digit(Pen pen, double x, double y, int digit) {
-        // Bits from the lowest: top, upper right, lower right, bottom, lower left, upper left, middle.
-        int[] segments = {0x3f, 0x06, 0x5b, 0x4f, 0x66, 0x6d, 0x7d, 0x07, 0x7f, 0x6f};
-        double[][] boxes = {
-            {8, 74, 28, 80},
-            {30, 42, 36, 72},
-            {30, 8, 36, 38},
-            {8, 0, 28, 6},
-            {0, 8, 6, 38},
-            {0, 42, 6, 72},
-            {8, 37, 28, 43}
-        };
-        for (int segment = 0; segment < boxes.length; segment++) {
-            if ((segments[digit] >> segment & 1) == 1) {
-                double[] box = boxes[segment];
-                pen.box(x + box[0], y + box[1], x + box[2], y + box[3]);
-            }
-        }
     }
 }
