@@ -16,6 +16,16 @@ import org.locationtech.jts.noding.SegmentString;
  */
 public final class Crossings {
     private final List<SegmentString> lines = new ArrayList<>();
+    private final boolean touching;
+
+    /**
+     * Counts nothing yet.
+     *
+     * @param touching whether edges that touch, or run along each other, count too; neighbours in a ring never do
+     */
+    public Crossings(boolean touching) {
+        this.touching = touching;
+    }
 
     /** Adds all rings of a polygon. */
     public void add(PackedPolygon polygon) {
@@ -34,32 +44,35 @@ public final class Crossings {
         }
     }
 
-    /** Returns whether edges cross in more than {@code limit} places; where they only touch does not count. */
+    /** Returns whether more than {@code limit} pairs of edges cross. */
     public boolean moreThan(long limit) {
-        Counter counter = new Counter(limit);
+        Counter counter = new Counter(limit, touching);
         new MCIndexNoder(counter).computeNodes(lines);
         return counter.isDone();
     }
 
     private static final class Counter implements SegmentIntersector {
         private final long limit;
+        private final int most;
         private long count;
 
-        Counter(long limit) {
+        Counter(long limit, boolean touching) {
             this.limit = limit;
+            this.most = touching ? 0 : -1;
         }
 
         @Override
         public void processIntersections(SegmentString a, int i, SegmentString b, int j) {
-            if (a == b && i == j) {
-                return;
+            int apart = Math.abs(i - j);
+            if (a == b && (apart <= 1 || apart == a.size() - 2)) {
+                return; // the same edge, or neighbours
             }
             Coordinate a0 = a.getCoordinate(i);
             Coordinate a1 = a.getCoordinate(i + 1);
             Coordinate b0 = b.getCoordinate(j);
             Coordinate b1 = b.getCoordinate(j + 1);
-            boolean crosses = Orientation.index(a0, a1, b0) * Orientation.index(a0, a1, b1) < 0
-                    && Orientation.index(b0, b1, a0) * Orientation.index(b0, b1, a1) < 0;
+            boolean crosses = Orientation.index(a0, a1, b0) * Orientation.index(a0, a1, b1) <= most
+                    && Orientation.index(b0, b1, a0) * Orientation.index(b0, b1, a1) <= most;
             count += crosses ? 1 : 0;
         }
 

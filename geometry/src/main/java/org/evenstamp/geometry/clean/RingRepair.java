@@ -31,7 +31,7 @@ public final class RingRepair {
         if (polygon.vertices() < FEW_VERTICES) {
             return false;
         }
-        Crossings crossings = new Crossings();
+        Crossings crossings = new Crossings(true);
         crossings.add(polygon);
         return crossings.moreThan(MOST_CROSSINGS);
     }

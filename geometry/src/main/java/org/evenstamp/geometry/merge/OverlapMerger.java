@@ -466,7 +466,7 @@ public final class OverlapMerger {
     private static void refuseTangle(List<Integer> bodies, Candidates candidates) {
         long most = Long.getLong(CROSSINGS_PROPERTY, MOST_CROSSINGS);
         PackedPolygon polygon = new PackedPolygon();
-        Crossings crossings = new Crossings();
+        Crossings crossings = new Crossings(false);
         long vertices = 0;
         for (int body : bodies) {
             candidates.get(body, polygon);

@@ -103,6 +103,18 @@ class TangledLayoutTest {
     }
 
     @Test
+    void a_ring_that_goes_around_thousands_of_times_is_left_out_with_the_reason() throws IOException {
+        String around = "POLYGON ((" + "0 0, 9 1, 8 7, 1 9, -3 4, ".repeat(4000) + "0 0))\n";
+        LayoutFile layout = layout(around, ReadOptions.Policy.REPAIR);
+        layout.forEach(() -> polygon -> {}, 1, "reading", new Progress());
+
+        assertThat(layout.report().polygons()).isZero();
+        assertThat(layout.report().skipped())
+                .singleElement()
+                .satisfies(tally -> assertThat(tally.code()).isEqualTo("layout.tangled"));
+    }
+
+    @Test
     void a_small_tangle_is_mended_and_covers_what_the_rule_says() throws IOException {
         LayoutFile layout = layout("POLYGON ((0 0, 10 10, 10 0, 0 10, 0 0))\n", ReadOptions.Policy.REPAIR);
 
