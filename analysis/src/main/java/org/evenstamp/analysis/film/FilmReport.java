@@ -139,7 +139,7 @@ final class FilmReport {
                         onceShare,
                         "1",
                         "share of the tiles with cavities that became full at some time"),
-                Figure.of("never.filled", hollow - once, "1", "tiles with cavities that never became full"),
+                Figure.of("never.filled", (double) (hollow - once), "1", "tiles with cavities that never became full"),
                 Figure.of("pressure.peak", peak, "MPa", "largest pressure in a tile"),
                 Figure.of("end", report.endSeconds(), "s", "time reached"),
                 Figure.of("steps", report.steps(), "1", "time steps"),

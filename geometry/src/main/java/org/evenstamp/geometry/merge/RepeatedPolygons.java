@@ -79,7 +79,7 @@ final class RepeatedPolygons {
         BitSet repeated = new BitSet();
         for (Sink sink : sinks) {
             for (Seen one : sink.seen) {
-                if (first.get(one.key) != one.number) {
+                if (first.getOrDefault(one.key, one.number) != one.number) {
                     repeated.set(one.number);
                 }
             }
