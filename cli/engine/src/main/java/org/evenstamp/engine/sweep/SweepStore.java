@@ -158,9 +158,8 @@ public final class SweepStore implements AutoCloseable {
         line.path("margins").forEach(value -> margins.add(number(value)));
         Map<String, Double> figures = new LinkedHashMap<>();
         line.path("figures")
-                .fields()
-                .forEachRemaining(
-                        one -> figures.put(one.getKey(), one.getValue().asDouble()));
+                .properties()
+                .forEach(one -> figures.put(one.getKey(), one.getValue().asDouble()));
         int index = line.get("point").asInt();
         points.put(index, new SweepPoint(index, line.path("failure").asText(""), limits, margins, figures));
         if (line.has("offset")) {
