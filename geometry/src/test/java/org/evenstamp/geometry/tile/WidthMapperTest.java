@@ -114,14 +114,9 @@ class WidthMapperTest {
         for (double pitch : new double[] {25, 50, 200, 400}) {
             TileMap map = map(List.of(micrometres(Polygons.of(dot))), Drawn.CAVITIES, 400, pitch, 1);
             double[] widths = widths(map, TileFields.CAVITY_WIDTH_MIN);
-<<<<<<< HEAD
             int row = (int) (61.9 / pitch);
             int column = (int) (117.3 / pitch);
             int tile = row * (int) Math.round(400 / pitch) + column;
-=======
-            int across = (int) (400 / pitch);
-            int tile = ((int) (61.9 / pitch)) * across + (int) (117.3 / pitch);
->>>>>>> 8944bfa (Test of widths keeps to the checks)
             assertThat(widths[tile]).isCloseTo(flats, within(1e-9));
         }
     }
@@ -193,14 +188,9 @@ class WidthMapperTest {
         double[] widths = widths(map(polygons, Drawn.CAVITIES, 360, pitch, 2), TileFields.PROTRUSION_WIDTH_MIN);
         int checked = 0;
         for (int tile = 0; tile < widths.length; tile++) {
-<<<<<<< HEAD
             int column = tile % across;
             int row = tile / across;
             double x = column * pitch;
-=======
-            double x = tile % across * pitch;
-            int row = tile / across;
->>>>>>> 8944bfa (Test of widths keeps to the checks)
             double y = row * pitch;
             Geometry inside = FACTORY.toGeometry(new Envelope(x, x + pitch, y, y + pitch));
             double least = Double.POSITIVE_INFINITY;
