@@ -455,8 +455,8 @@ async function drawSectionNow(plot, per) {
   if (!relief) relief = cavitiesAlong(stampMap.sketch, view.sketch.kinds, state.cut, base);
   const nodes = stampMap.along(state.cut).filter(piece => piece.tile).map(piece => {
     const i = piece.tile.row * grid.columns + piece.tile.column;
-    return {start: piece.from, end: piece.to, way: (piece.from + piece.to) / 2, layer: film.layer[i] * film.toNm, filled: film.filled[i]};
-  }).filter(node => node.layer === node.layer && node.filled === node.filled);
+    return {start: piece.from, end: piece.to, way: (piece.from + piece.to) / 2, layer: film.layer[i] * film.toNm, filled: film.filled[i] === film.filled[i] ? film.filled[i] : 1}; // where nothing is to be filled
+  }).filter(node => node.layer === node.layer);
   const ratio = devicePixelRatio, canvas = el('section'), width = plot.width, height = 210;
   canvas.width = width * ratio;
   canvas.height = height * ratio;
@@ -621,7 +621,7 @@ function drawnNote() {
   const about = view.sketch, parts = [];
   stampMap.note = (drawn, small) => {
     const count = n => n.toLocaleString('en');
-    const now = stampMap.outlines === 'off' || !about.total ? [] : [count(drawn) + ' polygons in this view'
+    const now = stampMap.outlines === 'off' || !about.total ? [] : [count(drawn) + (drawn === 1 ? ' polygon' : ' polygons') + ' in this view'
       + (small ? '; ' + count(small) + ' more stand too close to be drawn: zoom in' : '')];
     const all = [...(state.outside ? [state.outside] : []), ...now, ...parts];
     el('drawn').textContent = all.join('. ') + (all.length ? '.' : '');
@@ -986,6 +986,8 @@ async function start() {
   await unfilled();
   if (location.hash.length > 1) await fromAddress();
   telling = true;
+  stampMap.map.updateSize();
+  if (stampMap.whole) stampMap.fit(); // what stands above it may have pushed the map into another size
   stampMap.map.once('rendercomplete', () => { document.documentElement.dataset.ready = 'yes'; });
   stampMap.map.render();
 }

@@ -86,6 +86,7 @@ class ReflowInBrowserTest {
         SamplePage sample = SamplePage.of(40, 30);
         var field = sample.field("residual.final", "nm", i -> (100 + 60 * Math.sin(i * 0.37)) * 1e-9);
         sample.with(field)
+                .with(sample.field("cavity.fraction", "1", i -> 0.5))
                 .with(sample.field("fill.share", "1", i -> i % 5 == 0 ? 0.7 : 1))
                 .with(sample.field("a.field.with.quite.a.long.name", "um", i -> 12345.678e-6 * i))
                 .withFindings(3)
@@ -146,6 +147,12 @@ class ReflowInBrowserTest {
         assertThat(browser.js("const seen = stampMap.view.calculateExtent(stampMap.map.getSize());"
                         + "return String(ol.extent.containsExtent(seen, stampMap.extent))"))
                 .isEqualTo("true");
+        assertThat(
+                        browser.number(
+                                "const [width, height] = stampMap.map.getSize(), r = stampMap.view.getResolution();"
+                                        + "const [x0, y0, x1, y1] = stampMap.extent; return Math.max((x1 - x0) / r / width, (y1 - y0) / r / height)"))
+                .as("share of the map that the stamp takes")
+                .isGreaterThan(0.75);
     }
 
     @Test
