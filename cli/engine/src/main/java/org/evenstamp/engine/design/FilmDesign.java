@@ -3,8 +3,11 @@ package org.evenstamp.engine.design;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.OptionalDouble;
+import java.util.Set;
 import org.evenstamp.analysis.CommonParameters;
+import org.evenstamp.analysis.completion.JobCompletion;
 import org.evenstamp.engine.job.FilmChoice;
 import org.evenstamp.engine.job.Job;
 import org.evenstamp.engine.result.FieldStatistics;
@@ -52,7 +55,9 @@ public final class FilmDesign {
         for (double share : SHARES) {
             double thickness = share * wanted;
             if (thickness > volume.meanMetres()) {
-                Job other = job.with(CommonParameters.FILM_THICKNESS.id(), thickness);
+                Job other = job.with(
+                        Map.of(CommonParameters.FILM_THICKNESS.id(), thickness + " m"),
+                        Set.of(JobCompletion.SPIN_SPEED.id())); // a spun film has its thickness from there
                 variants.add(new Comparison.Variant(
                         String.format(Locale.ROOT, "%s%.4g nm", share == 1 ? "* " : "", thickness * 1e9),
                         Simulation.analyse(other, map.fields(), unhashed, progress)

@@ -293,4 +293,18 @@ class LayoutChangeCommandsTest {
         assertThat(film.get("variants")).hasSize(5);
         assertThat(film.at("/variants/2").get("residual mean (nm)").asDouble()).isCloseTo(120, within(0.5));
     }
+
+    @Test
+    void a_film_that_is_spun_gives_way_to_the_thicknesses_that_are_tried() throws IOException {
+        Path job = job(
+                30,
+                20,
+                JOB.replace(
+                        "thickness: \"250 nm\"",
+                        "spin-speed: \"3000 rpm\", spin-measured-speed: \"3000 rpm\", spin-measured-thickness: \"250 nm\""));
+
+        assertThat(run("film", job)).as(err.toString()).isZero();
+
+        assertThat(out.toString()).contains("needs a film of 136.0 nm");
+    }
 }
