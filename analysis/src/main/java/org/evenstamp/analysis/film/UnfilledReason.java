@@ -6,7 +6,7 @@ import org.evenstamp.analysis.feature.Unfilled;
 import org.evenstamp.analysis.film.load.PressSchedule;
 import org.evenstamp.analysis.film.record.FilmHistory;
 import org.evenstamp.analysis.process.ProcessHistory;
-import org.evenstamp.analysis.process.StefanSink;
+import org.evenstamp.analysis.process.StefanSqueeze;
 import org.evenstamp.shared.finding.Place;
 
 /**
@@ -45,7 +45,7 @@ final class UnfilledReason {
                 .map(whole -> {
                     // a roller passes over the map, so its steps are taken as one place sees them
                     ProcessHistory here = schedule.kind().orElseThrow().history(whole.film());
-                    return StefanSink.pressureOverViscosity(here, here.flowEndSeconds());
+                    return StefanSqueeze.pressureOverViscosity(here, here.flowEndSeconds());
                 })
                 .orElse(pressure * hold / viscosity);
     }

@@ -12,16 +12,4 @@ public record ExpansionMismatch(double stampPerKelvin, double substratePerKelvin
     public double strain(double fromKelvin, double toKelvin) {
         return (substratePerKelvin - stampPerKelvin) * (toKelvin - fromKelvin);
     }
-
-    /**
-     * Returns how far a point of the substrate moves outward against the stamp, in m, when both are free and held at their
-     * common centre.
-     *
-     * @param radiusMetres distance from that centre
-     * @param fromKelvin temperature at which the film set
-     * @param toKelvin temperature of release
-     */
-    public double offsetMetres(double radiusMetres, double fromKelvin, double toKelvin) {
-        return strain(fromKelvin, toKelvin) * radiusMetres;
-    }
 }

@@ -5,7 +5,7 @@
  * <p>A {@link org.evenstamp.analysis.process.ProcessKind} (hot press, UV press, solvent press, roller) turns the inputs
  * its users know into {@link org.evenstamp.analysis.process.ProcessStep}s; a user may also write the steps down.
  * {@link org.evenstamp.analysis.process.ProcessHistory} puts steps and film together, finds when the film starts to flow
- * and when it sets, and refuses processes that cannot work. {@link org.evenstamp.analysis.process.StefanSink} integrates a
+ * and when it sets, and refuses processes that cannot work. {@link org.evenstamp.analysis.process.StefanSqueeze} integrates a
  * single protrusion through a history without any solver, as a reference. Beside these stand closed forms: the roller's
  * contact, thermal mismatch, capillarity, trapped gas, spin coating, drops.
  *

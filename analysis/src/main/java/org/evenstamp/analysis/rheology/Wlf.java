@@ -5,7 +5,7 @@ import org.evenstamp.shared.problem.InputException;
 /**
  * The law of Williams, Landel and Ferry (J. Am. Chem. Soc. 77 (1955) 3701):
  * {@code log10(eta/eta_ref) = -C1 (T - T_ref)/(C2 + T - T_ref)}. The base is 10; a C1 stated for the natural logarithm is
- * 2.302585 times larger, see {@link #fromNaturalLog}.
+ * 2.302585 times larger.
  *
  * @param referencePascalSeconds viscosity at the reference temperature
  * @param referenceKelvin reference temperature
@@ -24,10 +24,6 @@ public record Wlf(
         TemperatureRange valid)
         implements ViscosityLaw {
 
-    /** First constant of the set that fits many polymers with the glass temperature as reference. */
-    public static final double UNIVERSAL_C1 = 17.44;
-    /** Second constant of that set, K. */
-    public static final double UNIVERSAL_C2_KELVIN = 51.6;
     /** Width of the usual validity range above the glass temperature, K. */
     private static final double USUAL_SPAN_KELVIN = 100;
 
@@ -66,17 +62,6 @@ public record Wlf(
                 new TemperatureRange(glassKelvin, glassKelvin + USUAL_SPAN_KELVIN));
     }
 
-    /** Returns the law with the universal constants, 17.44 and 51.6 K at the glass temperature. */
-    public static Wlf universal(double glassPascalSeconds, double glassKelvin) {
-        return of(glassPascalSeconds, glassKelvin, UNIVERSAL_C1, UNIVERSAL_C2_KELVIN, glassKelvin);
-    }
-
-    /** Returns a law whose C1 is stated for the natural logarithm. */
-    public static Wlf fromNaturalLog(
-            double referencePascalSeconds, double referenceKelvin, double c1, double c2Kelvin, double glassKelvin) {
-        return of(referencePascalSeconds, referenceKelvin, c1 / Math.log(10), c2Kelvin, glassKelvin);
-    }
-
     /** Returns {@code log10(eta(T)/eta_ref)}. */
     public double logShift(double kelvin) {
         return logShift(kelvin, referenceKelvin, c1, c2Kelvin);
@@ -93,28 +78,10 @@ public record Wlf(
         return referencePascalSeconds * Math.pow(10, logShift(kelvin));
     }
 
-    /** Returns the same curve stated at another reference: {@code C2' = C2 + d, C1' = C1 C2/(C2 + d)}. */
-    public Wlf referencedTo(double kelvin) {
-        double c2 = c2Kelvin + kelvin - referenceKelvin;
-        return new Wlf(
-                referencePascalSeconds * Math.pow(10, logShift(kelvin)),
-                kelvin,
-                c1 * c2Kelvin / c2,
-                c2,
-                glassKelvin,
-                valid);
-    }
-
     /** Returns the same temperature dependence through another measured point, at or above the glass temperature. */
     public Wlf through(double pascalSeconds, double kelvin) {
         ViscosityLaw.requireFlow(kelvin, glassKelvin);
         return new Wlf(
                 pascalSeconds * Math.pow(10, -logShift(kelvin)), referenceKelvin, c1, c2Kelvin, glassKelvin, valid);
-    }
-
-    /** Returns the apparent activation energy {@code ln(10) R C1 C2 T^2/(C2 + T - T_ref)^2} in J/mol. */
-    public double activationJoulesPerMole(double kelvin) {
-        double gap = c2Kelvin + kelvin - referenceKelvin;
-        return Math.log(10) * 8.31446261815324 * c1 * c2Kelvin * kelvin * kelvin / (gap * gap);
     }
 }

@@ -11,7 +11,7 @@ import org.evenstamp.analysis.process.HotPress;
 import org.evenstamp.analysis.process.ProcessHistory;
 import org.evenstamp.analysis.process.Roller;
 import org.evenstamp.analysis.process.SolventPress;
-import org.evenstamp.analysis.process.StefanSink;
+import org.evenstamp.analysis.process.StefanSqueeze;
 import org.evenstamp.analysis.process.UvPress;
 import org.evenstamp.analysis.rheology.Arrhenius;
 import org.evenstamp.analysis.rheology.FilmLaw;
@@ -100,7 +100,7 @@ class FilmLawsTest {
         ProcessHistory history = new HotPress(298.15, 150 + ZERO, 333.15, 0.5, 0.5, pascals, 10, 300)
                 .history(FilmLaws.of(film("pmma-75k")));
 
-        StefanSink line = new StefanSink(history, 25e-9 * 25e-9, 100e-9);
+        StefanSqueeze line = new StefanSqueeze(history, 25e-9 * 25e-9, 100e-9);
         assertThat(line.secondsToReach(50e-9)).isPresent();
         assertThat(history.cautions()).isEmpty();
     }
@@ -136,14 +136,14 @@ class FilmLawsTest {
         ProcessHistory rolled = Roller.covered(0.2, 2e7, 0.45, 2e4, 0.01, 473.15, new Roller.Setting.Cooling(5, 343.15))
                 .history(FilmLaws.of(pmma));
         for (ProcessHistory history : new ProcessHistory[] {hot, uv, vapour, rolled}) {
-            assertThat(StefanSink.pressureOverViscosity(history, history.durationSeconds()))
+            assertThat(StefanSqueeze.pressureOverViscosity(history, history.durationSeconds()))
                     .isFinite()
                     .isPositive();
         }
         // Plausibility, common practice: a liquid needs a small part of a melt's pressure for the same feature and
         // time.
-        double hotDose = StefanSink.pressureOverViscosity(hot, hot.durationSeconds());
-        double uvDose = StefanSink.pressureOverViscosity(uv, uv.durationSeconds());
+        double hotDose = StefanSqueeze.pressureOverViscosity(hot, hot.durationSeconds());
+        double uvDose = StefanSqueeze.pressureOverViscosity(uv, uv.durationSeconds());
         assertThat(uvDose).isGreaterThan(10 * hotDose);
     }
 

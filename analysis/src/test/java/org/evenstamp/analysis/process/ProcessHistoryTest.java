@@ -14,6 +14,7 @@ import org.evenstamp.analysis.rheology.Newtonian;
 import org.evenstamp.analysis.rheology.Plasticizer;
 import org.evenstamp.analysis.rheology.ShearThinning;
 import org.evenstamp.analysis.rheology.TemperatureRange;
+import org.evenstamp.analysis.rheology.UniversalWlf;
 import org.evenstamp.analysis.rheology.Wlf;
 import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.problem.Problem;
@@ -22,7 +23,7 @@ import org.junit.jupiter.api.Test;
 class ProcessHistoryTest {
     private static final double GLASS = 378.15;
     private static final double ROOM = 298.15;
-    private static final Wlf LAW = Wlf.universal(1e12, GLASS);
+    private static final Wlf LAW = UniversalWlf.law(1e12, GLASS);
     private static final FilmLaw FILM = new FilmLaw(
             LAW, Optional.of(new Plasticizer.Fox(GLASS, 150)), Optional.of(523.15), new ShearThinning.None());
     private static final FilmLaw RESIN = FilmLaw.of(new Newtonian(0.01, 0, new TemperatureRange(288.15, 313.15)));

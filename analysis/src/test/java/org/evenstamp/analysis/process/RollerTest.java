@@ -128,7 +128,7 @@ class RollerTest {
     /** Nickel stamp on silicon, 80 K at 50 mm: difference of expansions 10.8e-6 1/K. */
     @Test
     void nickel_stamp_slips_over_silicon_as_worked() {
-        assertThat(new ExpansionMismatch(13.4e-6, 2.6e-6).offsetMetres(0.05, 378.15, 298.15))
+        assertThat(0.05 * new ExpansionMismatch(13.4e-6, 2.6e-6).strain(378.15, 298.15))
                 .isCloseTo(43.2e-6, withinPercentage(1e-6));
     }
 

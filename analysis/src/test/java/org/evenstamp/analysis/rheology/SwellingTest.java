@@ -34,7 +34,7 @@ class SwellingTest {
 
     @Test
     void swollen_film_flows_as_the_dry_one_at_the_same_distance_from_its_glass_temperature() {
-        Wlf dry = Wlf.universal(1e12, 378.15);
+        Wlf dry = UniversalWlf.law(1e12, 378.15);
         FilmLaw film = new FilmLaw(dry, Optional.of(fox), Optional.empty(), new ShearThinning.None());
 
         double swollenGlass = film.glassKelvin(0.2);

@@ -67,7 +67,7 @@ class ViscosityLawTest {
 
     @Test
     void table_of_a_wlf_melt_stays_close_to_it_between_the_rows() {
-        Wlf law = Wlf.universal(1e12, 378.15);
+        Wlf law = UniversalWlf.law(1e12, 378.15);
         double[] kelvin = new double[11];
         double[] eta = new double[11];
         for (int i = 0; i < 11; i++) {

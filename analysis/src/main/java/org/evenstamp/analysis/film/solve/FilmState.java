@@ -97,11 +97,6 @@ public final class FilmState {
         return tiles.q;
     }
 
-    /** Returns the pressure in the connected film P, in Pa; where a tile is not full, that at its meniscus. */
-    public double[] filmPressure() {
-        return tiles.pressure;
-    }
-
     /** Returns the magnitude of the film flow through the tile, in m²/s. */
     public double[] flux() {
         return flux;

@@ -19,7 +19,7 @@ import org.evenstamp.analysis.process.LineContact;
 import org.evenstamp.analysis.process.NipPass;
 import org.evenstamp.analysis.process.ProcessHistory;
 import org.evenstamp.analysis.process.Roller;
-import org.evenstamp.analysis.process.StefanSink;
+import org.evenstamp.analysis.process.StefanSqueeze;
 import org.evenstamp.analysis.rheology.FilmLaw;
 import org.evenstamp.analysis.rheology.Newtonian;
 import org.evenstamp.analysis.rheology.TemperatureRange;
@@ -87,7 +87,7 @@ class NipLoadTest {
         assertThat(run.report.complete()).isTrue();
 
         ProcessHistory place = roller.history(RESIN);
-        StefanSink sink = new StefanSink(place, MOMENT, FILM);
+        StefanSqueeze sink = new StefanSqueeze(place, MOMENT, FILM);
         double sunk = sink.thicknessMetres(place.durationSeconds());
         assertThat(sunk).isLessThan(0.95 * FILM);
         NipPass pass = roller.pass(grid.columns() * PITCH);

@@ -8,12 +8,12 @@ import org.evenstamp.analysis.film.solve.FilmRun;
 import org.evenstamp.analysis.film.solve.SolverInput;
 import org.evenstamp.analysis.process.ProcessHistory;
 import org.evenstamp.analysis.process.ProcessStep;
-import org.evenstamp.analysis.process.StefanSink;
+import org.evenstamp.analysis.process.StefanSqueeze;
 import org.evenstamp.analysis.process.StepProfile;
 import org.evenstamp.analysis.rheology.FilmLaw;
 import org.evenstamp.analysis.rheology.Newtonian;
 import org.evenstamp.analysis.rheology.TemperatureRange;
-import org.evenstamp.analysis.rheology.Wlf;
+import org.evenstamp.analysis.rheology.UniversalWlf;
 import org.evenstamp.shared.grid.TileGrid;
 import org.junit.jupiter.api.Test;
 
@@ -36,7 +36,7 @@ class ProcessLoadTest {
     /** Stefan's sink with the integral of pressure over viscosity from quadrature, independent of the solver's steps. */
     @Test
     void a_land_sinks_through_heating_pressing_and_cooling_as_stefan_says() {
-        FilmLaw film = FilmLaw.of(Wlf.universal(1e12, GLASS));
+        FilmLaw film = FilmLaw.of(UniversalWlf.law(1e12, GLASS));
         ProcessHistory history = ProcessHistory.of(
                 List.of(
                         ramp("heat", 100, 298.15, 400, 0, 0),
@@ -47,7 +47,7 @@ class ProcessLoadTest {
                 film);
         double[] stops = {130, 160, 180, 220, 280, 300};
         FilmRun run = run(new ProcessLoad(history), stops);
-        StefanSink sink = new StefanSink(history, 1e-10, 200e-9);
+        StefanSqueeze sink = new StefanSqueeze(history, 1e-10, 200e-9);
         for (double stop : stops) {
             assertThat(run.at(stop)[0]).as("at %s s", stop).isCloseTo(sink.thicknessMetres(stop), withinPercentage(1));
         }

@@ -11,7 +11,7 @@ import org.apache.commons.math3.analysis.integration.IterativeLegendreGaussInteg
  * <p>Lubrication holds where the protrusion is much wider than the film is thick; below a ratio of about 3 the sinking is
  * slower than computed.
  */
-public final class StefanSink {
+public final class StefanSqueeze {
     /** Points per panel, relative stopping rule, and budget of evaluations per piece of the history. */
     private static final int POINTS = 16;
 
@@ -30,7 +30,7 @@ public final class StefanSink {
      * @param squeezeMomentSquareMetres T: the square of the width for a long strip, 1.5 R^2 for a disc
      * @param startMetres thickness of the film before, positive
      */
-    public StefanSink(ProcessHistory history, double squeezeMomentSquareMetres, double startMetres) {
+    public StefanSqueeze(ProcessHistory history, double squeezeMomentSquareMetres, double startMetres) {
         if (!(squeezeMomentSquareMetres > 0 && startMetres > 0)) {
             throw new IllegalArgumentException("a squeeze moment and a thickness are positive");
         }

@@ -11,12 +11,12 @@ import org.evenstamp.analysis.rheology.Newtonian;
 import org.evenstamp.analysis.rheology.Plasticizer;
 import org.evenstamp.analysis.rheology.ShearThinning;
 import org.evenstamp.analysis.rheology.TemperatureRange;
-import org.evenstamp.analysis.rheology.Wlf;
+import org.evenstamp.analysis.rheology.UniversalWlf;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
-class StefanSinkTest {
+class StefanSqueezeTest {
     private static final TemperatureRange ANY = new TemperatureRange(200, 600);
 
     /** A film of constant viscosity under constant pressure that sets after the given time. */
@@ -33,7 +33,7 @@ class StefanSinkTest {
     @ParameterizedTest
     @CsvSource({"1,169.030851", "10,89.4427191", "100,31.2347524", "1000,9.98752339"})
     void constant_viscosity_gives_the_worked_strip(double seconds, double nanometres) {
-        StefanSink strip = new StefanSink(constant(5e6, 1e4, 1000), 1e-10, 200e-9);
+        StefanSqueeze strip = new StefanSqueeze(constant(5e6, 1e4, 1000), 1e-10, 200e-9);
 
         assertThat(strip.thicknessMetres(seconds)).isCloseTo(nanometres * 1e-9, withinPercentage(1e-4));
     }
@@ -42,14 +42,17 @@ class StefanSinkTest {
     void time_to_a_thickness_is_the_worked_one_or_absent() {
         ProcessHistory history = constant(5e6, 1e4, 10);
 
-        assertThat(new StefanSink(history, 1e-10, 200e-9).secondsToReach(100e-9).orElseThrow())
+        assertThat(new StefanSqueeze(history, 1e-10, 200e-9)
+                        .secondsToReach(100e-9)
+                        .orElseThrow())
                 .isCloseTo(7.5, withinPercentage(1e-4));
         // Disc of radius 5 um: T = 1.5 R^2.
-        assertThat(new StefanSink(history, 1.5 * 25e-12, 200e-9)
+        assertThat(new StefanSqueeze(history, 1.5 * 25e-12, 200e-9)
                         .secondsToReach(100e-9)
                         .orElseThrow())
                 .isCloseTo(2.8125, withinPercentage(1e-4));
-        assertThat(new StefanSink(history, 1e-10, 200e-9).secondsToReach(50e-9)).isEmpty();
+        assertThat(new StefanSqueeze(history, 1e-10, 200e-9).secondsToReach(50e-9))
+                .isEmpty();
     }
 
     /**
@@ -60,20 +63,20 @@ class StefanSinkTest {
     @Test
     void cooling_ramp_agrees_with_its_exponential_integral() {
         ProcessHistory history = new HotPress(298.15, 453.15, 343.15, 0.5, 0.4, 5e6, 10, 60)
-                .history(FilmLaw.of(Wlf.universal(1e12, 378.15)));
+                .history(FilmLaw.of(UniversalWlf.law(1e12, 378.15)));
 
-        double total = StefanSink.pressureOverViscosity(history, history.durationSeconds());
-        assertThat(total - StefanSink.pressureOverViscosity(history, 380))
+        double total = StefanSqueeze.pressureOverViscosity(history, history.durationSeconds());
+        assertThat(total - StefanSqueeze.pressureOverViscosity(history, 380))
                 .isCloseTo(1859563.10328686, withinPercentage(1e-9));
         assertThat(total).isCloseTo(8836052.13021304, withinPercentage(1e-9));
-        assertThat(new StefanSink(history, 1e-8, 200e-9).thicknessMetres(history.durationSeconds()))
+        assertThat(new StefanSqueeze(history, 1e-8, 200e-9).thicknessMetres(history.durationSeconds()))
                 .isCloseTo(1 / Math.sqrt(2.5e13 + 2e8 * 8836052.13021304), withinPercentage(1e-9));
     }
 
     @Test
     void agrees_with_a_plain_midpoint_sum_on_a_drying_film() {
         FilmLaw film = new FilmLaw(
-                Wlf.universal(1e12, 378.15),
+                UniversalWlf.law(1e12, 378.15),
                 Optional.of(new Plasticizer.Fox(378.15, 150)),
                 Optional.empty(),
                 new ShearThinning.None());
@@ -84,7 +87,7 @@ class StefanSinkTest {
         for (double t = step / 2; t < history.durationSeconds(); t += step) {
             sum += history.pressurePascals(t) * history.fluidity(t) * step;
         }
-        assertThat(StefanSink.pressureOverViscosity(history, history.durationSeconds()))
+        assertThat(StefanSqueeze.pressureOverViscosity(history, history.durationSeconds()))
                 .isCloseTo(sum, withinPercentage(1e-3));
     }
 
@@ -93,7 +96,7 @@ class StefanSinkTest {
         FilmLaw resin = FilmLaw.of(new Newtonian(0.5, 0, ANY));
         for (double cover : new double[] {2e6, 2e7, 2e9}) {
             Roller roller = Roller.covered(0.1, cover, 0.45, 1e4, 0.02, 300, new Roller.Setting.Exposure(0.1, 1));
-            assertThat(StefanSink.pressureOverViscosity(roller.history(resin), 0.01 + roller.dwellSeconds()))
+            assertThat(StefanSqueeze.pressureOverViscosity(roller.history(resin), 0.01 + roller.dwellSeconds()))
                     .isCloseTo(1e4 / 0.02 / 0.5, withinPercentage(1e-9));
         }
     }
@@ -110,7 +113,7 @@ class StefanSinkTest {
             double start = ratio * depth;
             double end = start - 0.5 * depth;
             double needed = 1e4 * 1e-12 / (2 * 60.0) * (1 / (end * end) - 1 / (start * start));
-            StefanSink sink = new StefanSink(constant(needed, 1e4, 60), 1e-12, start);
+            StefanSqueeze sink = new StefanSqueeze(constant(needed, 1e4, 60), 1e-12, start);
             assertThat(sink.thicknessMetres(60)).isCloseTo(end, withinPercentage(1e-6));
             assertThat(needed).isGreaterThan(1.9 * before);
             before = needed;
@@ -120,10 +123,10 @@ class StefanSinkTest {
     /** Plausibility, common practice: a liquid UV resin fills with far less pressure than a melt. */
     @Test
     void liquid_resin_under_a_bar_fills_sooner_than_a_melt_under_fifty() {
-        double resin = new StefanSink(constant(1e5, 0.01, 100), 1e-10, 200e-9)
+        double resin = new StefanSqueeze(constant(1e5, 0.01, 100), 1e-10, 200e-9)
                 .secondsToReach(100e-9)
                 .orElseThrow();
-        double melt = new StefanSink(constant(5e6, 1e3, 100), 1e-10, 200e-9)
+        double melt = new StefanSqueeze(constant(5e6, 1e3, 100), 1e-10, 200e-9)
                 .secondsToReach(100e-9)
                 .orElseThrow();
 
