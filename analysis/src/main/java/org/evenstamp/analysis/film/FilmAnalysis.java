@@ -43,6 +43,10 @@ final class FilmAnalysis {
         warnings = new FilmWarnings(maps);
     }
 
+    private SolverOptions options() {
+        return SolverOptions.STANDARD.withTimeTolerance(parameters.quantity(FilmSolveParameters.STEP_ERROR.id()));
+    }
+
     AnalysisResult run() {
         SolverInput input = new SolverInputReader(parameters, stamp, schedule, maps, context, warnings).input();
         double[] asked = parameters.table(FilmSolveParameters.SNAPSHOTS.id()).stream()
@@ -55,7 +59,7 @@ final class FilmAnalysis {
         RunReport report;
         try (ThreadTeam team = ThreadTeam.forValues(maps.grid.size(), context.threads());
                 Stage stage = context.progress().stage("film", 0, "iterations")) {
-            report = new FilmSolver(input, SolverOptions.STANDARD, team).run(asked, history, stage);
+            report = new FilmSolver(input, options(), team).run(asked, history, stage);
         }
         warnings.before(parameters);
         warnings.after(report, history, schedule.load().endSeconds(), stamp, context.fields());

@@ -1,7 +1,10 @@
 package org.evenstamp.analysis.film;
 
 import java.util.Arrays;
+import java.util.Optional;
 import org.evenstamp.analysis.CommonParameters;
+import org.evenstamp.shared.field.Field;
+import org.evenstamp.shared.field.LandLinks;
 import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.spi.AnalysisContext;
@@ -20,15 +23,25 @@ final class FilmMaps {
     final double[] volume; // of the cavities, per area
     final double[] fraction; // of the area that is cavity
     final double[] moment; // squeeze moment
+    final double[] edges; // length of the cavities' edges over area, 0 where it is not known
 
     private FilmMaps(TileGrid grid, double filmThickness, double[] coated, AnalysisContext context) {
         this.grid = grid;
         this.filmThickness = filmThickness;
         this.coated = coated;
-        volume = context.fields().get(TileFields.CAVITY_VOLUME).toArray();
-        fraction = context.fields().get(TileFields.CAVITY_FRACTION).toArray();
+        Optional<LandLinks> links = context.fields().links();
+        volume = links.map(land -> land.volume().clone())
+                .orElseGet(() -> context.fields().get(TileFields.CAVITY_VOLUME).toArray());
+        fraction = links.map(land -> land.fraction().clone())
+                .orElseGet(
+                        () -> context.fields().get(TileFields.CAVITY_FRACTION).toArray());
         moment = context.fields().get(TileFields.SQUEEZE_MOMENT).toArray();
+        edges = context.fields()
+                .find(TileFields.EDGE_DENSITY.id())
+                .map(Field::toArray)
+                .orElseGet(() -> new double[grid.size()]);
         for (int i = 0; i < volume.length; i++) {
+            edges[i] = Math.max(0, edges[i]);
             fraction[i] = Math.min(1, Math.max(0, fraction[i]));
             moment[i] = Math.max(0, moment[i]);
             if (!(volume[i] > 0) || fraction[i] < LEAST_FRACTION) {

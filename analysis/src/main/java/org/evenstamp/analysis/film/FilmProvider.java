@@ -19,7 +19,11 @@ public final class FilmProvider implements AnalysisProvider {
             "solves the film under an elastic stamp in time: residual layer, filling, pressure",
             FilmSolveParameters.all(),
             List.of(TileFields.CAVITY_FRACTION, TileFields.CAVITY_VOLUME, TileFields.SQUEEZE_MOMENT),
-            List.of(TileFields.CAVITY_WIDTH_MIN, TileFields.PROTRUSION_WIDTH_MIN, TileFields.FILM_COATED),
+            List.of(
+                    TileFields.EDGE_DENSITY,
+                    TileFields.CAVITY_WIDTH_MIN,
+                    TileFields.PROTRUSION_WIDTH_MIN,
+                    TileFields.FILM_COATED),
             List.of(
                     ImprintFields.RESIDUAL_FINAL,
                     ImprintFields.FILL_SHARE,

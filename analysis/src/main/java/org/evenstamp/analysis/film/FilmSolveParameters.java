@@ -26,6 +26,14 @@ final class FilmSolveParameters {
             0.01,
             1000,
             "bulk modulus of the film; the default is the order of polymers (common practice, no source)");
+    static final Quantity STEP_ERROR = Quantity.standard(
+            "film.step-error",
+            "%",
+            0.5,
+            0.001,
+            10,
+            "wanted error of a time step: of the mean layer, of its differences and of the fronts; the default moves the"
+                    + " headline numbers by about 1 % when it is halved");
     static final Quantity SURFACE_TENSION = Quantity.optional(
             "film.surface-tension",
             "mN/m",
@@ -83,6 +91,7 @@ final class FilmSolveParameters {
                         List.of(
                                 MOBILITY,
                                 BULK_MODULUS,
+                                STEP_ERROR,
                                 Materials.PLATEAU_MODULUS.asOptional(),
                                 SURFACE_TENSION,
                                 CONTACT_ANGLE,

@@ -8,6 +8,7 @@ import org.evenstamp.analysis.film.solve.SolverInput;
 import org.evenstamp.analysis.film.stamp.Stamp;
 import org.evenstamp.analysis.film.stamp.StampParameters;
 import org.evenstamp.analysis.film.stamp.Surround;
+import org.evenstamp.analysis.film.stamp.TileSag;
 import org.evenstamp.analysis.process.Roller;
 import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.grid.TileGrid;
@@ -50,6 +51,8 @@ final class SolverInputReader {
         SolverInput.Builder builder = SolverInput.of(maps.grid, maps.filmThickness, schedule.load())
                 .thickness(maps.coated)
                 .relief(maps.volume, maps.fraction, maps.moment)
+                .edges(maps.edges)
+                .sag(sag())
                 .stamp(stamp, surround)
                 .wedge(
                         parameters.quantity(StampParameters.WEDGE_X.id()),
@@ -88,7 +91,16 @@ final class SolverInputReader {
         parameters
                 .find(FilmSolveParameters.SURFACE_TENSION.id())
                 .ifPresent(gamma -> builder.capillaryPressure(pull(gamma)));
+        context.fields().links().ifPresent(builder::links);
         return builder.build();
+    }
+
+    private double[] sag() {
+        double[] sag = new double[maps.grid.size()];
+        for (int i = 0; i < sag.length; i++) {
+            sag[i] = TileSag.metresPerPascal(stamp, maps.fraction[i], maps.edges[i], maps.grid.pitchMetres());
+        }
+        return sag;
     }
 
     /**

@@ -129,8 +129,9 @@ public final class Plan {
         List<Field> wanted = Stream.concat(description.needs().stream(), description.uses().stream())
                 .flatMap(name -> there.find(name.id()).stream())
                 .toList();
+        FieldSet given = FieldSet.empty(tileMap.grid()).with(wanted);
         AnalysisContext context = new AnalysisContext(
-                tileMap.grid(), FieldSet.empty(tileMap.grid()).with(wanted), threads, progress);
+                tileMap.grid(), tileMap.links().map(given::with).orElse(given), threads, progress);
         @Nullable AnalysisResult result;
         try {
             result = step.analysis.run(context);

@@ -10,6 +10,7 @@ import org.jspecify.annotations.Nullable;
  * @param outline the stamp's rectangle; null for the bounding box of all features
  * @param pitchMetres tile side; null to choose it from the layout
  * @param structure how squeeze moment, flow paths and widths are found
+ * @param around what lies around the map
  * @param threads number of threads, at least 1; does not change the result
  */
 public record MapOptions(
@@ -18,7 +19,18 @@ public record MapOptions(
         @Nullable Outline outline,
         @Nullable Double pitchMetres,
         Structure structure,
+        Around around,
         int threads) {
+
+    /** What lies around the map. */
+    public enum Around {
+        /** Its repeats, on all sides. */
+        REPEATS,
+        /** Nothing that film could flow to. */
+        CLOSED,
+        /** A rim over which film leaves. */
+        OPEN
+    }
 
     /** What drawn polygons are. */
     public enum Drawn {

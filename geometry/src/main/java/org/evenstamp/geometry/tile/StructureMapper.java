@@ -11,6 +11,7 @@ import org.evenstamp.geometry.measure.FineFeatures;
 import org.evenstamp.geometry.measure.PictureMeasurer;
 import org.evenstamp.geometry.measure.PictureMeasures;
 import org.evenstamp.geometry.measure.TextureMeasures;
+import org.evenstamp.shared.field.LandLinks;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.progress.Progress;
 import org.evenstamp.shared.progress.Stage;
@@ -51,25 +52,32 @@ final class StructureMapper {
     private final TileSums sums;
     private final TileGrid grid;
     private final LayerRules rules;
+    private final MapOptions.Around around;
     private final int threads;
     private final Progress progress;
     private final double[] edgeDensity;
 
     final double[] moment;
+    /** Of the drawn features that are finer than the cells of {@link LandNetwork}, spread over the tile. */
+    private final double[] fineMoment;
+
+    LandLinks links;
     final double[] pathMean;
     final double[] pathMax;
     int wholePictures;
     int sampledTiles;
     int unconverged;
 
-    StructureMapper(TileSums sums, LayerRules rules, int threads, Progress progress) {
+    StructureMapper(TileSums sums, LayerRules rules, MapOptions.Around around, int threads, Progress progress) {
         this.sums = sums;
         this.grid = sums.grid;
         this.rules = rules;
+        this.around = around;
         this.threads = threads;
         this.progress = progress;
         int size = grid.size();
         moment = new double[size];
+        fineMoment = new double[size];
         pathMean = new double[size];
         pathMax = new double[size];
         edgeDensity = new double[size];
@@ -155,6 +163,7 @@ final class StructureMapper {
             }
             finish(tile, part);
         }
+        link(layout);
     }
 
     /**
@@ -177,6 +186,41 @@ final class StructureMapper {
                 solveBand(Band.collect(layout, rules, grid, first, end, threads, progress), first, end, stage);
             }
         }
+        link(layout);
+    }
+
+    /** Solves for the land of the whole map, and so finds the moments of land that goes on from tile to tile. */
+    private void link(PolygonSource layout) {
+        int perTile = LandNetwork.cellsPerTile(grid);
+        double[] land = Band.landMap(layout, rules, grid, perTile, threads, progress);
+        double[] pitch = new double[grid.size()];
+        for (int tile = 0; tile < pitch.length; tile++) {
+            boolean mixed = sums.cavity[tile] > NOTHING && sums.cavity[tile] < 1 - NOTHING;
+            pitch[tile] =
+                    mixed && edgeDensity[tile] > 0 && sums.texturedShare(tile) <= NOTHING ? 2 / edgeDensity[tile] : 0;
+        }
+        CutFeatures features = new CutFeatures(
+                grid, perTile, land, sums.cavity, sums.volume, pitch, around == MapOptions.Around.REPEATS);
+        LandNetwork network = new LandNetwork(grid, land, features);
+        for (int tile = 0; tile < grid.size(); tile++) {
+            if (fineMoment[tile] > 0) {
+                network.blur(tile, 2 / edgeDensity[tile], fineMoment[tile]);
+            }
+            double textured = sums.texturedShare(tile);
+            double texturedMoment = sums.texturedMoment(tile);
+            if (textured > NOTHING && texturedMoment > 0) {
+                network.texture(tile, textured, texturedMoment);
+            }
+        }
+        try (Stage stage = progress.stage("land between cavities", 0, "iterations")) {
+            unconverged += network.solve(around, stage) ? 0 : 1;
+        }
+        for (int tile = 0; tile < grid.size(); tile++) {
+            if (network.mean[tile] > 0) {
+                moment[tile] = 12 * network.mean[tile];
+            }
+        }
+        links = network.links;
     }
 
     /** Paths in tiles without a cavity: distances on a map of the stamp whose cells are land if hardly anything is cut into them. */
@@ -249,6 +293,8 @@ final class StructureMapper {
     private final class Part {
         /** Moment per tile area. */
         private double moment;
+        /** What fine features alone do of it; negative when that is all. */
+        private double fineMoment = -1;
         /** Mean path over the drawn land; negative when there is none to speak of. */
         private double pathMean = -1;
 
@@ -279,6 +325,9 @@ final class StructureMapper {
     /** Adds the textures' share and writes the tile's values; NaN where there is none. */
     private void finish(int tile, Part part) {
         double tileMoment = part.moment;
+        if (edgeDensity[tile] > 0 && !LandNetwork.resolves(grid, 2 / edgeDensity[tile])) {
+            fineMoment[tile] = part.fineMoment < 0 ? part.moment : part.fineMoment;
+        }
         double path = 0;
         double land = 0;
         if (part.pathMean >= 0) {
@@ -466,7 +515,8 @@ final class StructureMapper {
                 return;
             }
             double fine = sums.drawnLand[tile] - pureShare;
-            part.moment = pureMoment + fine * torsion / landCells * cell * cell;
+            part.fineMoment = fine * torsion / landCells * cell * cell;
+            part.moment = pureMoment + part.fineMoment;
             double finePath = path / landCells * cell;
             part.pathMean = (fine * finePath + pureShare * purePath) / sums.drawnLand[tile];
             samples.forEach(sample -> part.longest(sample, cell));

@@ -98,7 +98,7 @@ public final class TileMapper {
         LayeredSums layered = sum(layout, grid, progress);
         TileSums sums = new TileSums(grid, layered, outlineShare(grid, outline), rules);
 
-        StructureMapper structure = new StructureMapper(sums, rules, threads, progress);
+        StructureMapper structure = new StructureMapper(sums, rules, options.around(), threads, progress);
         double cells = structure.pictureCells();
         boolean solve = switch (options.structure()) {
             case SOLVED -> true;
@@ -182,7 +182,8 @@ public final class TileMapper {
                         field(TileFields.FLOW_PATH_MEAN, grid, structure.pathMean),
                         field(TileFields.FLOW_PATH_MAX, grid, structure.pathMax),
                         field(TileFields.PROTRUSION_WIDTH_MIN, grid, widths.protrusions(sums)),
-                        field(TileFields.CAVITY_WIDTH_MIN, grid, widths.cavities(sums))));
+                        field(TileFields.CAVITY_WIDTH_MIN, grid, widths.cavities(sums))))
+                .with(structure.links);
     }
 
     private static Field field(FieldName name, TileGrid grid, double[] values) {

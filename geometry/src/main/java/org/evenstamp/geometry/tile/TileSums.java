@@ -151,12 +151,62 @@ final class TileSums {
                 level(baseDepth)[i] += rest;
                 volume[i] += rest * baseDepth;
             }
-            cavity[i] = Math.max(0, Math.min(1, cavity[i]));
+            snap(i);
             land[i] = Math.max(0, outlineShare[i] - cavity[i]);
             edge[i] = Math.max(0, edge[i]);
             drawnEdge[i] = Math.max(0, drawnEdge[i]);
             wall[i] = Math.max(0, wall[i]);
         }
+        for (int i = 0; i < size; i++) {
+            if (cavity[i] == 0 && edge[i] > 0) {
+                giveEdgesToCavities(i);
+            }
+        }
+    }
+
+    /** Takes a sliver of cavity or of land, the rounding of an edge that lies on a tile's line, for none. */
+    private void snap(int i) {
+        if (cavity[i] <= ROUNDING) {
+            cavity[i] = 0;
+            volume[i] = 0;
+            levels.values().forEach(share -> share[i] = 0);
+        } else if (cavity[i] >= 1 - ROUNDING) {
+            cavity[i] = 1;
+            drawnLand[i] = drawnLand[i] <= ROUNDING ? 0 : drawnLand[i];
+        }
+        if (drawnLand[i] >= 1 - ROUNDING) {
+            drawnLand[i] = 1;
+        }
+    }
+
+    /**
+     * The edges of a tile without cavity lie on its sides and belong to the cavities of its neighbours, evenly where two have
+     * some: so it does not matter which of two tiles owns the line between them.
+     */
+    private void giveEdgesToCavities(int i) {
+        int column = grid.column(i);
+        int row = grid.row(i);
+        // A tile owns its left and lower side; of the others it has an edge by rounding alone.
+        if (!give(i, column > 0 ? i - 1 : -1, row > 0 ? i - grid.columns() : -1)) {
+            give(i, column + 1 < grid.columns() ? i + 1 : -1, row + 1 < grid.rows() ? i + grid.columns() : -1);
+        }
+        edge[i] = 0;
+        drawnEdge[i] = 0;
+        wall[i] = 0;
+    }
+
+    private boolean give(int from, int one, int other) {
+        boolean toOne = one >= 0 && cavity[one] > 0;
+        boolean toOther = other >= 0 && cavity[other] > 0;
+        double part = toOne && toOther ? 0.5 : 1;
+        for (int to : new int[] {toOne ? one : -1, toOther ? other : -1}) {
+            if (to >= 0) {
+                edge[to] += part * edge[from];
+                drawnEdge[to] += part * drawnEdge[from];
+                wall[to] += part * wall[from];
+            }
+        }
+        return toOne || toOther;
     }
 
     private void addCavity(Layer layer, double[] share, double[] length, double[] drawn, double wallHeight) {
@@ -252,6 +302,15 @@ final class TileSums {
         }
         roles.forEach((role, part) -> regions.add(new Region(role, part.leastDepth, part.mostDepth, part.share)));
         return regions;
+    }
+
+    /** Returns the squeeze moment of a tile's textures, spread over the tile, m². */
+    double texturedMoment(int tile) {
+        double moment = 0;
+        for (TexturePart texture : textures) {
+            moment += texture.share[tile] * texture.measures.squeezeMoment();
+        }
+        return moment;
     }
 
     /** Returns the share of a tile that textures fill. */

@@ -40,6 +40,7 @@ class HeapedLayoutTest {
                         new Outline(0, 0, 200 * UM, 100 * UM),
                         100 * UM,
                         MapOptions.Structure.ESTIMATED,
+                        MapOptions.Around.CLOSED,
                         threads))
                 .map(layout, new Progress());
     }

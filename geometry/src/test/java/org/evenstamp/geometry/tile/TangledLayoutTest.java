@@ -38,8 +38,14 @@ class TangledLayoutTest {
     }
 
     private static TileMap map(LayoutFile layout, Progress progress) {
-        MapOptions options =
-                new MapOptions(MapOptions.Drawn.CAVITIES, 150e-9, null, null, MapOptions.Structure.ESTIMATED, 2);
+        MapOptions options = new MapOptions(
+                MapOptions.Drawn.CAVITIES,
+                150e-9,
+                null,
+                null,
+                MapOptions.Structure.ESTIMATED,
+                MapOptions.Around.CLOSED,
+                2);
         return new TileMapper(options).map(layout, progress);
     }
 

@@ -107,8 +107,14 @@ final class LayoutTrial implements Trial {
     }
 
     private static Verdict measured(LayoutFile layout, Kept kept, Progress progress) {
-        MapOptions options =
-                new MapOptions(MapOptions.Drawn.CAVITIES, 1e-7, null, null, MapOptions.Structure.ESTIMATED, 1);
+        MapOptions options = new MapOptions(
+                MapOptions.Drawn.CAVITIES,
+                1e-7,
+                null,
+                null,
+                MapOptions.Structure.ESTIMATED,
+                MapOptions.Around.CLOSED,
+                1);
         TileMap map = new TileMapper(options).map(layout, progress);
         for (var field : map.fields().all()) {
             for (double value : field.toArray()) {

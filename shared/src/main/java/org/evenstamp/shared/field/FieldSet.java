@@ -5,20 +5,23 @@ import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.Optional;
 import org.evenstamp.shared.grid.TileGrid;
+import org.jspecify.annotations.Nullable;
 
 /** Fields of one grid by id, in the order they were added. Immutable. */
 public final class FieldSet {
     private final TileGrid grid;
     private final Map<String, Field> fields;
+    private final @Nullable LandLinks links;
 
-    private FieldSet(TileGrid grid, Map<String, Field> fields) {
+    private FieldSet(TileGrid grid, Map<String, Field> fields, @Nullable LandLinks links) {
         this.grid = grid;
         this.fields = fields;
+        this.links = links;
     }
 
     /** Returns a set without fields. */
     public static FieldSet empty(TileGrid grid) {
-        return new FieldSet(grid, Map.of());
+        return new FieldSet(grid, Map.of(), null);
     }
 
     /**
@@ -37,7 +40,17 @@ public final class FieldSet {
                         "two fields with the id " + field.name().id());
             }
         }
-        return new FieldSet(grid, all);
+        return new FieldSet(grid, all, links);
+    }
+
+    /** Returns this set and how the land of its tiles is linked. */
+    public FieldSet with(LandLinks land) {
+        return new FieldSet(grid, fields, land);
+    }
+
+    /** Returns how the land of the tiles is linked, where a map was measured and not made up. */
+    public Optional<LandLinks> links() {
+        return Optional.ofNullable(links);
     }
 
     /** Returns the grid of all fields. */

@@ -6,6 +6,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import org.jspecify.annotations.Nullable;
 
@@ -55,6 +56,11 @@ public final class Parameters {
             throw new IllegalStateException("no value for the choice " + id);
         }
         return value;
+    }
+
+    /** Returns the chosen word, if the parameter is a choice of this job. */
+    public Optional<String> findChoice(String id) {
+        return Optional.ofNullable(choices.get(id));
     }
 
     /** Returns the rows of a table, each a map from column id to SI value (a column may be missing); empty when not given. */

@@ -16,6 +16,8 @@ import org.evenstamp.analysis.film.solve.SolverInput;
 public final class FilmHistory implements FilmObserver {
     // Of a film that is not squeezed the compressibility moves the gap, by the pressure over some GPa.
     private static final double COMPRESSED = 1e-3;
+    // Share of its cavities that a tile holds where its roofs have come down on the film before this rose to them.
+    private static final double SAGGED = 0.9;
 
     private final SolverInput input;
     private final double[] fillTime;
@@ -26,6 +28,8 @@ public final class FilmHistory implements FilmObserver {
     private final double[] squeezedShare; // of it, from under the tile's own land
     private final double[] squeezeRate; // of 1/h² in the last step
     private final boolean[] wasFull;
+    private int touched;
+    private final double[] lastPressure;
     private final double[] lastGap;
     private final double[] lastFilled;
     private final double[] lastDeflection;
@@ -56,6 +60,7 @@ public final class FilmHistory implements FilmObserver {
         squeezedShare = new double[size];
         squeezeRate = new double[size];
         wasFull = new boolean[size];
+        lastPressure = new double[size];
         lastGap = new double[size];
         lastFilled = new double[size];
         lastDeflection = new double[size];
@@ -87,6 +92,7 @@ public final class FilmHistory implements FilmObserver {
             if (state.full()[i]) {
                 open = wasFull[i] || step == 0 ? 0 : step * fillingShare(state, i);
                 if (!wasFull[i] && Double.isNaN(fillTime[i])) {
+                    touched += lastFilled[i] < SAGGED * input.cavityVolume(i) ? 1 : 0;
                     fillTime[i] = state.seconds() - step + open;
                 }
             }
@@ -94,6 +100,7 @@ public final class FilmHistory implements FilmObserver {
                 filling.take(i, lastFilled[i] - beforeFilled[i], open, step, state.viscosity(), pressure);
             }
             wasFull[i] = state.full()[i];
+            lastPressure[i] = pressure;
             keepIntake(i, step);
         }
         addRow(state);
@@ -139,9 +146,15 @@ public final class FilmHistory implements FilmObserver {
 
     /**
      * Returns at which share of the step a tile filled: as it would have if it had gone on as before the step, or as things
-     * stand at its end, or between (geometric mean) where both say that it filled.
+     * stand at its end, or between (geometric mean) where both say that it filled. What its land has to bear to fill it within
+     * the step tells it of a tile that filled by squeezing: at another pressure it takes as much longer as that is lower.
      */
     private double fillingShare(FilmState state, int i) {
+        double squeezed = Math.min(1, state.shareUntilFull(i, state.pressure()[i]));
+        if (squeezed > 0) {
+            double earlier = state.shareUntilFull(i, lastPressure[i]);
+            return earlier > 0 && earlier < 1 ? Math.sqrt(earlier * squeezed) : squeezed;
+        }
         double before = asBefore(i) / state.stepSeconds();
         double atEnd = asAtEnd(state, i);
         return before < 1 ? Math.sqrt(before * atEnd) : atEnd;
@@ -193,6 +206,11 @@ public final class FilmHistory implements FilmObserver {
         boolean squeezes = step > 0 && taken > 0 && h > 0 && h < before;
         squeezedShare[i] = squeezes ? Math.min(1, (before - h) / taken) : 0;
         squeezeRate[i] = squeezes ? (1 / (h * h) - 1 / (before * before)) / step : 0;
+    }
+
+    /** Returns in how many tiles the roofs of the cavities sagged onto the film before it had filled nine tenths of them. */
+    public int touched() {
+        return touched;
     }
 
     /** Returns the film under the protrusions at the end, in m. */

@@ -36,7 +36,8 @@ public final class FilmSolver {
         step.start();
         observer.accepted(step.state(0, 0, input.load.viscosityPascalSeconds(0)));
         double time = 0;
-        double dt = options.firstStepShare() * input.load.endSeconds();
+        double dt =
+                options.firstStepShare() > 0 ? options.firstStepShare() * input.load.endSeconds() : step.firstSeconds();
         double shortest = 1e-9 * dt;
         int steps = 0;
         int rejections = 0;
@@ -63,7 +64,7 @@ public final class FilmSolver {
                 next++;
             }
             steps++;
-            double factor = growth(step.accept(tried), newton);
+            double factor = growth(step.accept(tried, eta), newton);
             observer.accepted(step.state(time, tried, eta));
             // A step cut short to land on a stop says nothing against the longer one.
             dt = tried < dt && factor >= 1 ? Math.max(dt, tried * factor) : tried * factor;

@@ -32,12 +32,14 @@ public final class FilmState {
     /** Looks at the tiles after a step that was accepted. */
     void show(TileFlow flow, double time, double dt, double eta) {
         double mean = 0;
-        double[] gap = tiles.gap;
+        double[] gap = tiles.landGap;
         double[] volume = input.cavityVolume;
         for (int i = 0; i < gap.length; i++) {
             full[i] = tiles.state[i] == TileStates.FULL;
             // Where a roof without protrusions hangs lower than these would reach, all film is in the cavity.
-            double over = full[i] && gap[i] >= 0 ? volume[i] : tiles.film[i] - Math.max(0, gap[i]);
+            double over = full[i] && gap[i] >= 0
+                    ? volume[i] - input.sag[i] * tiles.sagging[i]
+                    : tiles.film[i] - Math.max(0, gap[i]);
             filled[i] = Math.min(volume[i], Math.max(0, over));
             mean += tiles.bend[i] / gap.length;
         }
@@ -45,7 +47,7 @@ public final class FilmState {
             deflection[i] = tiles.bend[i] - mean;
         }
         if (dt > 0) {
-            flow.tell(tiles.pressure, full, dt, flux, inflow);
+            flow.tell(tiles, dt, flux, inflow);
         }
         seconds = time;
         stepSeconds = dt;
@@ -69,7 +71,7 @@ public final class FilmState {
 
     /** Returns the gap under the protrusions h, in m: that which a film without pressure would keep. */
     public double[] residual() {
-        return tiles.gap;
+        return tiles.landGap;
     }
 
     /** Returns the film per area, under the protrusions and in the cavities, in m: less than the gap where the stamp stands clear. */
@@ -95,6 +97,19 @@ public final class FilmState {
     /** Returns the mean pressure on the stamp q, in Pa. */
     public double[] pressure() {
         return tiles.q;
+    }
+
+    /**
+     * Returns the share of the step after which a tile that filled by squeezing was full, had it borne a pressure all along: as
+     * much less than 1 as what squeezed it to the brim by the end of the step is less than what this pressure squeezes with.
+     *
+     * @param pressure on the stamp, Pa
+     * @return the share, 0 where the tile did not fill by squeezing in this step
+     */
+    public double shareUntilFull(int tile, double pressure) {
+        double needed = tiles.squeezedToBrim(tile);
+        double there = pressure - (needed > 0 ? tiles.baseAtBrim(tile) : 0);
+        return needed > 0 && there > 0 ? needed / there : 0;
     }
 
     /** Returns the magnitude of the film flow through the tile, in m²/s. */

@@ -16,6 +16,8 @@ final class GapMobility {
 
     final double[] cubedX; // mean cubed gap along x, m³
     final double[] cubedY;
+    final double[] cubedLand; // cubed gap under the protrusions, m³
+    final double[] cubedRoof; // cubed gap under the cavities' roofs, m³
     final double[] share; // of the cavities that is filled
 
     private final SolverInput input;
@@ -27,27 +29,45 @@ final class GapMobility {
         int size = input.grid.size();
         cubedX = new double[size];
         cubedY = new double[size];
+        cubedLand = new double[size];
+        cubedRoof = new double[size];
         share = new double[size];
     }
 
     /** Begins a step of tiles {@code from .. to - 1}: cubed gaps, filled shares, and which tiles are full or blocked. */
     void begin(double dt, double eta, TileStates tiles, double[] rate, TileFlow flow, int from, int to) {
         for (int i = from; i < to; i++) {
-            double gap = tiles.gap[i];
+            double gap = tiles.landGap[i];
             double predicted = Math.min(1.5 * gap, Math.max(0.6 * gap, gap + dt * rate[i]));
             cubedX[i] = cubedGap(i, predicted, false);
             cubedY[i] = cubedGap(i, predicted, true);
+            double open = Math.max(predicted, 1e-12);
+            double deep = open + (input.cavityFraction[i] > 0 ? input.cavityVolume[i] / input.cavityFraction[i] : 0);
+            cubedLand[i] = open * open * open;
+            cubedRoof[i] = deep * deep * deep;
             if (thins) {
                 double stress = 0.5 * Math.cbrt(Math.max(cubedX[i], cubedY[i])) * flow.slope(tiles.pressure, i);
                 double faster = eta / input.thinning.underStress(eta, FLOW_STRESS * stress);
                 cubedX[i] *= faster;
                 cubedY[i] *= faster;
+                cubedLand[i] *= faster;
+                cubedRoof[i] *= faster;
             }
             tiles.full[i] = tiles.state[i] == FULL;
             flow.blocked[i] = tiles.state[i] == STOPPED;
-            double volume = input.cavityVolume[i];
-            share[i] = volume > 0 ? Math.min(1, Math.max(0, tiles.film[i] - gap) / volume) : 0;
+            share[i] = front(i, tiles.film[i], gap);
         }
+    }
+
+    /** Returns the share of a tile's cavities in which the film has met the roof: ahead of its front it is as thick as at first. */
+    private double front(int i, double film, double gap) {
+        double fraction = input.cavityFraction[i];
+        if (fraction == 0) {
+            return 0;
+        }
+        double behind = film - (1 - fraction) * gap - fraction * input.thickness[i];
+        double room = fraction * (gap - input.thickness[i]) + input.cavityVolume[i];
+        return behind <= 0 ? 0 : behind >= room ? 1 : behind / room;
     }
 
     private double cubedGap(int i, double h, boolean alongY) {

@@ -7,6 +7,7 @@ import org.evenstamp.analysis.film.load.PressLoad;
 import org.evenstamp.analysis.film.stamp.Stamp;
 import org.evenstamp.analysis.film.stamp.Surround;
 import org.evenstamp.analysis.rheology.ShearThinning;
+import org.evenstamp.shared.field.LandLinks;
 import org.evenstamp.shared.grid.TileGrid;
 import org.jspecify.annotations.Nullable;
 
@@ -16,10 +17,21 @@ import org.jspecify.annotations.Nullable;
  * <p>Made by {@link #of}; the builder's methods say what is assumed when they are not called.
  */
 public final class SolverInput {
+    // A tile whose cavities get film from its neighbours' land alone still has a law.
+    private static final double LEAST_OWN = 1e-6;
+    private static final double NO_WALL = 0.01; // share of what sinking displaces that no edge in the tile takes in
+    private static final double MOST_UNSEEN = 0.2;
+
     final TileGrid grid;
     final double[] cavityVolume;
     final double[] cavityFraction;
     final double[] squeezeMoment;
+    final double[] edgeDensity;
+    final double[] ownShare;
+    final double[] landReach;
+    final double[] sag;
+    final double[] ownMoment; // squeeze moment of a tile whose land sinks alone
+    final @Nullable LandLinks links;
     final double filmThickness;
     final double[] thickness;
     final Stamp stamp;
@@ -47,6 +59,27 @@ public final class SolverInput {
         cavityVolume = b.cavityVolume;
         cavityFraction = b.cavityFraction;
         squeezeMoment = b.squeezeMoment;
+        edgeDensity = b.edgeDensity;
+        links = b.links;
+        sag = b.sag;
+        ownShare = new double[grid.size()];
+        landReach = new double[grid.size()];
+        ownMoment = new double[grid.size()];
+        for (int i = 0; i < ownShare.length; i++) {
+            ownShare[i] = links == null ? 1 : Math.max(LEAST_OWN, links.own()[i]);
+            if (links != null && edgeDensity[i] > 0 && ownShare[i] - cavityFraction[i] < NO_WALL) {
+                // Edges too fine or too few for the map's cells take film in all the same, from about a tile away.
+                double taken = squeezeMoment[i] / 12 * edgeDensity[i] / grid.pitchMetres();
+                ownShare[i] = Math.max(ownShare[i], Math.min(MOST_UNSEEN, taken));
+            }
+            double ahead = ownShare[i] - cavityFraction[i] + (links == null ? 0 : throughWalls(i));
+            ownMoment[i] = squeezeMoment[i] <= 0
+                    ? 0
+                    : 1
+                            / (ownShare[i] / squeezeMoment[i]
+                                    + (links == null ? 0 : linkSum(i) / 12 / grid.tileAreaSquareMetres()));
+            landReach[i] = edgeDensity[i] > 0 ? Math.max(0, ahead) / edgeDensity[i] : 0;
+        }
         filmThickness = b.filmThickness;
         thickness = b.thickness;
         stamp = b.stamp;
@@ -68,6 +101,39 @@ public final class SolverInput {
         thinning = b.thinning;
         load = b.load;
         heldHeight = b.heldHeight;
+    }
+
+    /** Returns the sum of the conductances over a tile's sides from its land, over that between two tiles without cavities. */
+    private double linkSum(int i) {
+        LandLinks land = Objects.requireNonNull(links);
+        int columns = grid.columns();
+        int left = i % columns > 0 ? i - 1 : i + columns - 1;
+        int down = i >= columns ? i - columns : i + (grid.rows() - 1) * columns;
+        return land.linkRight()[i]
+                + land.linkRight()[left]
+                + land.linkUp()[i]
+                + land.linkUp()[down]
+                + Math.max(0, land.wallRight()[i])
+                + Math.max(0, -land.wallRight()[left])
+                + Math.max(0, land.wallUp()[i])
+                + Math.max(0, -land.wallUp()[down]);
+    }
+
+    /** Returns what even sinking of the neighbours' land sends through edges on the tile's sides into its cavities, as a share. */
+    private double throughWalls(int i) {
+        LandLinks land = Objects.requireNonNull(links);
+        int columns = grid.columns();
+        int column = i % columns;
+        int left = column > 0 ? i - 1 : i + columns - 1;
+        int right = column + 1 < columns ? i + 1 : i + 1 - columns;
+        int down = i >= columns ? i - columns : i + (grid.rows() - 1) * columns;
+        int up = i + columns < grid.size() ? i + columns : column;
+        double area = 12 * grid.tileAreaSquareMetres();
+        return (Math.max(0, land.wallRight()[left]) * squeezeMoment[left]
+                        + Math.max(0, -land.wallRight()[i]) * squeezeMoment[right]
+                        + Math.max(0, land.wallUp()[down]) * squeezeMoment[down]
+                        + Math.max(0, -land.wallUp()[i]) * squeezeMoment[up])
+                / area;
     }
 
     /**
@@ -111,6 +177,9 @@ public final class SolverInput {
         private double[] cavityVolume;
         private double[] cavityFraction;
         private double[] squeezeMoment;
+        private double[] edgeDensity;
+        private double[] sag;
+        private @Nullable LandLinks links;
         private Stamp stamp = new Stamp.Rigid();
         private Surround surround = Surround.PERIODIC;
         private boolean freeTilt;
@@ -143,6 +212,8 @@ public final class SolverInput {
             cavityVolume = new double[grid.size()];
             cavityFraction = new double[grid.size()];
             squeezeMoment = new double[grid.size()];
+            edgeDensity = new double[grid.size()];
+            sag = new double[grid.size()];
             capillaryPressure = new double[grid.size()];
             particleHeight = new double[grid.size()];
             lineAngle = new double[grid.size()];
@@ -166,6 +237,30 @@ public final class SolverInput {
             cavityVolume = map("cavity volume", volume, 0, Double.MAX_VALUE);
             cavityFraction = map("cavity fraction", fraction, 0, 1);
             squeezeMoment = map("squeeze moment", moment, 0, Double.MAX_VALUE);
+            return this;
+        }
+
+        /**
+         * Sets the length of the cavities' edges over area, in 1/m, which tells how far film goes between roof and film; without
+         * it the way there is no resistance.
+         */
+        public Builder edges(double[] perMetre) {
+            edgeDensity = map("edge density", perMetre, 0, Double.MAX_VALUE);
+            return this;
+        }
+
+        /** Sets how the land of the tiles is linked; without it land ends at the sides of every tile that has cavities. */
+        public Builder links(LandLinks land) {
+            links = land;
+            return this;
+        }
+
+        /**
+         * Sets by how much the land of a tile yields against the tile's mean while its cavities have room, in m per Pa of mean
+         * pressure; without it a tile's face stays flat.
+         */
+        public Builder sag(double[] metresPerPascal) {
+            sag = map("sag", metresPerPascal, 0, Double.MAX_VALUE);
             return this;
         }
 

@@ -3,7 +3,7 @@ package org.evenstamp.analysis.film.solve;
 /**
  * Tolerances and budgets of the film solver.
  *
- * @param firstStepShare first time step over the whole time
+ * @param firstStepShare first time step over the whole time; 0 for one that follows from the shortest fill time of the tiles
  * @param growth largest ratio of a time step to the one before, above 1
  * @param timeTolerance wanted mean difference between the gap and its extrapolation from the step before, over the mean gap
  * @param newtonTolerance largest mismatch of stamp and film over the film thickness that ends Newton's iteration
@@ -20,7 +20,12 @@ public record SolverOptions(
         int cgBudget,
         int stepBudget) {
     /** What the tool uses: the values are this project's own, found by refinement. */
-    public static final SolverOptions STANDARD = new SolverOptions(1e-6, 1.3, 0.005, 1e-6, 150, 1000, 2000);
+    public static final SolverOptions STANDARD = new SolverOptions(0, 1.3, 0.005, 1e-6, 150, 1000, 2000);
+
+    /** Returns these options with another wanted error of a time step. */
+    public SolverOptions withTimeTolerance(double newTolerance) {
+        return withTimeControl(growth, newTolerance);
+    }
 
     /** Returns these options with another growth and time tolerance. */
     public SolverOptions withTimeControl(double newGrowth, double newTolerance) {

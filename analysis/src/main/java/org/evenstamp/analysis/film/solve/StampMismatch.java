@@ -73,8 +73,8 @@ final class StampMismatch {
     }
 
     private void compare(int from, int to) {
-        flow.connect(tiles.full, from, to);
-        flow.balance(tiles.pressure, tiles.full, tiles.film, tiles.newFilm, inflow, from, to);
+        flow.connect(tiles.full, tiles.bearing, from, to);
+        flow.balance(tiles, inflow, from, to);
         for (int i = from * columns; i < to * columns; i++) {
             tiles.bend[i] += back[i];
         }

@@ -22,9 +22,10 @@ final class TileFlow {
     private final double edgePressure;
     private final boolean openX;
     private final boolean openY;
-    private final double[] east; // conductance times Δt to the neighbour, m/Pa
-    private final double[] north;
-    final double[] eastInner; // the same where both tiles are full
+    private final FaceConductances east; // to the neighbour, m/Pa
+    private final FaceConductances north;
+    private final boolean linked;
+    final double[] eastInner; // of what flows between pressures that are unknown on both sides
     final double[] northInner;
     private final double[] edge;
 
@@ -40,37 +41,32 @@ final class TileFlow {
         int size = grid.size();
         blocked = new boolean[size];
         diagonal = new double[size];
-        east = new double[size];
-        north = new double[size];
+        east = new FaceConductances(input, false);
+        north = new FaceConductances(input, true);
+        linked = east.linked();
         eastInner = new double[size];
         northInner = new double[size];
         edge = new double[size];
     }
 
     /**
-     * Sets the conductances for a step. They stay as they are while tiles fill and empty within it: so what a tile takes
-     * in does not jump when it fills, and the step has one solution.
+     * Sets the conductances for a step.
      *
      * @param timeOverViscosity {@code Δt/(12 η)}
-     * @param cubedX mean cubed gaps along x
-     * @param cubedY mean cubed gaps along y
      * @param full tiles that are full when the step begins
-     * @param share filled share of the cavities then: the meniscus stands that far behind the face
      */
-    void begin(double timeOverViscosity, double[] cubedX, double[] cubedY, boolean[] full, double[] share) {
+    void begin(double timeOverViscosity, GapMobility mobility, boolean[] full) {
         double factor = timeOverViscosity / grid.tileAreaSquareMetres();
         for (int row = 0; row < rows; row++) {
             for (int column = 0; column < columns; column++) {
                 int i = row * columns + column;
-                int right = right(i, column);
-                int up = up(i, row, column);
-                east[i] = right < 0 ? 0 : factor * face(i, right, full, share, cubedX);
-                north[i] = up < 0 ? 0 : factor * face(i, up, full, share, cubedY);
+                east.set(i, right(i, column), factor, mobility, full, blocked);
+                north.set(i, up(i, row, column), factor, mobility, full, blocked);
                 edge[i] = 0;
                 if (!Double.isNaN(edgePressure) && !blocked[i]) {
                     int sidesX = !openX ? 0 : (column == 0 ? 1 : 0) + (column == columns - 1 ? 1 : 0);
                     int sidesY = !openY ? 0 : (row == 0 ? 1 : 0) + (row == rows - 1 ? 1 : 0);
-                    edge[i] = 2 * factor * (sidesX * cubedX[i] + sidesY * cubedY[i]);
+                    edge[i] = 2 * factor * (sidesX * mobility.cubedX[i] + sidesY * mobility.cubedY[i]);
                 }
             }
         }
@@ -82,18 +78,6 @@ final class TileFlow {
 
     private int up(int i, int row, int column) {
         return row + 1 < rows ? i + columns : wraps && rows > 1 ? column : -1;
-    }
-
-    private double face(int i, int j, boolean[] full, double[] share, double[] cubed) {
-        if (blocked[i] || blocked[j]) {
-            return 0;
-        }
-        if (full[i] == full[j]) {
-            return 2 * cubed[i] * cubed[j] / (cubed[i] + cubed[j]);
-        }
-        int from = full[i] ? i : j;
-        int to = full[i] ? j : i;
-        return 1 / (0.5 / cubed[from] + share[to] / cubed[to]);
     }
 
     /** Returns how steeply a pressure changes about a tile, in Pa/m: along each axis towards the side where it does more. */
@@ -118,43 +102,109 @@ final class TileFlow {
         return open && !Double.isNaN(edgePressure) ? 2 * Math.abs(here - edgePressure) : 0;
     }
 
-    /** Takes the tiles that are full now, on the rows {@code from .. to - 1}. */
-    void connect(boolean[] full, int from, int to) {
+    /** Takes the tiles that are full now, and those with film under land that bears, on the rows {@code from .. to - 1}. */
+    void connect(boolean[] full, boolean[] bearing, int from, int to) {
         for (int row = from; row < to; row++) {
             for (int column = 0; column < columns; column++) {
                 int i = row * columns + column;
-                eastInner[i] = full[i] && full[cyclicRight(i, column)] ? east[i] : 0;
-                northInner[i] = full[i] && full[cyclicUp(i, row)] ? north[i] : 0;
-                diagonal[i] = full[i]
-                        ? east[i] + east[cyclicLeft(i, column)] + north[i] + north[cyclicDown(i, row)] + edge[i]
-                        : 0;
+                int right = cyclicRight(i, column);
+                int left = cyclicLeft(i, column);
+                int up = cyclicUp(i, row);
+                int down = cyclicDown(i, row);
+                eastInner[i] = full[i] && full[right] ? east.open[i] : 0;
+                northInner[i] = full[i] && full[up] ? north.open[i] : 0;
+                diagonal[i] = full[i] ? east.open[i] + east.open[left] + north.open[i] + north.open[down] + edge[i] : 0;
+                if (linked) {
+                    eastInner[i] += inner(east, i, right, full, bearing);
+                    northInner[i] += inner(north, i, up, full, bearing);
+                    diagonal[i] += own(east, i, i, right, full, bearing)
+                            + own(east, left, i, left, full, bearing)
+                            + own(north, i, i, up, full, bearing)
+                            + own(north, down, i, down, full, bearing);
+                }
             }
         }
     }
 
+    /** Conductance over a face between two unknown pressures, of land and of walls. */
+    private static double inner(FaceConductances faces, int i, int next, boolean[] full, boolean[] bearing) {
+        double between = bearing[i] && bearing[next] ? faces.land[i] : 0;
+        double wall = faces.wall[i];
+        if (wall > 0 && bearing[i] && full[next]) {
+            between += wall;
+        } else if (wall < 0 && bearing[next] && full[i]) {
+            between -= wall;
+        }
+        return between;
+    }
+
+    /** What a face adds to the diagonal of a tile on one of its sides. */
+    private static double own(
+            FaceConductances faces, int face, int tile, int other, boolean[] full, boolean[] bearing) {
+        double between = bearing[tile] && bearing[other] ? faces.land[face] : 0;
+        double wall = face == tile ? faces.wall[face] : -faces.wall[face]; // positive from the tile
+        if (wall > 0) {
+            between += bearing[tile] ? wall : 0;
+        } else if (wall < 0 && bearing[other] && full[tile]) {
+            between -= wall;
+        }
+        return between;
+    }
+
     /**
-     * Writes the film after the step, on the rows {@code from .. to - 1}.
+     * Writes the film after the step, and what of its change came and went under land, on the rows {@code from .. to - 1}.
      *
      * @param inflow overwritten with what came in over the rim in each row, as a sum over tiles of thickness
      */
-    void balance(
-            double[] pressure, boolean[] full, double[] before, double[] after, double[] inflow, int from, int to) {
+    void balance(TileStates tiles, double[] inflow, int from, int to) {
+        double[] pressure = tiles.pressure;
+        boolean[] full = tiles.full;
         for (int row = from; row < to; row++) {
             inflow[row] = 0;
             for (int column = 0; column < columns; column++) {
                 int i = row * columns + column;
                 int left = cyclicLeft(i, column);
                 int down = cyclicDown(i, row);
+                int right = cyclicRight(i, column);
+                int up = cyclicUp(i, row);
                 double moved = edge[i] == 0 ? 0 : edge[i] * (edgePressure - pressure[i]);
                 inflow[row] += moved;
-                after[i] = before[i]
-                        - across(east[i], i, cyclicRight(i, column), pressure, full)
-                        + across(east[left], left, i, pressure, full)
-                        - across(north[i], i, cyclicUp(i, row), pressure, full)
-                        + across(north[down], down, i, pressure, full)
+                tiles.newFilm[i] = tiles.film[i]
+                        - across(east.open[i], i, right, pressure, full)
+                        + across(east.open[left], left, i, pressure, full)
+                        - across(north.open[i], i, up, pressure, full)
+                        + across(north.open[down], down, i, pressure, full)
                         + moved;
+                if (linked) {
+                    double byLand = -overLand(east, i, right, tiles)
+                            + overLand(east, left, i, tiles)
+                            - overLand(north, i, up, tiles)
+                            + overLand(north, down, i, tiles);
+                    double out = Math.max(0, throughWall(east, i, right, tiles))
+                            + Math.max(0, -throughWall(east, left, i, tiles))
+                            + Math.max(0, throughWall(north, i, up, tiles))
+                            + Math.max(0, -throughWall(north, down, i, tiles));
+                    double all = -throughWall(east, i, right, tiles)
+                            + throughWall(east, left, i, tiles)
+                            - throughWall(north, i, up, tiles)
+                            + throughWall(north, down, i, tiles);
+                    tiles.newFilm[i] += byLand + all;
+                    tiles.aside[i] = byLand - out;
+                }
             }
         }
+    }
+
+    private static double overLand(FaceConductances faces, int i, int next, TileStates tiles) {
+        return tiles.bearing[i] && tiles.bearing[next] ? faces.land[i] * (tiles.q[i] - tiles.q[next]) : 0;
+    }
+
+    private static double throughWall(FaceConductances faces, int i, int next, TileStates tiles) {
+        double wall = faces.wall[i];
+        if (wall > 0) {
+            return tiles.bearing[i] ? wall * (tiles.q[i] - tiles.pressure[next]) : 0;
+        }
+        return wall < 0 && tiles.bearing[next] ? wall * (tiles.q[next] - tiles.pressure[i]) : 0;
     }
 
     // Neighbours on the map laid end to end; where it does not repeat itself the conductance of that face is zero.
@@ -206,18 +256,18 @@ final class TileFlow {
      * @param flux overwritten with the magnitude of the flow through each tile, in m²/s: the mean of its opposite faces
      * @param inflow overwritten with the film that came in over a tile's faces, as thickness, in m: what left again counts
      */
-    void tell(double[] pressure, boolean[] full, double dt, double[] flux, double[] inflow) {
+    void tell(TileStates tiles, double dt, double[] flux, double[] inflow) {
         double scale = grid.pitchMetres() / dt / 2;
         for (int row = 0; row < rows; row++) {
             for (int column = 0; column < columns; column++) {
                 int i = row * columns + column;
                 int left = cyclicLeft(i, column);
                 int down = cyclicDown(i, row);
-                double toRight = across(east[i], i, cyclicRight(i, column), pressure, full);
-                double fromLeft = across(east[left], left, i, pressure, full);
-                double toAbove = across(north[i], i, cyclicUp(i, row), pressure, full);
-                double fromBelow = across(north[down], down, i, pressure, full);
-                double overRim = edge[i] == 0 ? 0 : edge[i] * (edgePressure - pressure[i]);
+                double toRight = through(east, i, cyclicRight(i, column), tiles);
+                double fromLeft = through(east, left, i, tiles);
+                double toAbove = through(north, i, cyclicUp(i, row), tiles);
+                double fromBelow = through(north, down, i, tiles);
+                double overRim = edge[i] == 0 ? 0 : edge[i] * (edgePressure - tiles.pressure[i]);
                 flux[i] = Math.hypot(toRight + fromLeft, toAbove + fromBelow) * scale;
                 inflow[i] = Math.max(0, -toRight)
                         + Math.max(0, fromLeft)
@@ -226,6 +276,11 @@ final class TileFlow {
                         + Math.max(0, overRim);
             }
         }
+    }
+
+    private double through(FaceConductances faces, int i, int next, TileStates tiles) {
+        double open = across(faces.open[i], i, next, tiles.pressure, tiles.full);
+        return linked ? open + overLand(faces, i, next, tiles) + throughWall(faces, i, next, tiles) : open;
     }
 
     private static double across(double conductance, int from, int to, double[] pressure, boolean[] full) {

@@ -12,10 +12,15 @@ import org.evenstamp.analysis.rheology.SqueezeStress;
  * dissolves by Henry's law at equilibrium).
  */
 final class TileLaw {
+    private static final double[] GAUSS_AT = {0.3399810435848563, 0.8611363115940526};
+    private static final double[] GAUSS_WEIGHT = {0.6521451548625461, 0.3478548451374538};
+
     private final SolverInput input;
     private final boolean gas;
     private final double[] touch; // gap at which the step's squeezing starts
     private final double[] inverseA; // 1/a
+    private final double[] filmBefore; // H when the step began
+    private final double[] roofFactor; // 12 η/(own share of the outflow times Δt); 0 where no way under a roof is known
     private final boolean[] clear; // the film did not rise into the cavities yet when the step began
 
     TileLaw(SolverInput input) {
@@ -24,6 +29,8 @@ final class TileLaw {
         int size = input.grid.size();
         touch = new double[size];
         inverseA = new double[size];
+        filmBefore = new double[size];
+        roofFactor = new double[size];
         clear = new boolean[size];
     }
 
@@ -38,7 +45,10 @@ final class TileLaw {
         for (int i = from; i < to; i++) {
             touch[i] = Math.min(gap[i], film[i]);
             double viscosity = thins ? input.thinning.underStress(eta, stress(i, squeeze[i])) : eta;
-            inverseA[i] = viscosity * input.squeezeMoment[i] / (2 * dt * touch[i] * touch[i]);
+            inverseA[i] = viscosity * input.squeezeMoment[i] / (2 * dt * touch[i] * touch[i] * input.ownShare[i]);
+            filmBefore[i] = film[i];
+            roofFactor[i] =
+                    input.landReach[i] > 0 && input.cavityVolume[i] > 0 ? 12 * viscosity / (dt * input.ownShare[i]) : 0;
             clear[i] = gap[i] >= film[i] * (1 - 1e-12);
         }
     }
@@ -69,7 +79,39 @@ final class TileLaw {
 
     private double excess(int i, double h) {
         double ratio = touch[i] / h;
-        return (ratio * ratio - 1) * inverseA[i];
+        double land = (ratio * ratio - 1) * inverseA[i];
+        return roofFactor[i] == 0 ? land : land + roofFactor[i] * underRoof(i, h);
+    }
+
+    /** Returns the integral of the way under the roof over the cubed height of the roof, from a gap to where the step began. */
+    private double underRoof(int i, double h) {
+        double middle = (touch[i] + h) / 2;
+        double half = (touch[i] - h) / 2;
+        double sum = 0;
+        for (int n = 0; n < GAUSS_AT.length; n++) {
+            sum += GAUSS_WEIGHT[n]
+                    * (roofResistance(i, middle - half * GAUSS_AT[n]) + roofResistance(i, middle + half * GAUSS_AT[n]));
+        }
+        return sum * half;
+    }
+
+    /**
+     * Returns what the film on its way from the edge to its front under the roof adds to 12 times the mean torsion function
+     * over the cubed gap, over the cubed height of the roof: exact for a grating.
+     */
+    private double roofResistance(int i, double h) {
+        double share = input.cavityFraction[i];
+        double land = 1 - share;
+        double roof = h + input.cavityVolume[i] / share;
+        double way = share / input.edgeDensity[i];
+        double untouched = input.thickness[i]; // film ahead of the front
+        double behind = filmBefore[i] - land * h - share * untouched;
+        double room = share * (roof - untouched);
+        double front = behind <= 0 ? 0 : behind >= room ? way : way * behind / room;
+        double reach = input.landReach[i];
+        double line = reach * front + front * front / 2;
+        double area = reach * front * front / 2 + front * front * front / 3;
+        return (land * line + input.edgeDensity[i] * area) / (roof * roof * roof);
     }
 
     private double gasPressure(int i, double h, double film) {
@@ -94,11 +136,34 @@ final class TileLaw {
         return input.cavityVolume[i] == 0 ? 0 : meniscus(i, film - input.cavityVolume[i], film);
     }
 
-    /** Returns by how much the pressure on the stamp is above the film's in a tile that has just filled. */
-    double heldWhenFilled(int i, double film) {
+    /**
+     * Returns by how much the pressure on the stamp is above the film's in a tile that has just filled.
+     *
+     * @param aside by how much the flow to and from the neighbours' land moved the gap
+     */
+    double heldWhenFilled(int i, double film, double aside) {
         double brim = film - input.cavityVolume[i];
-        double above = pressure(i, brim, film) - meniscusWhenFull(i, film);
+        double above = pressureAtMean(i, brim, film, aside) - meniscusWhenFull(i, film);
         return clear[i] ? Math.max(0, above) : above;
+    }
+
+    /** Returns the pressure at which the mean of a tile's face, which sags between its protrusions, stands at a height. */
+    private double pressureAtMean(int i, double mean, double film, double aside) {
+        double sag = input.sag[i];
+        if (sag == 0) {
+            return pressure(i, mean - aside, film);
+        }
+        double low = Math.max(1e-3 * touch[i], mean - aside);
+        double high = Math.max(touch[i], low);
+        for (int n = 0; n < 60 && high - low > 1e-13 * touch[i]; n++) {
+            double h = (low + high) / 2;
+            if (h + aside - sag * pressure(i, h, film) > mean) {
+                high = h;
+            } else {
+                low = h;
+            }
+        }
+        return pressure(i, (low + high) / 2, film);
     }
 
     /** Returns the pressure on the stamp without squeezing: film at the meniscus' pressure below land, gas below roofs. */
@@ -130,15 +195,25 @@ final class TileLaw {
     double gap(int i, double q, double film) {
         if (!gas) {
             double s = q - base(i, 0, film);
-            return inverseA[i] == 0 ? touch[i] : touch[i] / Math.sqrt(1 + s / inverseA[i]);
+            double free = inverseA[i] == 0 ? touch[i] : touch[i] / Math.sqrt(1 + s / inverseA[i]);
+            if (roofFactor[i] == 0 || free == touch[i]) {
+                return free;
+            }
+            return s > 0 ? search(i, q, film, free, touch[i], free) : search(i, q, film, touch[i], free, touch[i]);
         }
-        // Falls strictly with h: a bracket and Newton's method inside it.
         double low = Math.max(0, film * (1 - input.gasSolubility) - input.cavityVolume[i]);
         double high = touch[i];
         for (int n = 0; n < 60 && pressure(i, high, film) > q; n++) {
             high *= 2;
         }
-        double h = Math.min(touch[i], high);
+        return search(i, q, film, low, high, Math.min(touch[i], high));
+    }
+
+    /** The pressure falls strictly with the gap: Newton's method inside a bracket. */
+    private double search(int i, double q, double film, double least, double most, double start) {
+        double low = least;
+        double high = most;
+        double h = start;
         for (int n = 0; n < 200; n++) {
             double over = pressure(i, h, film) - q;
             if (over > 0) {
@@ -151,7 +226,7 @@ final class TileLaw {
                 return h;
             }
             double next = h + move;
-            if (!(next > low && next < high)) {
+            if (!(next >= low && next <= high)) {
                 next = (low + high) / 2;
             }
             h = next;
@@ -162,6 +237,9 @@ final class TileLaw {
     /** Returns by how much the gap falls per pressure, at a gap. */
     double compliance(int i, double h, double film) {
         double stiffness = 2 * inverseA[i] * touch[i] * touch[i] / (h * h * h);
+        if (roofFactor[i] > 0) {
+            stiffness += roofFactor[i] * roofResistance(i, h);
+        }
         if (gas) {
             double volume = input.cavityVolume[i];
             double room = volume - film + h;

@@ -15,13 +15,19 @@ final class TileStates {
 
     // When the step begins.
     final double[] film; // film per area H, uncompressed
-    final double[] gap; // h
+    final double[]
+            gap; // mean height of the face above the substrate, cavities filled up: what film has room for less v
+    final double[] landGap; // h, under the protrusions
+    final double[] sagging; // pressure that keeps the roofs of a full tile below its mean
 
     // When it ends.
     final byte[] state;
     final double[] q; // pressure on the stamp
     final double[] newFilm;
     final double[] newGap;
+    final double[] newLandGap;
+    final double[] aside; // what the flow to and from the neighbours' land adds to the gap under the land
+    final boolean[] bearing; // land that film can leave over the sides
     final double[] yield; // by how much the gap falls per pressure, m/Pa
     final double[] pressure; // P, in the film
     final double[] bend; // of the stamp
@@ -44,6 +50,11 @@ final class TileStates {
         int size = input.grid.size();
         film = new double[size];
         gap = new double[size];
+        landGap = new double[size];
+        sagging = new double[size];
+        newLandGap = new double[size];
+        aside = new double[size];
+        bearing = new boolean[size];
         state = new byte[size];
         q = new double[size];
         newFilm = new double[size];
@@ -77,6 +88,7 @@ final class TileStates {
         for (int i = 0; i < gap.length; i++) {
             film[i] = input.thickness[i];
             gap[i] = lift + wedge[i];
+            landGap[i] = gap[i];
             if (input.particleHeight[i] > 0 && input.particleHeight[i] >= gap[i] * (1 - 1e-12)) {
                 state[i] = STOPPED;
             } else if (input.cavityVolume[i] == 0) {
@@ -95,6 +107,45 @@ final class TileStates {
         System.arraycopy(pressure, 0, savedPressure, 0, pressure.length);
     }
 
+    /**
+     * Ends a step: the roofs of full tiles that have met the film lift off their protrusions' load as film flows in, by
+     * Stefan's law.
+     *
+     * @param dt length of the step, s
+     * @param eta viscosity of the film, Pa s
+     */
+    void relax(double dt, double eta) {
+        for (int i = 0; i < gap.length; i++) {
+            double sag = input.sag[i];
+            if (state[i] == FULL && sag > 0 && newGap[i] > 0) {
+                double left = held[i] > 0 ? held[i] : sagging[i];
+                double h = newGap[i] + sag * left;
+                sagging[i] = left * Math.exp(-h * h * h * dt / (sag * eta * Math.max(1e-30, input.ownMoment[i])));
+                newLandGap[i] = newGap[i] + sag * sagging[i];
+            } else {
+                sagging[i] = 0;
+                newLandGap[i] = state[i] == OPEN ? newGap[i] : newLandGap[i];
+            }
+        }
+    }
+
+    /** Returns the pressure that squeezed the film of a tile that filled in this step up to the brim, Pa; 0 in others. */
+    double squeezedToBrim(int i) {
+        return held[i] == 0 ? 0 : held[i] + law.meniscusWhenFull(i, newFilm[i]) - baseAtBrim(i);
+    }
+
+    /** Returns the pressure that a tile at its brim bears without squeezing, Pa. */
+    double baseAtBrim(int i) {
+        return law.base(i, newFilm[i] - input.cavityVolume[i], newFilm[i]);
+    }
+
+    /** Makes the step's end the state. */
+    void accept() {
+        System.arraycopy(newFilm, 0, film, 0, film.length);
+        System.arraycopy(newGap, 0, gap, 0, gap.length);
+        System.arraycopy(newLandGap, 0, landGap, 0, gap.length);
+    }
+
     /** Brings back what was kept. */
     void restore() {
         System.arraycopy(savedState, 0, state, 0, state.length);
@@ -106,6 +157,7 @@ final class TileStates {
     void rest() {
         System.arraycopy(film, 0, newFilm, 0, film.length);
         System.arraycopy(gap, 0, newGap, 0, gap.length);
+        System.arraycopy(landGap, 0, newLandGap, 0, gap.length);
     }
 
     /** Begins from the state at the end of the last accepted step. */
@@ -130,6 +182,7 @@ final class TileStates {
     void press(int from, int to) {
         for (int i = from; i < to; i++) {
             full[i] = state[i] == FULL;
+            bearing[i] = state[i] == FULL || state[i] == LAW;
             pressure[i] = full[i] ? q[i] - held[i] : law.meniscus(i, newGap[i], newFilm[i]);
         }
     }
@@ -147,17 +200,21 @@ final class TileStates {
             case FULL -> {
                 yield[i] = Math.max(film[i], input.cavityVolume[i]) / input.bulkModulus;
                 newGap[i] = newFilm[i] - input.cavityVolume[i];
+                newLandGap[i] = newGap[i];
                 r[i] = newGap[i] - yield[i] * pressure[i] - bend[i] - wedge[i];
             }
             case LAW -> {
-                newGap[i] = law.gap(i, q[i], newFilm[i]);
-                yield[i] = law.compliance(i, newGap[i], newFilm[i]);
+                double own = law.gap(i, q[i], newFilm[i]);
+                newLandGap[i] = own + aside[i];
+                newGap[i] = newLandGap[i] - input.sag[i] * q[i];
+                yield[i] = law.compliance(i, own, newFilm[i]) + input.sag[i];
                 r[i] = newGap[i] - bend[i] - wedge[i];
             }
             case STOPPED -> {
                 double top = input.particleHeight[i];
                 yield[i] = top / input.bulkModulus;
                 newGap[i] = top;
+                newLandGap[i] = top;
                 r[i] = top - yield[i] * (q[i] - law.pressureAtStop(i, top, newFilm[i])) - bend[i] - wedge[i];
             }
             default -> {
@@ -172,9 +229,9 @@ final class TileStates {
         // Downwards along the law itself: its tangent would overshoot to an enormous suction. But the law takes the
         // rounding of the gap for a pressure, in short steps one that bends a foil: where little changes the tangent
         // serves.
-        q[i] = state[i] == LAW && yield[i] * change < -1e-6 * newGap[i]
-                ? law.pressure(i, newGap[i] - yield[i] * change, newFilm[i])
-                : q[i] + change;
+        double own = newLandGap[i] - aside[i];
+        double down = (yield[i] - input.sag[i]) * change;
+        q[i] = state[i] == LAW && down < -1e-6 * own ? law.pressure(i, own - down, newFilm[i]) : q[i] + change;
     }
 
     /**
@@ -261,7 +318,7 @@ final class TileStates {
         }
         if (then != now) {
             state[i] = then;
-            held[i] = now == LAW && then == FULL ? law.heldWhenFilled(i, newFilm[i]) : 0;
+            held[i] = now == LAW && then == FULL ? law.heldWhenFilled(i, newFilm[i], aside[i]) : 0;
             if (then == OPEN) {
                 q[i] = law.base(i, newGap[i], newFilm[i]);
             } else if (then == LAW) {

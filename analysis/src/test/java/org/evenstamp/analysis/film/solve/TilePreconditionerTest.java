@@ -42,7 +42,8 @@ class TilePreconditionerTest {
             yield = new double[size];
             full = new boolean[size];
             active = new boolean[size];
-            double[] cubed = new double[size];
+            GapMobility mobility = new GapMobility(input);
+            double[] cubed = mobility.cubedX;
             for (int i = 0; i < size; i++) {
                 int patch = grid.column(i) * 4 / columns + 4 * (grid.row(i) * 4 / rows);
                 full[i] = patch % 3 != 1;
@@ -53,8 +54,9 @@ class TilePreconditionerTest {
                 cubed[i] = flowOverStamp * typical * Math.pow(contrast, patch % 4 / 3.0);
             }
             flow = new TileFlow(input);
-            flow.begin(PITCH * PITCH, cubed, cubed, full, new double[size]);
-            flow.connect(full, 0, rows);
+            System.arraycopy(cubed, 0, mobility.cubedY, 0, size);
+            flow.begin(PITCH * PITCH, mobility, full);
+            flow.connect(full, full, 0, rows);
         }
 
         void apply(double[] in, double[] out) {

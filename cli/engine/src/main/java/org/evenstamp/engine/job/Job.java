@@ -242,6 +242,11 @@ public final class Job {
                 steps.resolved().word(JobVocabulary.TILE_STRUCTURE).toUpperCase(Locale.ROOT));
     }
 
+    /** Returns whether a run also solves on tiles twice as wide. */
+    public boolean checksResolution() {
+        return resolved.word(JobVocabulary.TILE_RESOLUTION).equals("on");
+    }
+
     /** Returns the cavity depth of features that carry none, m; null when it does not matter to the user. */
     public @Nullable Double depthMetres() {
         return steps.resolved().number(JobVocabulary.STAMP_DEPTH.id());

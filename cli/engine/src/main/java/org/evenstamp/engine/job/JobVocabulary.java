@@ -116,6 +116,13 @@ public final class JobVocabulary {
             "how squeeze moment, flow paths and widths are found: from a fine picture of every tile, or as if it were a"
                     + " grating");
 
+    /** Whether a run tells how far its numbers depend on the tiles. */
+    public static final Parameter.Choice TILE_RESOLUTION = new Parameter.Choice(
+            "tiles.resolution",
+            List.of("on", "off"),
+            "whether a run also solves on tiles twice as wide, which tells the error of its numbers for a quarter of the time"
+                    + " more");
+
     /** Depth of the cavities. */
     public static final Parameter.Quantity STAMP_DEPTH = Parameter.Quantity.required(
             "stamp.depth", "nm", 0.1, 1e6, "cavity depth of features that carry no depth of their own");
@@ -154,6 +161,7 @@ public final class JobVocabulary {
                 new JobKey.Value(BAD_FEATURES, false),
                 new JobKey.Value(TILE_SIDE, false),
                 new JobKey.Value(TILE_STRUCTURE, false),
+                new JobKey.Value(TILE_RESOLUTION, false),
                 new JobKey.Value(STAMP_DEPTH, true),
                 STAMP_MATERIAL,
                 FILM_MATERIAL,

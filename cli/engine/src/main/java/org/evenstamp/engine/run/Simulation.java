@@ -10,6 +10,7 @@ import org.evenstamp.analysis.limit.Ranking;
 import org.evenstamp.analysis.pipeline.Outcome;
 import org.evenstamp.engine.job.FilmMap;
 import org.evenstamp.engine.job.Job;
+import org.evenstamp.engine.job.JobVocabulary;
 import org.evenstamp.engine.result.Results;
 import org.evenstamp.geometry.draw.Sketch;
 import org.evenstamp.geometry.tile.MapOptions;
@@ -21,6 +22,7 @@ import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.finding.Finding;
 import org.evenstamp.shared.finding.Limit;
 import org.evenstamp.shared.finding.Place;
+import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.problem.Problems;
 import org.evenstamp.shared.progress.Progress;
@@ -44,6 +46,9 @@ public final class Simulation {
     private static final long ANALYSIS_BYTES = 38;
 
     private static final Set<String> DEPEND_ON_DEPTH = Set.of(TileFields.CAVITY_VOLUME.id(), TileFields.WALL_AREA.id());
+
+    /** Tiles along a side of the coarser map; on fewer it tells nothing. */
+    private static final int FEWEST_WIDE = 4;
 
     private Simulation() {}
 
@@ -81,6 +86,14 @@ public final class Simulation {
         FieldSet tiles = tiles(job, layout.map(), memory, warnings, progress);
         Outcome outcome = analyse(job, tiles, options, progress);
         warnings.addAll(outcome.warnings());
+        List<Results.AnalysisPart> parts =
+                new ArrayList<>(outcome.results().stream().map(Simulation::part).toList());
+        Outcome wide = onWideTiles(job, tiles, options, progress);
+        if (wide != null) {
+            Resolution resolution = new Resolution(outcome, wide, job.limits());
+            parts.add(resolution.part());
+            warnings.addAll(resolution.warnings());
+        }
         Results.Verdict verdict = verdict(job.limits(), outcome, warnings);
         return new Results(
                 new Results.Provenance(
@@ -90,10 +103,24 @@ public final class Simulation {
                         hashes.stream().map(FileHash::await).toList()),
                 layout,
                 outcome.fields(),
-                outcome.results().stream().map(Simulation::part).toList(),
+                parts,
                 skipped(outcome),
                 verdict,
                 warnings);
+    }
+
+    /** Returns what the job comes to on tiles twice as wide, or null when nothing is to be compared. */
+    private static @Nullable Outcome onWideTiles(Job job, FieldSet tiles, RunOptions options, Progress progress) {
+        TileGrid grid = tiles.grid();
+        if (!job.checksResolution()
+                || Math.min(grid.columns(), grid.rows()) < FEWEST_WIDE * 2
+                || tiles.find("film.coated").isPresent()) {
+            return null;
+        }
+        Job wide = job.with(JobVocabulary.TILE_SIDE.id(), 2 * grid.pitchMetres());
+        TileMap map = layout(wide, options.withSketch(false), progress).map();
+        FieldSet fields = tiles(wide, map, new StageMemory(0), new ArrayList<>(), progress);
+        return analyse(wide, fields, options, progress);
     }
 
     /** Returns the tile map of a job that gives a depth, and its film where it has a map of one; no analysis runs. */
@@ -121,13 +148,15 @@ public final class Simulation {
             Job.LayoutChoice layout,
             @Nullable Double sideMetres,
             @Nullable Double depthMetres,
-            MapOptions.Structure structure) {
+            MapOptions.Structure structure,
+            MapOptions.Around around) {
         static MeasuredFrom of(Job job, Progress progress) {
             Job.LayoutChoice layout = job.layout();
             String hash = FileHash.start(layout.file(), layout.asWritten(), progress)
                     .await()
                     .sha256();
-            return new MeasuredFrom(hash, layout, job.tileSideMetres(), job.depthMetres(), job.structure());
+            return new MeasuredFrom(
+                    hash, layout, job.tileSideMetres(), job.depthMetres(), job.structure(), surroundOf(job));
         }
     }
 
@@ -144,6 +173,7 @@ public final class Simulation {
                 job.layout().outline(),
                 job.tileSideMetres(),
                 job.structure(),
+                surroundOf(job),
                 options.threads());
         try {
             TileMapper.Measured measured = new TileMapper(choices)
@@ -166,6 +196,19 @@ public final class Simulation {
         return job.plan().running().stream()
                 .mapToLong(analysis -> analysis.description().gives().size())
                 .sum();
+    }
+
+    /** Returns what lies around the map, as the film solve will have it. */
+    private static MapOptions.Around surroundOf(Job job) {
+        if (job.settings()
+                .findChoice("stamp.surround")
+                .filter("isolated"::equals)
+                .isEmpty()) {
+            return MapOptions.Around.REPEATS;
+        }
+        return job.settings().findChoice("film.edge").filter("open"::equals).isPresent()
+                ? MapOptions.Around.OPEN
+                : MapOptions.Around.CLOSED;
     }
 
     private static Sketch sketch(

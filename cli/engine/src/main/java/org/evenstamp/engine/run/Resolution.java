@@ -1,0 +1,188 @@
+package org.evenstamp.engine.run;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import org.evenstamp.analysis.limit.LimitCheck;
+import org.evenstamp.analysis.pipeline.Outcome;
+import org.evenstamp.engine.result.Results;
+import org.evenstamp.shared.field.Field;
+import org.evenstamp.shared.finding.Finding;
+import org.evenstamp.shared.finding.Limit;
+import org.evenstamp.shared.finding.Place;
+import org.evenstamp.shared.spi.Figure;
+import org.evenstamp.shared.unit.Unit;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * How far the numbers of a run depend on its tiles: what the same job says on tiles twice as wide. A number whose error goes
+ * with the side of a tile is off by about as much as the two differ; one whose error goes with its square, by a third of that.
+ */
+final class Resolution {
+    /** Change from which on a number is marked. */
+    private static final double MOVED = 0.1;
+
+    private static final String ORIGIN = "resolution";
+
+    /** Figures that a reader takes away, by analysis. */
+    private static final Map<String, List<String>> HEADLINES =
+            Map.of("film", List.of("residual.mean", "residual.sigma3"));
+
+    private final Outcome fine;
+    private final Outcome coarse;
+    private final List<Figure> figures = new ArrayList<>();
+    private final List<String> moved = new ArrayList<>();
+    private final List<Finding.Warning> warnings = new ArrayList<>();
+
+    Resolution(Outcome fine, Outcome coarse, List<Limit> limits) {
+        this.fine = fine;
+        this.coarse = coarse;
+        headlines();
+        lastFill();
+        limits(limits);
+        if (!moved.isEmpty()) {
+            warn(
+                    "resolution.moved",
+                    "on tiles twice as wide these numbers differ by more than 10 %: " + String.join(", ", moved)
+                            + "; they are no better known than that, and smaller tiles (tiles.side) would tell them better");
+        }
+    }
+
+    private void headlines() {
+        HEADLINES.forEach((analysis, ids) -> ids.forEach(id -> {
+            Figure here = figure(fine, analysis, id);
+            Figure there = figure(coarse, analysis, id);
+            if (here != null && there != null) {
+                compare(analysis + " " + id, id, here.valueSi(), there.valueSi(), here.unit());
+            }
+        }));
+    }
+
+    private static @Nullable Figure figure(Outcome outcome, String analysis, String id) {
+        return outcome.results().stream()
+                .filter(answer -> answer.analysis().id().equals(analysis))
+                .flatMap(answer -> answer.result().figures().stream())
+                .filter(figure -> figure.id().equals(id))
+                .findFirst()
+                .orElse(null);
+    }
+
+    private void lastFill() {
+        double here = most(fine, "fill.time");
+        double there = most(coarse, "fill.time");
+        if (here > 0 && there > 0) {
+            compare(
+                    "last fill.time",
+                    "fill.time.last",
+                    here,
+                    there,
+                    fine.fields().find("fill.time").orElseThrow().name().unit());
+        }
+    }
+
+    private static double most(Outcome outcome, String field) {
+        return outcome.fields().find(field).map(Resolution::most).orElse(Double.NaN);
+    }
+
+    private static double most(Field field) {
+        double most = Double.NaN;
+        for (double value : field.toArray()) {
+            if (!Double.isNaN(value) && !(most >= value)) {
+                most = value;
+            }
+        }
+        return most;
+    }
+
+    /** The number behind each limit, and whether wider tiles come to another verdict. */
+    private void limits(List<Limit> limits) {
+        List<String> close = new ArrayList<>();
+        for (Limit limit : limits) {
+            if (fine.fields().find(limit.fieldId()).isEmpty()
+                    || coarse.fields().find(limit.fieldId()).isEmpty()) {
+                continue;
+            }
+            Field field = fine.fields().find(limit.fieldId()).orElseThrow();
+            double here = found(limit, field);
+            double there = found(limit, coarse.fields().find(limit.fieldId()).orElseThrow());
+            if (Double.isNaN(here) || Double.isNaN(there)) {
+                continue;
+            }
+            String id = limit.fieldId() + "." + limit.measure().word();
+            compare(
+                    limit.fieldId() + " (" + limit.measure().word() + ")",
+                    id,
+                    here,
+                    there,
+                    field.name().unit());
+            if (broken(limit, fine) != broken(limit, coarse)
+                    || Math.abs(here - limit.boundSi()) < Math.abs(here - there)) {
+                close.add(limit.fieldId());
+            }
+        }
+        if (!close.isEmpty()) {
+            warn(
+                    "resolution.too-close",
+                    "too close to call on these tiles: the limits on " + String.join(", ", close)
+                            + ", whose numbers lie nearer to their bounds than they are known");
+        }
+    }
+
+    private static boolean broken(Limit limit, Outcome outcome) {
+        return LimitCheck.check(List.of(limit), outcome.fields()).stream()
+                .anyMatch(Finding.LimitBroken.class::isInstance);
+    }
+
+    private static double found(Limit limit, Field field) {
+        double[] known = Arrays.stream(field.toArray())
+                .filter(value -> !Double.isNaN(value))
+                .toArray();
+        if (known.length == 0) {
+            return Double.NaN;
+        }
+        double least = Arrays.stream(known).min().orElseThrow();
+        double most = Arrays.stream(known).max().orElseThrow();
+        double mean = Arrays.stream(known).average().orElseThrow();
+        return switch (limit.measure()) {
+            case EACH -> limit.side() == Limit.Side.AT_LEAST ? least : most;
+            case MEAN -> mean;
+            case SPREAD -> most - least;
+            case SIGMA3 ->
+                3
+                        * Math.sqrt(Arrays.stream(known)
+                                .map(value -> (value - mean) * (value - mean))
+                                .average()
+                                .orElseThrow());
+        };
+    }
+
+    private void compare(String name, String id, double here, double there, Unit unit) {
+        double error = Math.abs(here - there);
+        if (!Double.isFinite(error)
+                || figures.stream().anyMatch(figure -> figure.id().equals(id))) {
+            return;
+        }
+        figures.add(new Figure(id, error, unit, "error of " + name + " from the tiles, by tiles twice as wide"));
+        if (error > MOVED * Math.max(Math.abs(here), 1e-300)) {
+            moved.add(String.format(
+                    Locale.ROOT, "%s (%.3g %s, %.3g)", name, unit.fromSi(here), unit.symbol(), unit.fromSi(there)));
+        }
+    }
+
+    private void warn(String code, String message) {
+        warnings.add(new Finding.Warning(ORIGIN, code, message, new Place.WholeStamp()));
+    }
+
+    /** Returns the errors as one more part of the results. */
+    Results.AnalysisPart part() {
+        return new Results.AnalysisPart(
+                ORIGIN, "error of the headline numbers from the size of the tiles", figures, List.of(), List.of());
+    }
+
+    /** Returns what a reader has to know. */
+    List<Finding.Warning> warnings() {
+        return new ArrayList<>(warnings);
+    }
+}

@@ -1,0 +1,94 @@
+package org.evenstamp.tool.command;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import com.fasterxml.jackson.databind.ObjectMapper;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.Locale;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+/**
+ * A filling front between roof and substrate, from polygons to the fill time, at many tile sides: gratings under a rigid stamp,
+ * 150 nm deep, a film of 250 nm and 1e4 Pa s under 5 MPa. The truth is an ordinary differential equation, integrated to 20
+ * digits: Stefan's pressure drop under the land, Poiseuille's under the roof up to the front.
+ */
+class FrontUnderRoofTest {
+    private static final String JOB = """
+            layout:
+              file: layout.wkt
+              format: wkt
+              unit: um
+              outline: {min: ["0 um", "0 um"], max: ["%s um", "%s um"]}
+            tiles: {side: "%s um", resolution: off}
+            stamp: {depth: "150 nm", kind: rigid}
+            film: {thickness: "250 nm", viscosity: "1e4 Pa s"}
+            process: {pressure: "5 MPa", hold: "%s s"}
+            """;
+
+    @TempDir
+    Path directory;
+
+    private final TriedTool tool = new TriedTool();
+
+    @ParameterizedTest(name = "land {0}, cavity {1}, tiles of {3} um shifted by {4}")
+    @CsvSource({
+        "10, 30, 2.72065857, 2.5, 0",
+        "10, 30, 2.72065857, 20, 0",
+        "10, 30, 2.72065857, 40, 0",
+        "10, 30, 2.72065857, 40, 13.3",
+        "10, 30, 2.72065857, 80, 26.7",
+        "10, 30, 2.72065857, 100, 0",
+        "10, 30, 2.72065857, 60, 20",
+        "10, 30, 2.72065857, 330, 0",
+        "10, 30, 2.72065857, 330, 110",
+        "10, 30, 2.72065857, 400, 0",
+        "10, 30, 2.72065857, 400, 133",
+        "200, 200, 482.496922, 12.5, 0",
+        "200, 200, 482.496922, 12.5, 4.2",
+        "200, 200, 482.496922, 200, 0",
+        "200, 200, 482.496922, 400, 0",
+        "200, 200, 482.496922, 400, 133",
+        "200, 200, 482.496922, 2000, 0",
+        "200, 200, 482.496922, 4000, 1300"
+    })
+    void the_last_tile_fills_when_the_front_arrives(
+            double land, double cavity, double seconds, double side, double shift) throws IOException {
+        double period = land + cavity;
+        double width = Math.max(1, Math.ceil(3 * side / period)) * period;
+        while (Math.abs(width / side - Math.rint(width / side)) > 1e-9) {
+            width += period;
+        }
+        StringBuilder layout = new StringBuilder();
+        for (int n = -20; n * period < width; n++) {
+            double x0 = n * period + land / 2 + shift;
+            double x1 = x0 + cavity;
+            if (x1 > 0 && x0 < width) {
+                layout.append(String.format(
+                        Locale.ROOT,
+                        "POLYGON ((%1$f %3$f, %2$f %3$f, %2$f %4$f, %1$f %4$f, %1$f %3$f))%n",
+                        x0,
+                        x1,
+                        -side,
+                        4 * side));
+            }
+        }
+        Files.writeString(directory.resolve("layout.wkt"), layout);
+        Path job = Files.writeString(
+                directory.resolve("job.yaml"), String.format(Locale.ROOT, JOB, width, 3 * side, side, 3 * seconds));
+
+        assertThat(tool.run("run", job, "--no-report", "--out", directory.resolve("out")))
+                .as(tool.err.toString())
+                .isZero();
+
+        double last = new ObjectMapper()
+                .readTree(directory.resolve("out").resolve("result.json").toFile())
+                .at("/fields/fill.time/max")
+                .asDouble();
+        assertThat(last / seconds).isCloseTo(1, within(0.05));
+    }
+}

@@ -1,0 +1,473 @@
+package org.evenstamp.geometry.measure;
+
+import java.util.Arrays;
+import org.evenstamp.shared.progress.Stage;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Solves {@code -laplace(u) + a u = 1} on all land of a map, {@code u = 0} at its edges to cavities. Where cells hold
+ * features finer than themselves, {@code 1/a} is the value of u among these; elsewhere a is 0.
+ *
+ * <p>Finite volumes on square cells, five points each. An arm that crosses an edge is cut where the shares of land say the
+ * edge lies; a cell's sides and its source are those of the rectangle between the middles of its arms, which is exact for
+ * straight edges along the cells and keeps the matrix symmetric. Conjugate gradients, preconditioned by a multigrid cycle
+ * over 2 x 2 cells taken together (the matrix summed up, its couplings halved for the doubled distance). Lengths in cells.
+ */
+public final class LandSolver {
+    private static final int MOST_ITERATIONS = 200;
+    private static final double REDUCTION = 1e-8; // of the residual; flows through faces are known to about as much
+    private static final double SHORTEST_ARM = 1e-3;
+    private static final int COARSEST = 64;
+    private static final int COARSEST_SWEEPS = 40;
+    /** Land from this share on, as everywhere in pictures. */
+    private static final double LAND = 0.5;
+
+    private static final double ROUNDING = 1e-9;
+    /** From this length on an arm reaches its cell's side. */
+    private static final double ON_FACE = 0.5 - 1e-6;
+
+    private final int columns;
+    private final int rows;
+    private final boolean periodic;
+    private final boolean openRim;
+    private final double[] land;
+    private final double[] absorption;
+    private final Level finest;
+    private final double[] source;
+    private int iterations;
+    private boolean converged;
+
+    /** One matrix: symmetric, five points, diagonal not below the sum of its couplings. */
+    private static final class Level {
+        final int columns;
+        final int rows;
+        final boolean periodic;
+        final double[] east;
+        final double[] north;
+        final double[] diagonal;
+        final double[] u;
+        final double[] f;
+
+        @Nullable
+        Level coarser;
+
+        Level(int columns, int rows, boolean periodic) {
+            this.columns = columns;
+            this.rows = rows;
+            this.periodic = periodic;
+            east = new double[columns * rows];
+            north = new double[columns * rows];
+            diagonal = new double[columns * rows];
+            u = new double[columns * rows];
+            f = new double[columns * rows];
+        }
+
+        void coarsen() {
+            if (columns * rows <= COARSEST) {
+                return;
+            }
+            Level next = new Level((columns + 1) / 2, (rows + 1) / 2, periodic);
+            double alongX = columns > 1 ? 0.5 : 1;
+            double alongY = rows > 1 ? 0.5 : 1;
+            for (int row = 0; row < rows; row++) {
+                for (int column = 0; column < columns; column++) {
+                    int i = row * columns + column;
+                    int c = row / 2 * next.columns + column / 2;
+                    int right = right(i, column);
+                    int up = up(i, row);
+                    next.diagonal[c] += diagonal[i];
+                    couple(next, next.east, c, i, right, east[i], alongX);
+                    couple(next, next.north, c, i, up, north[i], alongY);
+                }
+            }
+            coarser = next;
+            next.coarsen();
+        }
+
+        /** Adds a coupling of two cells to that of the squares they lie in; within a square it leaves the diagonal. */
+        private void couple(Level next, double[] couplings, int from, int i, int other, double c, double factor) {
+            if (c == 0) {
+                return;
+            }
+            int to = other / columns / 2 * next.columns + other % columns / 2;
+            if (to == from) {
+                next.diagonal[from] -= 2 * c;
+                return;
+            }
+            couplings[from] += factor * c;
+            next.diagonal[from] -= (1 - factor) * c;
+            next.diagonal[to] -= (1 - factor) * c;
+        }
+
+        int right(int i, int column) {
+            return column + 1 < columns ? i + 1 : i + 1 - columns;
+        }
+
+        int up(int i, int row) {
+            return row + 1 < rows ? i + columns : i - (rows - 1) * columns;
+        }
+
+        /** One sweep of Gauss and Seidel, onwards or back. */
+        void sweep(boolean back) {
+            for (int n = 0; n < rows; n++) {
+                int row = back ? rows - 1 - n : n;
+                int first = row * columns;
+                int below = row > 0 ? -columns : (rows - 1) * columns;
+                int above = row + 1 < rows ? columns : -(rows - 1) * columns;
+                for (int m = 0; m < columns; m++) {
+                    int column = back ? columns - 1 - m : m;
+                    int i = first + column;
+                    if (diagonal[i] > 0) {
+                        int left = column > 0 ? i - 1 : i + columns - 1;
+                        int right = column + 1 < columns ? i + 1 : first;
+                        u[i] = (f[i]
+                                        + east[i] * u[right]
+                                        + east[left] * u[left]
+                                        + north[i] * u[i + above]
+                                        + north[i + below] * u[i + below])
+                                / diagonal[i];
+                    }
+                }
+            }
+        }
+
+        double times(double[] x, int i, int column, int row) {
+            int left = column > 0 ? i - 1 : i + columns - 1;
+            int right = column + 1 < columns ? i + 1 : i + 1 - columns;
+            int below = i + (row > 0 ? -columns : (rows - 1) * columns);
+            int above = i + (row + 1 < rows ? columns : -(rows - 1) * columns);
+            return diagonal[i] * x[i]
+                    - east[i] * x[right]
+                    - east[left] * x[left]
+                    - north[i] * x[above]
+                    - north[below] * x[below];
+        }
+
+        /** Improves u, which is zero at first, for the right side f. */
+        void cycle() {
+            Arrays.fill(u, 0);
+            if (coarser == null) {
+                for (int n = 0; n < COARSEST_SWEEPS; n++) {
+                    sweep(false);
+                    sweep(true);
+                }
+                return;
+            }
+            sweep(false);
+            Arrays.fill(coarser.f, 0);
+            for (int row = 0; row < rows; row++) {
+                int c = row / 2 * coarser.columns;
+                for (int column = 0; column < columns; column++) {
+                    int i = row * columns + column;
+                    if (diagonal[i] > 0) {
+                        coarser.f[c + column / 2] += f[i] - times(u, i, column, row);
+                    }
+                }
+            }
+            coarser.cycle();
+            for (int row = 0; row < rows; row++) {
+                int c = row / 2 * coarser.columns;
+                for (int column = 0; column < columns; column++) {
+                    int i = row * columns + column;
+                    if (diagonal[i] > 0) {
+                        u[i] += coarser.u[c + column / 2];
+                    }
+                }
+            }
+            sweep(true);
+        }
+    }
+
+    /**
+     * Sets the map up.
+     *
+     * @param land share of land in every cell, row 0 first
+     * @param absorption a of every cell, over its size squared; positive where finer features are, whatever the share
+     * @param periodic whether the map repeats itself on all sides
+     * @param openRim whether the rim of a map that does not is an edge, too; else nothing passes it
+     */
+    public LandSolver(int columns, int rows, double[] land, double[] absorption, boolean periodic, boolean openRim) {
+        this.columns = columns;
+        this.rows = rows;
+        this.land = land;
+        this.absorption = absorption;
+        this.periodic = periodic;
+        this.openRim = openRim;
+        finest = new Level(columns, rows, periodic);
+        source = new double[columns * rows];
+        double[] sideX = new double[columns * rows];
+        double[] sideY = new double[columns * rows];
+        for (int row = 0; row < rows; row++) {
+            for (int column = 0; column < columns; column++) {
+                int i = row * columns + column;
+                if (carries(i)) {
+                    sideX[i] = (arm(i, left(i, column)) + arm(i, right(i, column))) / 2;
+                    sideY[i] = (arm(i, below(i, row)) + arm(i, above(i, row))) / 2;
+                    source[i] = sideX[i] * sideY[i];
+                    finest.diagonal[i] = absorption[i] * source[i];
+                }
+            }
+        }
+        for (int row = 0; row < rows; row++) {
+            for (int column = 0; column < columns; column++) {
+                int i = row * columns + column;
+                if (!carries(i)) {
+                    continue;
+                }
+                int right = right(i, column);
+                int above = above(i, row);
+                if (right >= 0 && carries(right)) {
+                    finest.east[i] = (sideY[i] + sideY[right]) / 2;
+                    finest.diagonal[i] += finest.east[i];
+                    finest.diagonal[right] += finest.east[i];
+                }
+                if (above >= 0 && carries(above)) {
+                    finest.north[i] = (sideX[i] + sideX[above]) / 2;
+                    finest.diagonal[i] += finest.north[i];
+                    finest.diagonal[above] += finest.north[i];
+                }
+                finest.diagonal[i] += sideY[i] * (toEdge(i, left(i, column)) + toEdge(i, right))
+                        + sideX[i] * (toEdge(i, below(i, row)) + toEdge(i, above));
+            }
+        }
+    }
+
+    private int left(int i, int column) {
+        return column > 0 ? i - 1 : periodic ? i + columns - 1 : -1;
+    }
+
+    private int right(int i, int column) {
+        return column + 1 < columns ? i + 1 : periodic ? i + 1 - columns : -1;
+    }
+
+    private int below(int i, int row) {
+        return row > 0 ? i - columns : periodic ? i + (rows - 1) * columns : -1;
+    }
+
+    private int above(int i, int row) {
+        return row + 1 < rows ? i + columns : periodic ? i - (rows - 1) * columns : -1;
+    }
+
+    /** Returns whether a cell has a u of its own. */
+    private boolean carries(int i) {
+        return land[i] > LAND + ROUNDING || absorption[i] > 0;
+    }
+
+    private double arm(int from, int to) {
+        if (to < 0) {
+            return openRim ? 0.5 : 1;
+        }
+        if (carries(to)) {
+            return 1;
+        }
+        return absorption[from] > 0 ? 0.5 : Math.max(SHORTEST_ARM, Math.min(1, land[from] + land[to] - LAND));
+    }
+
+    /** Conductance to an edge between two cells, or to the rim, per side. */
+    private double toEdge(int from, int to) {
+        return to < 0 ? (openRim ? 2 : 0) : carries(to) ? 0 : 1 / arm(from, to);
+    }
+
+    /** Solves; without any edge and any absorption nothing is solved, and u is 0. */
+    public void solve(Stage stage) {
+        finest.coarsen();
+        int size = columns * rows;
+        double[] u = new double[size];
+        double[] p = new double[size];
+        double[] image = new double[size];
+        double[] residual = source.clone();
+        iterations = 0;
+        converged = true;
+        if (!hasExit()) {
+            Arrays.fill(finest.u, 0);
+            return;
+        }
+        double first = norm(residual);
+        double gamma = 0;
+        converged = first == 0;
+        while (!converged && iterations < MOST_ITERATIONS) {
+            System.arraycopy(residual, 0, finest.f, 0, size);
+            finest.cycle();
+            double before = gamma;
+            gamma = dot(residual, finest.u);
+            double beta = iterations == 0 ? 0 : gamma / before;
+            for (int i = 0; i < size; i++) {
+                p[i] = finest.u[i] + beta * p[i];
+            }
+            double bent = 0;
+            for (int row = 0; row < rows; row++) {
+                for (int column = 0; column < columns; column++) {
+                    int i = row * columns + column;
+                    image[i] = finest.diagonal[i] > 0 ? finest.times(p, i, column, row) : 0;
+                    bent += p[i] * image[i];
+                }
+            }
+            double alpha = gamma / bent;
+            for (int i = 0; i < size; i++) {
+                u[i] += alpha * p[i];
+                residual[i] -= alpha * image[i];
+            }
+            iterations++;
+            stage.advance(1);
+            converged = norm(residual) <= REDUCTION * first;
+        }
+        System.arraycopy(u, 0, finest.u, 0, size);
+    }
+
+    private boolean hasExit() {
+        for (int row = 0; row < rows; row++) {
+            for (int column = 0; column < columns; column++) {
+                int i = row * columns + column;
+                if (carries(i)
+                        && (absorption[i] > 0
+                                || toEdge(i, left(i, column)) > 0
+                                || toEdge(i, right(i, column)) > 0
+                                || toEdge(i, below(i, row)) > 0
+                                || toEdge(i, above(i, row)) > 0)) {
+                    return true;
+                }
+            }
+        }
+        return false;
+    }
+
+    private static double dot(double[] a, double[] b) {
+        double sum = 0;
+        for (int i = 0; i < a.length; i++) {
+            sum += a[i] * b[i];
+        }
+        return sum;
+    }
+
+    private static double norm(double[] a) {
+        return Math.sqrt(dot(a, a));
+    }
+
+    /** Returns the number of iterations of the solve. */
+    public int iterations() {
+        return iterations;
+    }
+
+    /** Returns whether the solve met its tolerance. */
+    public boolean converged() {
+        return converged;
+    }
+
+    /** What lies on both sides of the common face of two neighbours. */
+    public enum Face {
+        /** A u on both sides, of land at least on one. */
+        LAND,
+        /** Land, and a cavity in the second cell. */
+        WALL_AHEAD,
+        /** Land, and a cavity in the first cell. */
+        WALL_BEHIND,
+        /** No land that ends or goes on there. */
+        NONE
+    }
+
+    /** Returns what the right face of a cell, or its upper one, is. */
+    public Face face(int column, int row, boolean up) {
+        int i = row * columns + column;
+        int j = up ? above(i, row) : right(i, column);
+        if (j < 0) {
+            return Face.NONE;
+        }
+        if (carries(i) && carries(j)) {
+            return absorption[i] > 0 && absorption[j] > 0 ? Face.NONE : Face.LAND;
+        }
+        // An edge nearer than the face lies in the cell of the land itself: its film stays there at first.
+        if (carries(i)) {
+            return absorption[i] == 0 && arm(i, j) >= ON_FACE ? Face.WALL_AHEAD : Face.NONE;
+        }
+        return carries(j) && absorption[j] == 0 && arm(j, i) >= ON_FACE ? Face.WALL_BEHIND : Face.NONE;
+    }
+
+    /** Returns whether finer features lie on both sides of the right face of a cell, or of the upper one. */
+    public boolean isFine(int column, int row, boolean up) {
+        int i = row * columns + column;
+        int j = up ? above(i, row) : right(i, column);
+        return j >= 0 && absorption[i] > 0 && absorption[j] > 0;
+    }
+
+    /** Returns the flow over the right face of a cell, or the upper one, positive to the right or upwards. */
+    public double flow(int column, int row, boolean up) {
+        int i = row * columns + column;
+        int j = up ? above(i, row) : right(i, column);
+        if (j < 0) {
+            return 0;
+        }
+        if (carries(i) && carries(j)) {
+            return (up ? finest.north[i] : finest.east[i]) * (finest.u[i] - finest.u[j]);
+        }
+        if (carries(i)) {
+            return side(i, column, row, up) * finest.u[i] / arm(i, j) + curved(i, j, column, row, up);
+        }
+        if (carries(j)) {
+            int otherColumn = j % columns;
+            int otherRow = j / columns;
+            return -side(j, otherColumn, otherRow, up) * finest.u[j] / arm(j, i)
+                    - curved(j, i, otherColumn, otherRow, up);
+        }
+        return 0;
+    }
+
+    /** What the source between a cell's middle and the edge adds to the flow there: half the arm, times the side. */
+    private double curved(int from, int to, int column, int row, boolean up) {
+        return absorption[from] > 0 ? 0 : side(from, column, row, up) * arm(from, to) / 2;
+    }
+
+    private double side(int i, int column, int row, boolean up) {
+        return up
+                ? (arm(i, left(i, column)) + arm(i, right(i, column))) / 2
+                : (arm(i, below(i, row)) + arm(i, above(i, row))) / 2;
+    }
+
+    /** Returns the flow out of the map over its rim from a cell. */
+    public double overRim(int column, int row) {
+        int i = row * columns + column;
+        if (periodic || !openRim || !carries(i)) {
+            return 0;
+        }
+        double x = (column == 0 ? 1 : 0) + (column == columns - 1 ? 1 : 0);
+        double y = (row == 0 ? 1 : 0) + (row == rows - 1 ? 1 : 0);
+        return (x * side(i, column, row, false) + y * side(i, column, row, true)) * (2 * finest.u[i] + 0.25);
+    }
+
+    /**
+     * Returns a cell's part of the integral of u: trapezoids up to the edge, plus what they miss of a parabola. Exact for a
+     * strip.
+     */
+    public double integral(int column, int row) {
+        int i = row * columns + column;
+        if (!carries(i)) {
+            return 0;
+        }
+        if (absorption[i] > 0) {
+            return finest.u[i];
+        }
+        int left = left(i, column);
+        int right = right(i, column);
+        int below = below(i, row);
+        int above = above(i, row);
+        double west = arm(i, left);
+        double east = arm(i, right);
+        double south = arm(i, below);
+        double north = arm(i, above);
+        double bendX = 2 / (west + east) * (fall(i, left) / west + fall(i, right) / east);
+        double bendY = 2 / (south + north) * (fall(i, below) / south + fall(i, above) / north);
+        double lengthX = (west + east) / 2;
+        double lengthY = (south + north) / 2;
+        double missedX = (missed(west, left) + missed(east, right)) * bendX;
+        double missedY = (missed(south, below) + missed(north, above)) * bendY;
+        return lengthX * lengthY * finest.u[i] + missedX * lengthY + missedY * lengthX;
+    }
+
+    private double fall(int i, int neighbour) {
+        return neighbour < 0 ? openRim ? finest.u[i] : 0 : finest.u[i] - (carries(neighbour) ? finest.u[neighbour] : 0);
+    }
+
+    private double missed(double h, int neighbour) {
+        boolean shared = neighbour < 0 ? !openRim : carries(neighbour);
+        return h * h * h / (shared ? 24 : 12);
+    }
+}
