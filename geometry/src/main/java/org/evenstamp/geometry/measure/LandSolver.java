@@ -76,8 +76,8 @@ public final class LandSolver {
                     int right = right(i, column);
                     int up = up(i, row);
                     next.diagonal[c] += diagonal[i];
-                    couple(next, next.east, c, i, right, east[i], alongX);
-                    couple(next, next.north, c, i, up, north[i], alongY);
+                    couple(next, next.east, c, right, east[i], alongX);
+                    couple(next, next.north, c, up, north[i], alongY);
                 }
             }
             coarser = next;
@@ -85,7 +85,7 @@ public final class LandSolver {
         }
 
         /** Adds a coupling of two cells to that of the squares they lie in; within a square it leaves the diagonal. */
-        private void couple(Level next, double[] couplings, int from, int i, int other, double c, double factor) {
+        private void couple(Level next, double[] couplings, int from, int other, double c, double factor) {
             if (c == 0) {
                 return;
             }
@@ -420,17 +420,6 @@ public final class LandSolver {
         return up
                 ? (arm(i, left(i, column)) + arm(i, right(i, column))) / 2
                 : (arm(i, below(i, row)) + arm(i, above(i, row))) / 2;
-    }
-
-    /** Returns the flow out of the map over its rim from a cell. */
-    public double overRim(int column, int row) {
-        int i = row * columns + column;
-        if (periodic || !openRim || !carries(i)) {
-            return 0;
-        }
-        double x = (column == 0 ? 1 : 0) + (column == columns - 1 ? 1 : 0);
-        double y = (row == 0 ? 1 : 0) + (row == rows - 1 ? 1 : 0);
-        return (x * side(i, column, row, false) + y * side(i, column, row, true)) * (2 * finest.u[i] + 0.25);
     }
 
     /**

@@ -35,7 +35,6 @@ final class LandNetwork {
     /** Mean of u over tiles that hold nothing but fine features; 0 elsewhere. */
     private final double[] known;
 
-    private LandSolver solver;
     private boolean repeats;
 
     /** Mean of u over each tile, m². */
@@ -150,7 +149,7 @@ final class LandNetwork {
     /** Solves, and fills {@link #mean} and {@link #links}; returns whether the solve converged. */
     boolean solve(MapOptions.Around around, Stage stage) {
         repeats = around == MapOptions.Around.REPEATS;
-        solver = new LandSolver(columns, rows, land, absorption, repeats, around == MapOptions.Around.OPEN);
+        LandSolver solver = new LandSolver(columns, rows, land, absorption, repeats, around == MapOptions.Around.OPEN);
         solver.solve(stage);
         double tileCells = perTile * perTile;
         double[] u = new double[grid.size()]; // over the tile's area
@@ -165,11 +164,8 @@ final class LandNetwork {
             links.own()[i] = 1;
         }
         for (int tile = 0; tile < grid.size(); tile++) {
-            face(tile, u, false, links.linkRight(), links.wallRight(), links.cavityRight());
-            face(tile, u, true, links.linkUp(), links.wallUp(), links.cavityUp());
-        }
-        if (around == MapOptions.Around.OPEN) {
-            leaveOverRim();
+            face(solver, tile, u, false, links.linkRight(), links.wallRight(), links.cavityRight());
+            face(solver, tile, u, true, links.linkUp(), links.wallUp(), links.cavityUp());
         }
         for (int i = 0; i < mean.length; i++) {
             links.own()[i] = Math.max(0, links.own()[i]);
@@ -177,7 +173,7 @@ final class LandNetwork {
         return solver.converged();
     }
 
-    private void face(int tile, double[] u, boolean up, double[] link, double[] wall, double[] cavity) {
+    private void face(LandSolver solver, int tile, double[] u, boolean up, double[] link, double[] wall, double[] cavity) {
         int other = neighbour(tile, up);
         if (other < 0) {
             return;
@@ -229,16 +225,5 @@ final class LandNetwork {
             return -1;
         }
         return up ? grid.index(column, (row + 1) % grid.rows()) : grid.index((column + 1) % grid.columns(), row);
-    }
-
-    private void leaveOverRim() {
-        for (int row = 0; row < rows; row++) {
-            for (int column = 0; column < columns; column++) {
-                if (row == 0 || column == 0 || row == rows - 1 || column == columns - 1) {
-                    int tile = row / perTile * grid.columns() + column / perTile;
-                    links.own()[tile] -= solver.overRim(column, row) / (perTile * perTile);
-                }
-            }
-        }
     }
 }

@@ -25,6 +25,8 @@ import org.evenstamp.shared.grid.TileGrid;
  */
 final class TileSums {
     private static final int MOST_LEVELS = 12;
+    /** A cavity or land that covers less of a tile is rounding of the sums. */
+    private static final double SLIVER = 1e-9;
     /** A share of a tile that is rounding of the sums. */
     static final double NOTHING = 1e-9;
 
@@ -166,15 +168,15 @@ final class TileSums {
 
     /** Takes a sliver of cavity or of land, the rounding of an edge that lies on a tile's line, for none. */
     private void snap(int i) {
-        if (cavity[i] <= ROUNDING) {
+        if (cavity[i] <= SLIVER) {
             cavity[i] = 0;
             volume[i] = 0;
             levels.values().forEach(share -> share[i] = 0);
-        } else if (cavity[i] >= 1 - ROUNDING) {
+        } else if (cavity[i] >= 1 - SLIVER) {
             cavity[i] = 1;
-            drawnLand[i] = drawnLand[i] <= ROUNDING ? 0 : drawnLand[i];
+            drawnLand[i] = drawnLand[i] <= SLIVER ? 0 : drawnLand[i];
         }
-        if (drawnLand[i] >= 1 - ROUNDING) {
+        if (drawnLand[i] >= 1 - SLIVER) {
             drawnLand[i] = 1;
         }
     }

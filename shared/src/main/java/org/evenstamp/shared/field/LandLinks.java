@@ -20,6 +20,7 @@ package org.evenstamp.shared.field;
  *     a side cuts count for both tiles
  * @param volume cavity volume per area likewise, m
  */
+@SuppressWarnings("ArrayRecordComponent") // large, and read alone
 public record LandLinks(
         double[] own,
         double[] linkRight,
