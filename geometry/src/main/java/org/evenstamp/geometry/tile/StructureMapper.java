@@ -61,6 +61,7 @@ final class StructureMapper {
     /** Of the drawn features that are finer than the cells of {@link LandNetwork}, spread over the tile. */
     private final double[] fineMoment;
 
+    private static final double[] NONE = {};
     LandLinks links = new LandLinks(NONE, NONE, NONE, NONE, NONE, NONE, NONE, NONE, NONE);
     final double[] pathMean;
     final double[] pathMax;
