@@ -244,7 +244,7 @@ public final class Job {
 
     /** Returns whether a run also solves on tiles twice as wide. */
     public boolean checksResolution() {
-        return resolved.word(JobVocabulary.TILE_RESOLUTION).equals("on");
+        return steps.resolved().word(JobVocabulary.TILE_RESOLUTION).equals("on");
     }
 
     /** Returns the cavity depth of features that carry none, m; null when it does not matter to the user. */
