@@ -173,7 +173,8 @@ final class LandNetwork {
         return solver.converged();
     }
 
-    private void face(LandSolver solver, int tile, double[] u, boolean up, double[] link, double[] wall, double[] cavity) {
+    private void face(
+            LandSolver solver, int tile, double[] u, boolean up, double[] link, double[] wall, double[] cavity) {
         int other = neighbour(tile, up);
         if (other < 0) {
             return;

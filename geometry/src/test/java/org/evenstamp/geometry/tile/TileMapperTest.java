@@ -523,7 +523,13 @@ class TileMapperTest {
                 Polygons.of(Polygons.rectangle(0.63 * step, 0.05 * step, step, 0.95 * step)),
                 new Traits(null, null, new Repeat(1000, 1000, step, step), null));
         TileMap map = new TileMapper(new MapOptions(
-                        Drawn.CAVITIES, DEPTH, new Outline(0, 0, 20e-3, 20e-3), 1e-3, Structure.ESTIMATED, Around.CLOSED, 2))
+                        Drawn.CAVITIES,
+                        DEPTH,
+                        new Outline(0, 0, 20e-3, 20e-3),
+                        1e-3,
+                        Structure.ESTIMATED,
+                        Around.CLOSED,
+                        2))
                 .map(Polygons.store(List.of(pad)), new Progress());
         assertThat(map.warnings()).isEmpty();
     }

@@ -57,7 +57,13 @@ class WidthMapperTest {
             long memory) {
         return new TileMapper(
                         new MapOptions(
-                                drawn, 1e-7, new Outline(0, 0, side * UM, side * UM), pitch * UM, structure, MapOptions.Around.CLOSED, threads),
+                                drawn,
+                                1e-7,
+                                new Outline(0, 0, side * UM, side * UM),
+                                pitch * UM,
+                                structure,
+                                MapOptions.Around.CLOSED,
+                                threads),
                         memory)
                 .map(Polygons.store(polygons), new Progress());
     }
