@@ -232,7 +232,7 @@ function _picocli_evenstamp_run() {
   local prev_word=${COMP_WORDS[COMP_CWORD-1]}
 
   local commands=""
-  local flag_opts="'--replace' '--no-report' '--pictures' '--tiles-geojson' '--json' '--quiet' '--verbose' '-h' '--help' '-V' '--version'"
+  local flag_opts="'--replace' '--no-report' '--pictures' '--tiles-geojson' '--json' '--quiet' '--exceeded-ok' '--verbose' '-h' '--help' '-V' '--version'"
   local arg_opts="'--out' '--threads' '--plugins'"
 
   type compopt &>/dev/null && compopt +o default
@@ -278,7 +278,7 @@ function _picocli_evenstamp_watch() {
   local prev_word=${COMP_WORDS[COMP_CWORD-1]}
 
   local commands=""
-  local flag_opts="'--replace' '--no-report' '--pictures' '--tiles-geojson' '--json' '--quiet' '--verbose' '-h' '--help' '-V' '--version'"
+  local flag_opts="'--replace' '--no-report' '--pictures' '--tiles-geojson' '--json' '--quiet' '--exceeded-ok' '--verbose' '-h' '--help' '-V' '--version'"
   local arg_opts="'--out' '--threads' '--plugins'"
 
   type compopt &>/dev/null && compopt +o default
@@ -324,7 +324,7 @@ function _picocli_evenstamp_measure() {
   local prev_word=${COMP_WORDS[COMP_CWORD-1]}
 
   local commands=""
-  local flag_opts="'--repair' '--replace' '--no-report' '--pictures' '--tiles-geojson' '--json' '--quiet' '--verbose' '-h' '--help' '-V' '--version'"
+  local flag_opts="'--repair' '--replace' '--no-report' '--pictures' '--tiles-geojson' '--json' '--quiet' '--exceeded-ok' '--verbose' '-h' '--help' '-V' '--version'"
   local arg_opts="'--unit' '--format' '--tile' '--depth' '--drawn' '--structure' '--out' '--threads'"
 
   type compopt &>/dev/null && compopt +o default
@@ -419,7 +419,7 @@ function _picocli_evenstamp_dummy() {
   local prev_word=${COMP_WORDS[COMP_CWORD-1]}
 
   local commands=""
-  local flag_opts="'--what-if' '--replace' '--no-report' '--pictures' '--tiles-geojson' '--json' '--quiet' '--verbose' '-h' '--help' '-V' '--version'"
+  local flag_opts="'--what-if' '--replace' '--no-report' '--pictures' '--tiles-geojson' '--json' '--quiet' '--exceeded-ok' '--verbose' '-h' '--help' '-V' '--version'"
   local arg_opts="'--out' '--threads' '--plugins'"
 
   type compopt &>/dev/null && compopt +o default
@@ -465,7 +465,7 @@ function _picocli_evenstamp_drops() {
   local prev_word=${COMP_WORDS[COMP_CWORD-1]}
 
   local commands=""
-  local flag_opts="'--replace' '--no-report' '--pictures' '--tiles-geojson' '--json' '--quiet' '--verbose' '-h' '--help' '-V' '--version'"
+  local flag_opts="'--replace' '--no-report' '--pictures' '--tiles-geojson' '--json' '--quiet' '--exceeded-ok' '--verbose' '-h' '--help' '-V' '--version'"
   local arg_opts="'--out' '--threads' '--plugins'"
 
   type compopt &>/dev/null && compopt +o default

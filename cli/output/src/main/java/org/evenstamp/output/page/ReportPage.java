@@ -22,6 +22,7 @@ import java.util.stream.Collectors;
 import org.evenstamp.analysis.feature.Unfilled;
 import org.evenstamp.engine.result.FieldStatistics;
 import org.evenstamp.engine.result.Results;
+import org.evenstamp.engine.result.TradeWords;
 import org.evenstamp.geometry.draw.Sketch;
 import org.evenstamp.output.file.JsonText;
 import org.evenstamp.output.file.ResultJson;
@@ -280,6 +281,11 @@ public final class ReportPage {
     private void field(JsonText json, Field field, int number) throws IOException {
         json.text("id", field.name().id()).whole("bytes", bytes("field-" + number));
         json.whole("other", bytes("other-" + number));
+        json.text(
+                "also",
+                String.join(
+                        ", ",
+                        TradeWords.of(field.name().id() + " " + field.name().meaning())));
         if (FieldStatistics.of(field).known() > 0) {
             ColourRange range = ColourRange.of(field);
             json.number("low", range.low()).number("high", range.high());

@@ -370,7 +370,8 @@ function momentText() {
 
 function listFields() {
   const words = el('filter').value.trim().toLowerCase().split(/\s+/);
-  const fits = id => words.every(word => (id + ' ' + result.fields[id].meaning).toLowerCase().includes(word));
+  const also = Object.fromEntries(view.fields.map(field => [field.id, field.also]));
+  const fits = id => words.every(word => (id + ' ' + result.fields[id].meaning + ' ' + also[id]).toLowerCase().includes(word));
   const broken = new Set(result.findings.map(finding => finding.field));
   const fitting = fieldIds.filter(fits);
   el('field').replaceChildren(...fitting.map(id => make('option', {value: id}, (broken.has(id) ? '✕ ' : '') + id)));

@@ -4,10 +4,14 @@ import java.io.IOException;
 import java.io.PrintWriter;
 import java.io.Reader;
 import java.nio.file.Path;
+import java.util.Collection;
 import java.util.Iterator;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.concurrent.Callable;
+import java.util.function.Function;
 import java.util.stream.Stream;
 import org.evenstamp.analysis.material.Datum;
 import org.evenstamp.analysis.material.Material;
@@ -19,6 +23,7 @@ import org.evenstamp.engine.job.JobSchema;
 import org.evenstamp.engine.job.JobVocabulary;
 import org.evenstamp.engine.job.NearestWord;
 import org.evenstamp.engine.job.TextFile;
+import org.evenstamp.engine.result.TradeWords;
 import org.evenstamp.output.text.ShortDecimal;
 import org.evenstamp.output.text.TextStyle;
 import org.evenstamp.shared.field.FieldName;
@@ -40,7 +45,7 @@ import picocli.CommandLine.TypeConversionException;
         description =
                 "Lists what there is: analyses, fields, parameters, formats, units, materials, or the schema of job files.",
         footerHeading = "%nExamples:%n",
-        footer = {"  evenstamp list parameters", "  evenstamp list materials --json"})
+        footer = {"  evenstamp list parameters", "  evenstamp list fields RLT", "  evenstamp list materials --json"})
 final class ListCommand implements Callable<Integer> {
     /** What can be listed. */
     enum What {
@@ -72,11 +77,19 @@ final class ListCommand implements Callable<Integer> {
     private final ToolContext context;
 
     @Parameters(
+            index = "0",
             paramLabel = "WHAT",
             converter = WhatWord.class,
             completionCandidates = WhatWords.class,
             description = "One of analyses, fields, parameters, formats, units, materials, schema.")
     What what = What.ANALYSES;
+
+    @Parameters(
+            index = "1..*",
+            arity = "0..*",
+            paramLabel = "WORD",
+            description = "Only what these words fit, words of the trade such as RLT or demold too.")
+    List<String> words = List.of();
 
     @Option(names = "--materials", paramLabel = "FILE", description = "Lists the materials of this file as well.")
     @Nullable
@@ -116,43 +129,60 @@ final class ListCommand implements Callable<Integer> {
         PrintWriter out = context.console().out();
         JobVocabulary vocabulary =
                 JobVocabulary.of(new Pipeline(context.analyses().apply(plugins.directories)));
+        List<AnalysisDescription> analyses = fitting(vocabulary.analyses(), one -> one.id() + " " + one.summary());
+        List<FieldName> fields = fitting(vocabulary.fields(), one -> one.id() + " " + one.meaning());
+        List<JobKey> keys = fitting(vocabulary.keys(), one -> one.id() + " " + one.meaning());
         if (json) {
             out.print(
                     switch (what) {
-                        case ANALYSES -> ListJson.analyses(vocabulary.analyses());
-                        case FIELDS -> ListJson.fields(vocabulary.fields());
-                        case PARAMETERS -> ListJson.parameters(vocabulary.keys());
-                        case FORMATS -> ListJson.formats(JobVocabulary.LAYOUT_FORMATS);
-                        case UNITS -> ListJson.units(Unit.symbols());
-                        case MATERIALS -> ListJson.materials(library().materials());
+                        case ANALYSES -> ListJson.analyses(analyses);
+                        case FIELDS -> ListJson.fields(fields);
+                        case PARAMETERS -> ListJson.parameters(keys);
+                        case FORMATS -> ListJson.formats(formats());
+                        case UNITS -> ListJson.units(units());
+                        case MATERIALS -> ListJson.materials(materials());
                         case SCHEMA -> JobSchema.write(vocabulary);
                     });
             return ExitCode.WITHIN_LIMITS;
         }
         switch (what) {
-            case ANALYSES -> vocabulary.analyses().forEach(this::analysis);
-            case FIELDS -> {
-                for (FieldName field : vocabulary.fields()) {
-                    row(field.id(), field.unit().symbol(), field.meaning());
-                }
-            }
-            case PARAMETERS -> {
-                for (JobKey key : vocabulary.keys()) {
-                    row(key.id(), JobSchema.form(key), key.meaning());
-                }
-            }
-            case FORMATS -> JobVocabulary.LAYOUT_FORMATS.forEach((word, meaning) -> row(word, "", meaning));
+            case ANALYSES -> analyses.forEach(this::analysis);
+            case FIELDS -> fields.forEach(field -> row(field.id(), field.unit().symbol(), field.meaning()));
+            case PARAMETERS -> keys.forEach(key -> row(key.id(), JobSchema.form(key), key.meaning()));
+            case FORMATS -> formats().forEach((word, meaning) -> row(word, "", meaning));
             case UNITS -> {
-                for (String symbol : Unit.symbols()) {
-                    row(symbol, "", siSize(Unit.parse(symbol)));
+                units().forEach(symbol -> row(symbol, "", siSize(Unit.parse(symbol))));
+                if (words.isEmpty()) {
+                    out.println("prefixes " + Unit.prefixes()
+                            + ", products \"Pa s\", quotients \"mJ/m^2\", powers \"um^2\"");
                 }
-                out.println(
-                        "prefixes " + Unit.prefixes() + ", products \"Pa s\", quotients \"mJ/m^2\", powers \"um^2\"");
             }
-            case MATERIALS -> library().materials().forEach(this::material);
+            case MATERIALS -> materials().forEach(this::material);
             case SCHEMA -> out.print(JobSchema.write(vocabulary));
         }
         return ExitCode.WITHIN_LIMITS;
+    }
+
+    private <T> List<T> fitting(Collection<T> all, Function<T, String> text) {
+        String query = String.join(" ", words);
+        return all.stream()
+                .filter(one -> TradeWords.fits(query, text.apply(one)))
+                .toList();
+    }
+
+    private Map<String, String> formats() {
+        Map<String, String> formats = new LinkedHashMap<>();
+        fitting(JobVocabulary.LAYOUT_FORMATS.entrySet(), one -> one.getKey() + " " + one.getValue())
+                .forEach(one -> formats.put(one.getKey(), one.getValue()));
+        return formats;
+    }
+
+    private List<String> units() {
+        return fitting(Unit.symbols(), symbol -> symbol);
+    }
+
+    private List<Material> materials() {
+        return fitting(library().materials(), one -> one.kind().word() + " " + one.id() + " " + one.about());
     }
 
     private void row(String id, String form, String meaning) {

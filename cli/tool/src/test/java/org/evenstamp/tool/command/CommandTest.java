@@ -420,6 +420,23 @@ class CommandTest {
         assertThat(out.toString()).contains(expected);
     }
 
+    @ParameterizedTest
+    @CsvSource({
+        "fields, RLT, residual.final, cavity.volume",
+        "fields, residual layer thickness, residual.final, cavity.volume",
+        "fields, demold tear, release.tear, release.work",
+        "parameters, mould modulus, stamp.modulus, film.modulus",
+        "materials, ps-50k, film ps-50k, uv-acrylate"
+    })
+    void a_list_is_searched_also_by_words_of_the_trade(String what, String words, String found, String other) {
+        Object[] arguments = Stream.concat(Stream.of("list", what), Stream.of(words.split(" ")))
+                .toArray();
+
+        assertThat(run(arguments)).isZero();
+
+        assertThat(out.toString()).contains(found).doesNotContain(other);
+    }
+
     @Test
     void help_and_version_are_answered() {
         assertThat(run("--help")).isZero();
