@@ -157,7 +157,7 @@ class LandNetworkTest {
 
     /**
      * Tiles of 8.25, 2.5 and 1.5 periods cut a grating unevenly: the film sees the same grating in all of them, as well as the
-     * edges of a cut tile tell the pitch.
+     * edges of a cut tile tell the pitch: to a hundredth of a tile, where its own share is off by up to a twelfth.
      */
     @ParameterizedTest
     @CsvSource({"330, 0", "330, 110", "100, 0", "100, 33", "60, 20", "60, 41"})
@@ -169,8 +169,8 @@ class LandNetworkTest {
         TileMap map = map(cavities, 4 * side, 3 * side, side, Around.REPEATS);
         LandLinks links = map.fields().links().orElseThrow();
         for (int i = 0; i < links.fraction().length; i++) {
-            assertThat(links.fraction()[i]).isCloseTo(0.75, within(0.0075));
-            assertThat(links.volume()[i]).isCloseTo(0.75 * 150e-9, within(0.0075 * 150e-9));
+            assertThat(links.fraction()[i]).isCloseTo(0.75, within(0.01));
+            assertThat(links.volume()[i]).isCloseTo(0.75 * 150e-9, within(0.01 * 150e-9));
         }
         assertThat(mean(links.fraction())).isCloseTo(mean(values(map, TileFields.CAVITY_FRACTION)), within(1e-12));
     }

@@ -16,8 +16,8 @@ import org.evenstamp.shared.unit.Unit;
  * @param unit the unit in which it is shown
  */
 public record FreeKey(String key, double startSi, boolean logarithmic, double prior, Unit unit) {
-    /** Smallest change of a value over which slopes are taken: of the logarithm, or over the value or the prior. */
-    private static final double STEP = 0.02;
+    /** Change over which slopes are taken, of the logarithm or over the value: large against what time steps make of a run. */
+    private static final double STEP = 0.1;
 
     /** Returns a key known to a factor: 95 % lie between the value over the factor and the value times it. */
     public static FreeKey known(String key, double startSi, double factor, Unit unit) {
@@ -40,7 +40,7 @@ public record FreeKey(String key, double startSi, boolean logarithmic, double pr
             return STEP;
         }
         double size = Math.abs(startSi);
-        return Double.isInfinite(prior) ? STEP * (size > 0 ? size : 1) : Math.max(0.1 * prior, 1e-6 * size);
+        return Double.isInfinite(prior) ? STEP * (size > 0 ? size : 1) : Math.max(0.3 * prior, 1e-6 * size);
     }
 
     LeastSquaresFit.Free free() {

@@ -22,7 +22,6 @@ import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.progress.Progress;
 import org.junit.jupiter.api.BeforeEach;
-import org.junit.jupiter.api.Disabled;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -153,7 +152,6 @@ class CalibrationTest {
         assertThat(found.probability()).isLessThan(1e-6);
     }
 
-    @Disabled("its stamp's roofs sag onto the film at once: wants a job whose layer goes on changing with the hold")
     @Test
     void keys_that_do_the_same_are_said_to_go_together() throws IOException {
         // The flow knows hold over viscosity alone.
