@@ -142,6 +142,10 @@ public final class Plan {
                 throw cancelled;
             }
             throw new AnalysisFailure(step.found, e);
+        } finally {
+            if (!progress.cancelled()) {
+                Thread.interrupted(); // what an analysis did to its own thread is not for the next one
+            }
         }
         if (result == null) { // a plug-in need not have been compiled with our null checks
             throw new AnalysisFailure(step.found, "returned null");

@@ -290,7 +290,7 @@ class ProcessJobTest {
         "90, 60, 0.5, 'does not flow at 90 degC', 'more than 105 degC'",
         "300, 60, 0.5, 'reaches 300 degC', 'below 260 degC'",
         "170, 120, 0.5, 'still liquid at the end, at 120 degC', 'below 105 degC'",
-        "170, 180, 0.5, 'releases at 453.150 K', 'press above both'"
+        "170, 180, 0.5, 'releases at 180 degC', 'release at less than it presses at'"
     })
     void a_temperature_that_cannot_be_is_refused_with_its_number_and_the_range(
             double press, double release, double cooling, String number, String range) {

@@ -80,6 +80,9 @@ class ArchitectureTest {
     static final ArchRule only_main_ends_the_process = noClasses()
             .that()
             .doNotHaveFullyQualifiedName("org.evenstamp.tool.Main")
+            .and()
+            .doNotHaveFullyQualifiedName(
+                    "org.evenstamp.tool.exit.Interruption") // stops a plug-in that ends the process
             .should()
             .callMethod(System.class, "exit", int.class)
             .orShould()

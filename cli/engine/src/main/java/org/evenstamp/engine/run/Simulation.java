@@ -10,7 +10,6 @@ import org.evenstamp.analysis.limit.Ranking;
 import org.evenstamp.analysis.pipeline.Outcome;
 import org.evenstamp.engine.job.FilmMap;
 import org.evenstamp.engine.job.Job;
-import org.evenstamp.engine.job.JobVocabulary;
 import org.evenstamp.engine.result.Results;
 import org.evenstamp.geometry.draw.Sketch;
 import org.evenstamp.geometry.tile.MapOptions;
@@ -88,7 +87,7 @@ public final class Simulation {
         warnings.addAll(outcome.warnings());
         List<Results.AnalysisPart> parts =
                 new ArrayList<>(outcome.results().stream().map(Simulation::part).toList());
-        Outcome wide = onWideTiles(job, tiles, options, progress);
+        Outcome wide = onWideTiles(job, tiles, options, memory, progress);
         if (wide != null) {
             Resolution resolution = new Resolution(outcome, wide, job.limits());
             parts.add(resolution.part());
@@ -110,16 +109,20 @@ public final class Simulation {
     }
 
     /** Returns what the job comes to on tiles twice as wide, or null when nothing is to be compared. */
-    private static @Nullable Outcome onWideTiles(Job job, FieldSet tiles, RunOptions options, Progress progress) {
+    private static @Nullable Outcome onWideTiles(
+            Job job, FieldSet tiles, RunOptions options, StageMemory memory, Progress progress) {
         TileGrid grid = tiles.grid();
         if (!job.checksResolution()
                 || Math.min(grid.columns(), grid.rows()) < FEWEST_WIDE * 2
                 || tiles.find("film.coated").isPresent()) {
             return null;
         }
-        Job wide = job.with(JobVocabulary.TILE_SIDE.id(), 2 * grid.pitchMetres());
-        TileMap map = layout(wide, options.withSketch(false), progress).map();
-        FieldSet fields = tiles(wide, map, new StageMemory(0), new ArrayList<>(), progress);
+        Job wide = job.on(job.layout(), 2 * grid.pitchMetres());
+        Results.MeasuredLayout layout = memory.of(
+                "tile map",
+                () -> MeasuredFrom.of(wide, progress),
+                () -> layout(wide, options.withSketch(false), progress));
+        FieldSet fields = tiles(wide, layout.map(), memory, new ArrayList<>(), progress);
         return analyse(wide, fields, options, progress);
     }
 

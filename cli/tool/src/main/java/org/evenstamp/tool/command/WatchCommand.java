@@ -44,7 +44,7 @@ import picocli.CommandLine.Parameters;
         footer = {"  evenstamp watch first/job.yaml", "  evenstamp watch first/job.yaml --out trial --no-report"})
 final class WatchCommand implements Callable<Integer> {
     /** Of every stage the present state and the one before, so that trying a value and going back costs nothing. */
-    private static final int KEPT = 2;
+    private static final int KEPT = 4; // of two jobs, each on its tiles and on tiles twice as wide
 
     private final ToolContext context;
     private final Changes changes;
@@ -166,7 +166,9 @@ final class WatchCommand implements Callable<Integer> {
     }
 
     private static String list(List<String> stages) {
-        return stages.isEmpty() ? "nothing" : stages.stream().sorted().collect(Collectors.joining(", "));
+        return stages.isEmpty()
+                ? "nothing"
+                : stages.stream().distinct().sorted().collect(Collectors.joining(", "));
     }
 
     private void say(String line) {

@@ -21,7 +21,7 @@ class FrontUnderRoofTest {
     private static final String JOB = """
             layout:
               file: layout.wkt
-              format: wkt
+              format: wkt-lines
               unit: um
               outline: {min: ["0 um", "0 um"], max: ["%s um", "%s um"]}
             tiles: {side: "%s um", resolution: off}
