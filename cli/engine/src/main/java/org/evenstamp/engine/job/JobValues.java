@@ -36,7 +36,7 @@ record JobValues(Map<String, Setting> settings, List<Limit> limits, Set<String> 
     /** A value. */
     sealed interface Value {
         /** A number in SI. */
-        record Number(double si) implements Value {}
+        record Amount(double si) implements Value {}
 
         /** A word out of several, or free text. */
         record Word(String word) implements Value {}
@@ -71,7 +71,7 @@ record JobValues(Map<String, Setting> settings, List<Limit> limits, Set<String> 
 
     @Nullable
     Double number(String id) {
-        return value(id) instanceof Value.Number number ? number.si() : null;
+        return value(id) instanceof Value.Amount number ? number.si() : null;
     }
 
     @Nullable
@@ -92,7 +92,7 @@ record JobValues(Map<String, Setting> settings, List<Limit> limits, Set<String> 
     Map<String, Double> numbers() {
         Map<String, Double> numbers = new HashMap<>();
         settings.forEach((id, setting) -> {
-            if (setting.value() instanceof Value.Number number) {
+            if (setting.value() instanceof Value.Amount number) {
                 numbers.put(id, number.si());
             }
         });

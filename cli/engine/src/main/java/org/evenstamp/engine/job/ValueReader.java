@@ -40,7 +40,7 @@ final class ValueReader {
         Parameter parameter = ((JobKey.Value) key).parameter();
         if (parameter instanceof Parameter.Quantity quantity) {
             OptionalDouble si = quantity(key.id(), quantity, node);
-            return si.isPresent() ? Optional.of(new Value.Number(si.getAsDouble())) : Optional.empty();
+            return si.isPresent() ? Optional.of(new Value.Amount(si.getAsDouble())) : Optional.empty();
         }
         return parameter instanceof Parameter.Choice choice
                 ? choice(choice, node)

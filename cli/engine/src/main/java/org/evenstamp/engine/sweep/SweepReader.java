@@ -37,6 +37,7 @@ public final class SweepReader {
     }
 
     /** Which keys a row has beside {@code key}, and may have. */
+    @SuppressWarnings("ImmutableEnumChecker") // Set.of is
     private enum Form {
         VALUES(Set.of("values"), Set.of()),
         RANGE(Set.of("from", "to"), Set.of("steps", "scale")),

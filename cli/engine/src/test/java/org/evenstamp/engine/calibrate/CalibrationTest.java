@@ -162,8 +162,8 @@ class CalibrationTest {
         assertThat(found.untold()).hasSize(1);
         assertThat(found.untold().get(0).parts()).containsOnlyKeys("film.viscosity", "process.hold");
         // A longer hold does what a lower viscosity does.
-        double viscosity = found.untold().get(0).parts().get("film.viscosity");
-        double hold = found.untold().get(0).parts().get("process.hold");
+        double viscosity = found.untold().get(0).parts().getOrDefault("film.viscosity", 0.0);
+        double hold = found.untold().get(0).parts().getOrDefault("process.hold", 0.0);
         assertThat(viscosity * hold).isCloseTo(0.5, within(0.05));
     }
 
@@ -245,7 +245,7 @@ class CalibrationTest {
             Readings readings = ReadingsFile.read(file, 2e-9);
             assertThat(readings.readings().get(0).valueSi()).isCloseTo(100e-9, within(1e-15));
         } catch (InputException e) {
-            problem = e.getMessage();
+            problem = String.valueOf(e.getMessage());
         }
         assertThat(problem).contains(message == null ? "" : message);
         assertThat(problem.isEmpty()).isEqualTo(message == null);

@@ -26,20 +26,18 @@ import org.junit.jupiter.params.provider.ValueSource;
 class SweepTest {
     private static final Pipeline PIPELINE = new Pipeline(AnalysisFinder.find(List.of()));
 
-    /** Ten lines of 10 um, 30 um apart, on a periodic stamp: by the balance, the layer is the film less 37.5 nm. */
-    private static final String LINES = """
-            {"type": "Polygon", "coordinates": [[[%d, 0], [%d, 0], [%d, 400], [%d, 400], [%d, 0]]]}
-            """;
-
     @TempDir
     Path directory;
 
+    /** Ten lines of 10 um, 30 um apart, on a periodic stamp: by the balance, the layer is the film less 37.5 nm. */
     @BeforeEach
     void layout() throws IOException {
         StringBuilder text = new StringBuilder();
         for (int i = 0; i < 10; i++) {
             int x = 40 * i + 15;
-            text.append(String.format(LINES, x, x + 10, x + 10, x, x));
+            text.append(String.format(
+                    "{\"type\": \"Polygon\", \"coordinates\": [[[%d, 0], [%d, 0], [%d, 400], [%d, 400], [%d, 0]]]}%n",
+                    x, x + 10, x + 10, x, x));
         }
         Files.writeString(directory.resolve("lines.geojson"), text);
     }
@@ -315,10 +313,10 @@ class SweepTest {
                 """.formatted(correlation)));
         int together = 0;
         for (int i = 0; i < 64; i++) {
-            double film =
-                    Double.parseDouble(plan.changes(i).get("film.thickness").replace(" nm", ""));
-            double viscosity =
-                    Double.parseDouble(plan.changes(i).get("film.viscosity").replace(" Pa s", ""));
+            double film = Double.parseDouble(
+                    plan.changes(i).getOrDefault("film.thickness", "").replace(" nm", ""));
+            double viscosity = Double.parseDouble(
+                    plan.changes(i).getOrDefault("film.viscosity", "").replace(" Pa s", ""));
             together += (film > 250) == (viscosity > 1e4) ? 1 : 0;
         }
         // Of normal scores with this correlation 95.5 % have the same sign: 1/2 + asin(0.99)/pi.

@@ -12,6 +12,7 @@ import java.util.ArrayList;
 import java.util.HexFormat;
 import java.util.List;
 import java.util.Map;
+import org.evenstamp.engine.design.FileSink;
 import org.evenstamp.engine.job.Job;
 import org.evenstamp.engine.job.JobNode;
 import org.evenstamp.engine.job.SweepChoice;
@@ -119,7 +120,7 @@ public final class SweepResults {
         replace(directory, name, file -> Files.write(file, content));
     }
 
-    private static void replace(Path directory, String name, ResultsDirectory.FileWriter writer) {
+    private static void replace(Path directory, String name, FileSink.FileWriter writer) {
         Path target = directory.resolve(name);
         Path partial = target.resolveSibling(target.getFileName() + ".partial");
         try {

@@ -17,6 +17,7 @@ import org.junit.jupiter.params.provider.CsvSource;
  * 150 nm deep, a film of 250 nm and 1e4 Pa s under 5 MPa. The truth is an ordinary differential equation, integrated to 20
  * digits: Stefan's pressure drop under the land, Poiseuille's under the roof up to the front.
  */
+@SuppressWarnings("InlineFormatString") // a job reads better whole
 class FrontUnderRoofTest {
     private static final String JOB = """
             layout:

@@ -9,6 +9,7 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Locale;
+import java.util.Objects;
 import org.evenstamp.output.file.NumpyArchive;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -123,7 +124,7 @@ class UncertaintyCommandTest {
         tool.run("run", job.toString(), "--quiet", "--no-report", "--out", directory.resolve("before"));
         var before = NumpyArchive.read(directory.resolve("before/fields.npz"));
         StringBuilder readings = new StringBuilder("x_um,y_um,residual_nm\n");
-        var residual = before.get("residual.final.npy").values();
+        var residual = Objects.requireNonNull(before.get("residual.final.npy")).values();
         for (int i = 0; i < residual.size(); i += 5) {
             readings.append(String.format(
                     Locale.ROOT, "%d,%d,%.6f%n", 25 + 50 * (i % 8), 25 + 50 * (i / 8), residual.get(i) + 2));
