@@ -24,6 +24,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
 /** What laws and analyses complain about is told once, with file, line and key, and in units of the job. */
+@SuppressWarnings("StringConcatToTextBlock") // a line is cut and changed where it stands
 class ProblemPlaceTest {
     private static final Pipeline ALL = new Pipeline(AnalysisFinder.find(List.of()));
 
