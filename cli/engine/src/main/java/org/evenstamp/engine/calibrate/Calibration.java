@@ -26,6 +26,11 @@ public final class Calibration {
     /** Relative change of sum and values at which the fit has settled; the film solve itself is good to about this. */
     private static final double TOLERANCE = 1e-4;
 
+    /** Time steps may err by less than readings together do, or the fit stops where the steps happen to change. */
+    private static final String STEP_ERROR = "film.step-error";
+
+    private static final String FINE_STEPS = "0.05 %";
+
     /** So many further places are proposed. */
     private static final int NEXT = 5;
 
@@ -206,6 +211,9 @@ public final class Calibration {
             changes.put(
                     one.key(),
                     one.unit().fromSi(one.si(values[k])) + " " + one.unit().symbol());
+        }
+        if (job.asWritten(STEP_ERROR).isEmpty()) {
+            changes.put(STEP_ERROR, FINE_STEPS);
         }
         Outcome outcome = Simulation.analyse(job.with(changes), tiles, options, progress);
         Field field = outcome.fields()
