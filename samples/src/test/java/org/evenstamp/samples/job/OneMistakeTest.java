@@ -151,9 +151,9 @@ class OneMistakeTest {
         for (int i = 0; i < 30; i++) {
             Mistake one = mistakes.get(random.nextInt(mistakes.size()));
             Mistake other = mistakes.get(random.nextInt(mistakes.size()));
-            boolean apart = one.line() != other.line() && !(one.isGone() && other.isGone());
+            boolean apart = one.line() != other.line() && !one.isGone() && !other.isGone();
             if (!apart) {
-                continue; // two lines that are gone may be one thing missing, such as all that a kind of process needs
+                continue; // what a line that is gone leaves missing may be told only after the other mistake is mended
             }
             int alone = problems(lines, List.of(one)).size()
                     + problems(lines, List.of(other)).size();
