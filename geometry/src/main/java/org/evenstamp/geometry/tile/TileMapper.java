@@ -52,13 +52,28 @@ public final class TileMapper {
         this.rules = new LayerRules(options.drawn() == MapOptions.Drawn.CAVITIES, options.depthMetres());
     }
 
-    /**
-     * A measured layout.
-     *
-     * @param tiles its map
-     * @param layout its polygons, in which nothing counts twice
-     */
-    public record Measured(TileMap tiles, PolygonSource layout) {}
+    /** A measured layout. Its polygons may be held in memory. */
+    public static final class Measured {
+        private final TileMap tiles;
+        private final MergedLayout layout;
+        private final Survey survey;
+
+        private Measured(TileMap tiles, MergedLayout layout, Survey survey) {
+            this.tiles = tiles;
+            this.layout = layout;
+            this.survey = survey;
+        }
+
+        /** Returns its map. */
+        public TileMap tiles() {
+            return tiles;
+        }
+
+        /** Returns its polygons, in which nothing counts twice. */
+        public PolygonSource layout() {
+            return layout;
+        }
+    }
 
     /** Counts on so many bytes for every tile that will be wanted once the map is there; returns this mapper. */
     public TileMapper leaving(long bytes) {
@@ -81,17 +96,43 @@ public final class TileMapper {
      * @throws InputException when the layout cannot be read, or is empty and no outline is given
      */
     public Measured measure(PolygonSource original, Progress progress) {
-        warnings.clear();
         int threads = options.threads();
         Survey survey = Survey.of(original, traits -> rules.layerOf(traits) != null, memoryBytes, threads, progress);
-        MapOptions.Outline outline = outline(survey.totals());
-        GridChooser.Choice choice = GridChooser.choose(
-                outline, options.pitchMetres(), survey.totals().edgeMetres());
-        TileGrid grid = choice.grid();
-        TileMemory.check(grid, threads, laterBytes, Runtime.getRuntime().maxMemory());
-
+        GridChooser.Choice choice = choose(survey);
         PolygonSource source = survey.source(original);
         MergedLayout layout = new OverlapMerger(survey, source, rules, memoryBytes, threads, progress).merge();
+        return measure(survey, layout, choice, new WidthMapper(choice.grid(), rules, threads, progress), progress);
+    }
+
+    /**
+     * Measures a layout on other tiles; its polygons are neither read nor merged again.
+     *
+     * @param before what a mapper found whose choices differ only in the tiles' side and in what lies around
+     */
+    public Measured measureAgain(Measured before, Progress progress) {
+        GridChooser.Choice choice = choose(before.survey);
+        WidthMapper widths = new WidthMapper(choice.grid(), rules, options.threads(), progress);
+        widths.startFrom(before.tiles.fields());
+        return measure(before.survey, before.layout, choice, widths, progress);
+    }
+
+    private GridChooser.Choice choose(Survey survey) {
+        GridChooser.Choice choice = GridChooser.choose(
+                outline(survey.totals()), options.pitchMetres(), survey.totals().edgeMetres());
+        TileMemory.check(
+                choice.grid(),
+                options.threads(),
+                laterBytes,
+                Runtime.getRuntime().maxMemory());
+        return choice;
+    }
+
+    private Measured measure(
+            Survey survey, MergedLayout layout, GridChooser.Choice choice, WidthMapper widths, Progress progress) {
+        warnings.clear();
+        int threads = options.threads();
+        TileGrid grid = choice.grid();
+        MapOptions.Outline outline = outline(survey.totals());
         if (layout.mayHeap() || survey.totals().edgeMetres() > CoverageSums.MOST_LENGTH * grid.pitchMetres()) {
             DepthCheck.check(layout, grid, rules, threads, progress);
         }
@@ -110,7 +151,6 @@ public final class TileMapper {
         } else {
             structure.estimate(layout);
         }
-        WidthMapper widths = new WidthMapper(grid, rules, threads, progress);
         widths.measure(layout, memoryBytes, 16 * survey.totals().vertices());
         warn(sums, structure, layout.report(), layered, grid, outline);
         TileMap map = new TileMap(
@@ -121,7 +161,7 @@ public final class TileMapper {
                 figures(sums, survey, layout.report(), layered, widths),
                 sums.regions(),
                 warnings);
-        return new Measured(map, layout);
+        return new Measured(map, layout, survey);
     }
 
     private MapOptions.Outline outline(Survey.Totals totals) {

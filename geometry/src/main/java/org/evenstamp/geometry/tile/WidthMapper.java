@@ -9,6 +9,9 @@ import org.evenstamp.geometry.layout.Repeat;
 import org.evenstamp.geometry.measure.FacingWalls;
 import org.evenstamp.geometry.measure.Stretches;
 import org.evenstamp.geometry.measure.TextureMeasures;
+import org.evenstamp.shared.field.Field;
+import org.evenstamp.shared.field.FieldSet;
+import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.progress.Progress;
 import org.evenstamp.shared.progress.Stage;
@@ -47,6 +50,36 @@ final class WidthMapper {
         cavity = new double[grid.size()];
         Arrays.fill(protrusion, Double.POSITIVE_INFINITY);
         Arrays.fill(cavity, Double.POSITIVE_INFINITY);
+    }
+
+    /**
+     * Takes what is known on tiles half as wide: the narrowest place of a tile is that of its four parts, if any of them
+     * knows one. Tiles that do not match the map's are of no use.
+     *
+     * @param finer fields of a tile map of the same layout
+     */
+    void startFrom(FieldSet finer) {
+        TileGrid parts = finer.grid();
+        boolean matches = parts.pitchMetres() == grid.pitchMetres() / 2
+                && parts.originXMetres() == grid.originXMetres()
+                && parts.originYMetres() == grid.originYMetres();
+        if (matches) {
+            takeLeast(cavity, finer.get(TileFields.CAVITY_WIDTH_MIN));
+            takeLeast(protrusion, finer.get(TileFields.PROTRUSION_WIDTH_MIN));
+        }
+    }
+
+    private void takeLeast(double[] widths, Field finer) {
+        TileGrid parts = finer.grid();
+        for (int row = 0; row < parts.rows(); row++) {
+            for (int column = 0; column < parts.columns(); column++) {
+                double width = finer.at(column, row);
+                if (width < parts.pitchMetres()) { // a texture may be wider; drawn features are then to be looked at
+                    int tile = grid.index(column / 2, row / 2);
+                    widths[tile] = Math.min(widths[tile], width);
+                }
+            }
+        }
     }
 
     /**
@@ -127,7 +160,11 @@ final class WidthMapper {
         }
 
         void tile(int column, int row) {
-            if (set.begin(column, row) == set.end(column, row)) {
+            int tile = grid.index(column, row);
+            double knownCavity = cavity[tile];
+            double knownProtrusion = protrusion[tile];
+            if (set.begin(column, row) == set.end(column, row)
+                    || (Double.isFinite(knownCavity) && Double.isFinite(knownProtrusion))) {
                 return;
             }
             double pitch = grid.pitchMetres();
@@ -135,8 +172,9 @@ final class WidthMapper {
             window[1] = grid.originYMetres() + (row - SLACK) * pitch;
             window[2] = grid.originXMetres() + (column + 1 + SLACK) * pitch;
             window[3] = grid.originYMetres() + (row + 1 + SLACK) * pitch;
-            bestCavity = pitch;
-            bestProtrusion = pitch;
+            // What is known already is not looked for.
+            bestCavity = Double.isFinite(knownCavity) ? 0 : pitch;
+            bestProtrusion = Double.isFinite(knownProtrusion) ? 0 : pitch;
             for (int at = set.begin(column, row); at < set.end(column, row); at++) {
                 alone(set.run(set.member(at)));
             }
@@ -158,9 +196,10 @@ final class WidthMapper {
                 }
                 reach = Math.min(4 * reach, most);
             }
-            int tile = grid.index(column, row);
-            cavity[tile] = bestCavity < pitch ? bestCavity : Double.POSITIVE_INFINITY;
-            protrusion[tile] = bestProtrusion < pitch ? bestProtrusion : Double.POSITIVE_INFINITY;
+            cavity[tile] = bestCavity == 0 ? knownCavity : bestCavity < pitch ? bestCavity : Double.POSITIVE_INFINITY;
+            protrusion[tile] = bestProtrusion == 0
+                    ? knownProtrusion
+                    : bestProtrusion < pitch ? bestProtrusion : Double.POSITIVE_INFINITY;
         }
 
         private static double sure(double width, double reach) {

@@ -79,15 +79,16 @@ public final class Simulation {
                         .map(input -> FileHash.start(input.file(), input.asWritten(), progress))
                         .toList()
                 : List.of();
-        Results.MeasuredLayout layout =
-                memory.of("tile map", () -> MeasuredFrom.of(job, progress), () -> layout(job, options, progress));
+        Reading reading = new Reading();
+        Results.MeasuredLayout layout = memory.of(
+                "tile map", () -> MeasuredFrom.of(job, progress), () -> layout(job, options, reading, progress));
         List<Finding.Warning> warnings = new ArrayList<>(layout.map().warnings());
         FieldSet tiles = tiles(job, layout.map(), memory, warnings, progress);
         Outcome outcome = analyse(job, tiles, options, progress);
         warnings.addAll(outcome.warnings());
         List<Results.AnalysisPart> parts =
                 new ArrayList<>(outcome.results().stream().map(Simulation::part).toList());
-        Outcome wide = onWideTiles(job, tiles, options, memory, progress);
+        Outcome wide = onWideTiles(job, tiles, options, reading, memory, progress);
         if (wide != null) {
             Resolution resolution = new Resolution(outcome, wide, job.limits());
             parts.add(resolution.part());
@@ -108,11 +109,17 @@ public final class Simulation {
                 warnings);
     }
 
+    /** The layout of a run as it was measured last, so that it is read only once. */
+    private static final class Reading {
+        private TileMapper.@Nullable Measured last;
+    }
+
     /** Returns what the job comes to on tiles twice as wide, or null when nothing is to be compared. */
     private static @Nullable Outcome onWideTiles(
-            Job job, FieldSet tiles, RunOptions options, StageMemory memory, Progress progress) {
+            Job job, FieldSet tiles, RunOptions options, Reading reading, StageMemory memory, Progress progress) {
         TileGrid grid = tiles.grid();
         if (!job.checksResolution()
+                || (job.plan().running().isEmpty() && job.limits().isEmpty())
                 || Math.min(grid.columns(), grid.rows()) < FEWEST_WIDE * 2
                 || tiles.find("film.coated").isPresent()) {
             return null;
@@ -121,14 +128,15 @@ public final class Simulation {
         Results.MeasuredLayout layout = memory.of(
                 "tile map",
                 () -> MeasuredFrom.of(wide, progress),
-                () -> layout(wide, options.withSketch(false), progress));
+                () -> layout(wide, options.withSketch(false), reading, progress));
         FieldSet fields = tiles(wide, layout.map(), memory, new ArrayList<>(), progress);
         return analyse(wide, fields, options, progress);
     }
 
     /** Returns the tile map of a job that gives a depth, and its film where it has a map of one; no analysis runs. */
     public static FieldSet measure(Job job, RunOptions options, Progress progress) {
-        TileMap map = layout(job, options.withSketch(false), progress).map();
+        TileMap map =
+                layout(job, options.withSketch(false), new Reading(), progress).map();
         return tiles(job, map, new StageMemory(0), new ArrayList<>(), progress);
     }
 
@@ -167,7 +175,7 @@ public final class Simulation {
     private record CoatedFrom(FilmMap film, TileMap map) {}
 
     /** Measures; when nothing usable was in the layout, says what became of its features. */
-    private static Results.MeasuredLayout layout(Job job, RunOptions options, Progress progress) {
+    private static Results.MeasuredLayout layout(Job job, RunOptions options, Reading reading, Progress progress) {
         OpenLayout layout = OpenLayout.open(job.layout());
         Double depth = job.depthMetres();
         MapOptions choices = new MapOptions(
@@ -179,9 +187,11 @@ public final class Simulation {
                 surroundOf(job),
                 options.threads());
         try {
-            TileMapper.Measured measured = new TileMapper(choices)
-                    .leaving(ANALYSIS_BYTES * fieldsOfAnalyses(job))
-                    .measure(layout.source(), progress);
+            TileMapper mapper = new TileMapper(choices).leaving(ANALYSIS_BYTES * fieldsOfAnalyses(job));
+            TileMapper.Measured before = reading.last;
+            TileMapper.Measured measured =
+                    before == null ? mapper.measure(layout.source(), progress) : mapper.measureAgain(before, progress);
+            reading.last = measured;
             return new Results.MeasuredLayout(
                     measured.tiles(), layout.count(), sketch(measured, choices, options, progress));
         } catch (InputException e) {
