@@ -73,16 +73,17 @@ public final class FacingWalls {
         }
         walls.findWhole(window);
         for (int i = 0; i < walls.size; i++) {
-            int at = Stretches.PER * i;
-            double ux = walls.data[at + Stretches.UX];
-            double uy = walls.data[at + Stretches.UY];
-            double low = Math.max(
-                    entry(walls.data[at], ux, window[0], window[2]),
-                    entry(walls.data[at + 1], uy, window[1], window[3]));
-            double high = Math.min(
-                    exit(walls.data[at], ux, window[0], window[2]), exit(walls.data[at + 1], uy, window[1], window[3]));
-            low = Math.max(0, low);
-            high = Math.min(walls.length(i), high);
+            double low = 0;
+            double high = walls.length(i);
+            if (!walls.whole[i]) {
+                int at = Stretches.PER * i;
+                double x = walls.data[at];
+                double y = walls.data[at + 1];
+                double ux = walls.data[at + Stretches.UX];
+                double uy = walls.data[at + Stretches.UY];
+                low = Math.max(low, Math.max(entry(x, ux, window[0], window[2]), entry(y, uy, window[1], window[3])));
+                high = Math.min(high, Math.min(exit(x, ux, window[0], window[2]), exit(y, uy, window[1], window[3])));
+            }
             if (low <= high) {
                 insideIsCavity = walls.cavityInside[i];
                 if (indexed) {
