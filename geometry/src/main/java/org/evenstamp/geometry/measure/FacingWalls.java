@@ -171,7 +171,10 @@ public final class FacingWalls {
         boolean insideOfIt = one + other > 0;
         boolean same = all.polygon[i] == all.polygon[j];
         if (joined) {
-            take(Math.max(Math.abs(one), Math.abs(other)), insideOfIt);
+            // At the wide end of the walls, wherever the window ends, so that it is one width for every window.
+            double nearEnd = overB + slope * (Math.max(0, hereB) - hereB);
+            double farEnd = overB + slope * (Math.min(all.length(i), hereA) - hereB);
+            take(Math.max(Math.abs(nearEnd), Math.abs(farEnd)), insideOfIt);
         } else if ((one > 0) == (other > 0)
                 && (same || !insideOfIt)
                 && improves(Math.min(Math.abs(one), Math.abs(other)), insideOfIt)) {

@@ -73,8 +73,10 @@ final class WidthMapper {
         TileGrid parts = finer.grid();
         for (int row = 0; row < parts.rows(); row++) {
             for (int column = 0; column < parts.columns(); column++) {
-                double width = finer.at(column, row);
-                if (width < parts.pitchMetres()) { // a texture may be wider; drawn features are then to be looked at
+                int part = parts.index(column, row);
+                double width = finer.at(part);
+                // A texture may be wider than its tile; drawn features are then to be looked at.
+                if (finer.known(part) && width < parts.pitchMetres()) {
                     int tile = grid.index(column / 2, row / 2);
                     widths[tile] = Math.min(widths[tile], width);
                 }
