@@ -16,8 +16,11 @@ import org.evenstamp.shared.field.TileFields;
  * @param emptiest the first tile with it
  */
 public record Unfilled(int tiles, int cavityTiles, double leastShare, int emptiest) {
-    /** A share this far below 1 is rounding. */
-    public static final double ROUNDING = 1e-6;
+    /**
+     * Share from which a tile counts as full: what lacks of a depth of 200 nm is then 0.2 nm, less than a molecule. Roofs that sagged onto
+     * the film lift off ever more slowly, and never quite.
+     */
+    public static final double FULL_SHARE = 0.999;
 
     /** Returns those of a run; empty when all are full, or nothing says how full they are. */
     public static Optional<Unfilled> of(FieldSet fields) {
@@ -34,7 +37,7 @@ public record Unfilled(int tiles, int cavityTiles, double leastShare, int emptie
             if (fraction.at(i) > 0 && share.get().known(i)) {
                 cavityTiles++;
                 double here = share.get().at(i);
-                tiles += here < 1 - ROUNDING ? 1 : 0;
+                tiles += here < FULL_SHARE ? 1 : 0;
                 emptiest = emptiest < 0 || here < share.get().at(emptiest) ? i : emptiest;
             }
         }

@@ -59,7 +59,7 @@ final class UnfilledReason {
 
     private Reason of(int tile) {
         double v = maps.volume[tile];
-        if (v == 0 || filled[tile] >= v * (1 - Unfilled.ROUNDING)) {
+        if (v == 0 || filled[tile] >= v * Unfilled.FULL_SHARE) {
             return Reason.FULL;
         }
         if (v >= maps.coated[tile] * (1 - 1e-9)) {

@@ -72,6 +72,16 @@ public record NipPass(LineContact contact, double webMetresPerSecond, double wra
         return at(front / webMetresPerSecond / seconds());
     }
 
+    /** One place feels a corner where the ellipse rises above the pressure of the web, and one where it falls below. */
+    @Override
+    public double[] corners() {
+        double bulge = bulge();
+        double half = contact.halfWidthMetres();
+        return lengthMetres == 0 && wrapPascals > 0 && bulge > 0
+                ? new double[] {(half - bulge) / (2 * half), (half + bulge) / (2 * half)}
+                : new double[0];
+    }
+
     /** Returns how far the middle of the nip is past a place. */
     private double behind(double xMetres, double seconds) {
         return webMetresPerSecond * seconds - xMetres - contact.halfWidthMetres();

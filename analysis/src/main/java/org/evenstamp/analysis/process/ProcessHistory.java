@@ -285,7 +285,16 @@ public final class ProcessHistory {
      * end. A time stepper should land on them.
      */
     public double[] breakSeconds() {
-        return DoubleStream.concat(DoubleStream.of(0, flowStart, flowEnd), Arrays.stream(ends))
+        DoubleStream.Builder corners = DoubleStream.builder();
+        for (int i = 0; i < ends.length; i++) {
+            double start = i == 0 ? 0 : ends[i - 1];
+            for (double share : steps.get(i).pascals().corners()) {
+                corners.add(start + share * steps.get(i).seconds());
+            }
+        }
+        return DoubleStream.concat(
+                        DoubleStream.of(0, flowStart, flowEnd),
+                        DoubleStream.concat(Arrays.stream(ends), corners.build()))
                 .sorted()
                 .distinct()
                 .toArray();

@@ -12,6 +12,11 @@ public sealed interface StepProfile permits StepProfile.Ramp, NipPass {
     /** Returns the largest value of the step. */
     double most();
 
+    /** Returns at which shares of the step between its ends the course has a corner. */
+    default double[] corners() {
+        return new double[0];
+    }
+
     /** Returns a course that stays at one value. */
     static StepProfile constant(double value) {
         return new Ramp(value, value);

@@ -6,6 +6,7 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import org.evenstamp.shared.unit.Quantity;
 import org.evenstamp.shared.unit.Unit;
 
@@ -17,30 +18,66 @@ import org.evenstamp.shared.unit.Unit;
  * @param reasons why it is so, one sentence each
  */
 public record StartingRecipe(String kind, Map<String, String> values, List<String> reasons) {
+    private static final String HOLD = "process.hold";
+    private static final String SPEED = "process.web-speed";
+    private static final String TENSION = "process.web-tension";
+    private static final double LONGEST_HOLD = 7200;
+    private static final double SLOWEST_WEB = 1e-3;
+    private static final double LEAST_TENSION = 250;
+    private static final double MOST_TENSION = 2000;
+
     /** Copies. */
     public StartingRecipe {
         values = java.util.Collections.unmodifiableMap(new LinkedHashMap<>(values));
         reasons = List.copyOf(reasons);
     }
 
-    /** Returns this recipe with another time in the press: a hold so many times as long, or a web so many times slower. */
-    public StartingRecipe slower(int times) {
+    /**
+     * Returns this recipe with twice the time in the press: the hold twice as long, or the web half as fast. Empty past two hours, or
+     * below a millimetre a second, where a batch or a web would no longer be called one (this tool's choice).
+     */
+    public Optional<StartingRecipe> slower() {
         Map<String, String> slower = new LinkedHashMap<>(values);
-        slower.computeIfPresent("process.hold", (key, text) -> scaled(text, times));
-        slower.computeIfPresent("process.web-speed", (key, text) -> scaled(text, 1.0 / times));
-        List<String> why = new ArrayList<>(reasons);
-        why.add("made " + times
-                + " times slower until the film solve filled every tile: stamp and neighbours slow it down");
-        return new StartingRecipe(kind, slower, why);
+        slower.computeIfPresent(HOLD, (key, text) -> scaled(text, 2));
+        slower.computeIfPresent(SPEED, (key, text) -> scaled(text, 0.5));
+        boolean bearable = Quantity.parse(slower.getOrDefault(HOLD, "1 s")).si() <= LONGEST_HOLD
+                && Quantity.parse(slower.getOrDefault(SPEED, "1 m/s")).si() >= SLOWEST_WEB;
+        return bearable ? Optional.of(new StartingRecipe(kind, slower, reasons)) : Optional.empty();
+    }
+
+    /**
+     * Returns this recipe with a web that stays wrapped around the roller until the film has set, under twice the tension that it has here. Empty
+     * for a press, and past {@value #MOST_TENSION} N/m: 20 MPa in a foil of 100 um, about half the strength of a polymer.
+     */
+    public Optional<StartingRecipe> tighter() {
+        double tension = values.containsKey(TENSION)
+                ? 2 * Quantity.parse(values.getOrDefault(TENSION, "")).si()
+                : LEAST_TENSION;
+        if (!values.containsKey(SPEED) || tension > MOST_TENSION) {
+            return Optional.empty();
+        }
+        Map<String, String> tighter = new LinkedHashMap<>(values);
+        tighter.put(TENSION, text(tension * 1e-3) + " N/mm");
+        return Optional.of(new StartingRecipe(kind, tighter, reasons));
+    }
+
+    /** Returns this recipe with one reason more. */
+    public StartingRecipe because(String reason) {
+        List<String> more = new ArrayList<>(reasons);
+        more.add(reason);
+        return new StartingRecipe(kind, values, more);
     }
 
     private static String scaled(String text, double factor) {
         Quantity quantity = Quantity.parse(text);
         Unit unit = quantity.unit();
-        double value = unit.fromSi(quantity.si()) * factor;
+        return text(unit.fromSi(quantity.si()) * factor) + " " + unit.symbol();
+    }
+
+    private static String text(double value) {
         return BigDecimal.valueOf(value)
-                        .round(new MathContext(3))
-                        .stripTrailingZeros()
-                        .toPlainString() + " " + unit.symbol();
+                .round(new MathContext(3))
+                .stripTrailingZeros()
+                .toPlainString();
     }
 }

@@ -4,12 +4,15 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
+import org.evenstamp.analysis.material.Datum;
 import org.evenstamp.analysis.material.FilmLaws;
 import org.evenstamp.analysis.material.Material;
 import org.evenstamp.analysis.material.MaterialKind;
 import org.evenstamp.analysis.material.MaterialLibrary;
 import org.evenstamp.analysis.material.Property;
 import org.evenstamp.analysis.process.LineContact;
+import org.evenstamp.analysis.rheology.MolarMass;
 import org.evenstamp.analysis.rheology.Plasticizer;
 import org.evenstamp.analysis.rheology.ShearThinning;
 import org.evenstamp.analysis.rheology.SqueezeStress;
@@ -29,6 +32,15 @@ import org.evenstamp.shared.problem.InputException;
 public final class StartingRecipes {
     /** Middle, on a logarithmic scale, of the range called fastest: 300 to 3000 Pa s (Heyderman and others, 2000, abstract). */
     private static final double WANTED_VISCOSITY = 1000;
+
+    /** The least of that range, for stamps that would else take long. */
+    private static final double LEAST_VISCOSITY = 300;
+
+    /** Hold past which shorter chains are advised, s; this tool's choice. */
+    private static final double ADVISED_HOLD = 3600;
+
+    /** Pressure past which they are. */
+    private static final double ADVISED_PASCALS = 20e6;
 
     private static final double SAFETY = 3;
     private static final double ROOM_KELVIN = 298.15;
@@ -106,7 +118,7 @@ public final class StartingRecipes {
     }
 
     /** Returns the lowest temperature at which the melt is as fluid as wanted, within what the law and the film bear. */
-    private static double pressKelvin(Material melt, ViscosityLaw law) {
+    private static double pressKelvin(Material melt, ViscosityLaw law, double wanted) {
         double high = law.valid().mostKelvin();
         high = Math.min(
                 high,
@@ -114,12 +126,12 @@ public final class StartingRecipes {
                         .map(datum -> datum.si() - BELOW_DECOMPOSITION)
                         .orElse(high));
         double low = law.glassKelvin() + 1;
-        if (law.pascalSeconds(high) > WANTED_VISCOSITY) {
+        if (law.pascalSeconds(high) > wanted) {
             return Math.floor(high - ZERO_CELSIUS) + ZERO_CELSIUS;
         }
         for (int i = 0; i < HALVINGS; i++) {
             double middle = 0.5 * (low + high);
-            if (law.pascalSeconds(middle) > WANTED_VISCOSITY) {
+            if (law.pascalSeconds(middle) > wanted) {
                 low = middle;
             } else {
                 high = middle;
@@ -134,9 +146,12 @@ public final class StartingRecipes {
 
     private StartingRecipe hot(Material melt) {
         ViscosityLaw law = FilmLaws.of(melt).viscosity();
-        double kelvin = pressKelvin(melt, law);
-        double eta = law.pascalSeconds(kelvin);
         ShearThinning thinning = FilmLaws.of(melt).thinning();
+        double kelvin = pressKelvin(melt, law, WANTED_VISCOSITY);
+        if (SAFETY * seconds(thickness, law.pascalSeconds(kelvin), thinning, HOT_PASCALS) > LONG_HOLD) {
+            kelvin = pressKelvin(melt, law, LEAST_VISCOSITY);
+        }
+        double eta = law.pascalSeconds(kelvin);
         double pascals = HOT_PASCALS;
         while (pascals < HOT_MOST_PASCALS && SAFETY * seconds(thickness, eta, thinning, pascals) > LONG_HOLD) {
             pascals += HOT_STEP_PASCALS;
@@ -148,7 +163,7 @@ public final class StartingRecipes {
         values.put("process.hold", hold(SAFETY * fill));
         values.put("process.cooling-rate", "20 K/min");
         values.put("release.temperature", TemperatureRange.celsius(law.glassKelvin() - 40));
-        return new StartingRecipe(
+        StartingRecipe recipe = new StartingRecipe(
                 "hot-press",
                 values,
                 List.of(
@@ -162,6 +177,42 @@ public final class StartingRecipes {
                                 ? "the pressure is raised to keep the hold near 10 min"
                                 : "5 MPa is usual (common practice, no source)",
                         why(fill, seconds(thickness, eta, new ShearThinning.None(), pascals))));
+        return pascals > ADVISED_PASCALS || SAFETY * fill > ADVISED_HOLD
+                ? recipe.because(shorterChains(melt, eta, thinning))
+                : recipe;
+    }
+
+    /** Says which molar mass would fill in {@value #LONG_HOLD} s at {@value #HOT_PASCALS} Pa and the same temperature. */
+    private String shorterChains(Material melt, double eta, ShearThinning thinning) {
+        double low = 0;
+        double high = eta;
+        for (int i = 0; i < HALVINGS; i++) {
+            double middle = 0.5 * (low + high);
+            if (SAFETY * seconds(thickness, middle, thinning, HOT_PASCALS) > LONG_HOLD) {
+                high = middle;
+            } else {
+                low = middle;
+            }
+        }
+        String advice = String.format(
+                Locale.ROOT,
+                "shorter chains serve better than time and pressure: %.0f s at %.0f MPa want a film that is %.3g times as viscous",
+                LONG_HOLD,
+                HOT_PASCALS * 1e-6,
+                low / eta);
+        Optional<Double> mass = melt.find(Property.MOLAR_MASS).map(Datum::si);
+        Optional<Double> critical = melt.find(Property.CRITICAL_MOLAR_MASS).map(Datum::si);
+        if (mass.isEmpty() || critical.isEmpty()) {
+            return advice;
+        }
+        double wanted = mass.get() * Math.pow(low / eta, 1 / MolarMass.ENTANGLED_EXPONENT);
+        return wanted > critical.get()
+                ? advice + String.format(Locale.ROOT, ", about %.2g kg/mol in place of %.3g", wanted, mass.get())
+                : advice
+                        + String.format(
+                                Locale.ROOT,
+                                ", shorter than the %.3g kg/mol from which chains entangle",
+                                critical.get());
     }
 
     private static String why(double fill, double fillAtRest) {
@@ -198,7 +249,7 @@ public final class StartingRecipes {
         ViscosityLaw law = FilmLaws.of(melt).viscosity();
         Plasticizer fox = new Plasticizer.Fox(
                 law.glassKelvin(), library.get(MaterialKind.SOLVENT, "generic").si(Property.GLASS_TEMPERATURE));
-        double wanted = pressKelvin(melt, law) - law.glassKelvin();
+        double wanted = pressKelvin(melt, law, WANTED_VISCOSITY) - law.glassKelvin();
         double share = 0;
         while (share < MOST_SOLVENT && ROOM_KELVIN - fox.glassKelvin(share) < wanted) {
             share += 0.01;
@@ -253,9 +304,11 @@ public final class StartingRecipes {
                 List.of(
                         String.format(
                                 Locale.ROOT,
-                                "the nip is %.3g mm wide at %.3g MPa (Hertz); roller and force are assumptions",
+                                "the nip is %.3g mm wide, its pressure %.3g MPa in the mean and %.3g MPa at its peak (Hertz);"
+                                        + " roller and force are assumptions",
                                 2e3 * contact.halfWidthMetres(),
-                                contact.meanPascals() * 1e-6),
+                                contact.meanPascals() * 1e-6,
+                                contact.peakPascals() * 1e-6),
                         String.format(
                                 Locale.ROOT,
                                 "the slowest tile alone fills in %.3g s; the film is in the nip three times that or, at no"

@@ -60,12 +60,12 @@ class ProblemPlaceTest {
 
     @ParameterizedTest
     @CsvSource(delimiter = '|', textBlock = """
-            hot-press | temperature: "60 degC"  | temperature: "200 degC" | release.temperature | it releases at 200 degC and presses at 174 degC
+            hot-press | temperature: "60 degC"  | temperature: "200 degC" | release.temperature | it releases at 200 degC and presses at 187 degC
             hot-press | temperature: "60 degC"  | temperature: "473.15 K" | release.temperature | release.temperature (473.15 K): it releases at 200 degC
             hot-press | temperature: "60 degC"  | temperature: "120 degC" | release.temperature | still liquid at the end, at 120 degC
-            hot-press | temperature: "174 degC" | temperature: "550 degC" | process.temperature | it reaches 550 degC, where the film breaks down
-            hot-press | temperature: "174 degC" | temperature: "90 degC"  | process.temperature | the film does not flow at 90 degC
-            hot-press | cooling-rate: "20 K/min"| start-temperature: "200 degC"\\n  cooling-rate: "20 K/min" | process.start-temperature | it starts at 200 degC and presses at 174 degC
+            hot-press | temperature: "187 degC" | temperature: "550 degC" | process.temperature | it reaches 550 degC, where the film breaks down
+            hot-press | temperature: "187 degC" | temperature: "90 degC"  | process.temperature | the film does not flow at 90 degC
+            hot-press | cooling-rate: "20 K/min"| start-temperature: "200 degC"\\n  cooling-rate: "20 K/min" | process.start-temperature | it starts at 200 degC and presses at 187 degC
             uv-press  | irradiance:             | exposure: "1 ms"\\n  irradiance:  | process.exposure | mJ/cm^2
             """)
     void a_contradiction_is_told_once_at_its_line_in_units_of_the_job(
@@ -83,13 +83,13 @@ class ProblemPlaceTest {
     void a_step_is_told_at_its_row() throws IOException {
         Path job = job(
                 "hot-press",
-                "  temperature: \"174 degC\"",
+                "  temperature: \"187 degC\"",
                 String.join(
                         "\n",
                         "  steps:",
-                        "    - {time: 5 min, temperature: 174 degC, pressure: 0 MPa}",
-                        "    - {time: 9 min, temperature: 560 degC, pressure: 6 MPa}",
-                        "    - {time: 9 min, temperature: 60 degC, pressure: 6 MPa}",
+                        "    - {time: 5 min, temperature: 187 degC, pressure: 0 MPa}",
+                        "    - {time: 9 min, temperature: 560 degC, pressure: 5 MPa}",
+                        "    - {time: 9 min, temperature: 60 degC, pressure: 5 MPa}",
                         "  uneven-x: \"0 1\""));
         String text = Files.readString(job);
         Files.writeString(job, text.replaceAll("(?m)^  (pressure|hold|cooling-rate):.*\n", ""));

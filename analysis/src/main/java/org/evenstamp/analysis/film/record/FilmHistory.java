@@ -5,6 +5,7 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.OptionalDouble;
 import java.util.stream.IntStream;
+import org.evenstamp.analysis.feature.Unfilled;
 import org.evenstamp.analysis.film.solve.FilmObserver;
 import org.evenstamp.analysis.film.solve.FilmState;
 import org.evenstamp.analysis.film.solve.SolverInput;
@@ -124,7 +125,8 @@ public final class FilmHistory implements FilmObserver {
             most = Math.max(most, gap);
             force += pressure / size;
             peak = Math.max(peak, pressure);
-            full += state.full()[i] && input.cavityVolume(i) > 0 ? 1 : 0;
+            double volume = input.cavityVolume(i);
+            full += volume > 0 && lastFilled[i] >= volume * Unfilled.FULL_SHARE ? 1 : 0;
         }
         double variance = 0;
         for (int i = 0; i < size; i++) {

@@ -3,10 +3,12 @@ package org.evenstamp.engine.design;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import org.evenstamp.analysis.CommonParameters;
+import org.evenstamp.analysis.feature.Unfilled;
 import org.evenstamp.analysis.film.FilmProvider;
 import org.evenstamp.analysis.material.Material;
 import org.evenstamp.analysis.material.MaterialKind;
@@ -29,7 +31,6 @@ public final class RecipeDesign {
     private static final String MELT = "ps-50k";
 
     private static final String LIQUID = "uv-acrylate";
-    private static final int MOST_SLOWER = 32;
 
     private final Job job;
     private final RunOptions options;
@@ -42,8 +43,8 @@ public final class RecipeDesign {
     }
 
     /**
-     * Proposes recipes. A recipe is slowed down, up to {@value #MOST_SLOWER} times, until every tile fills at some time; when that
-     * does not help, the slowest is returned.
+     * Proposes recipes. A recipe is slowed down, and a web drawn tighter that lets go of what had filled, until every tile is full when the
+     * film sets; when nothing helps, its reasons say that this kind of press does not suit this stamp.
      *
      * @throws InputException when the job has no film thickness, or a recipe does not go with its other values
      */
@@ -78,10 +79,35 @@ public final class RecipeDesign {
 
     private RecipeProposal.Solved filling(Job film, StartingRecipe recipe, FieldSet tiles) {
         RecipeProposal.Solved solved = solve(film, recipe, tiles);
-        for (int times = 2; times <= MOST_SLOWER && solved.figure("filled.once").orElse(0) < 1; times *= 2) {
-            solved = solve(film, recipe.slower(times), tiles);
+        int halvings = 0;
+        Optional<Unfilled> open = solved.unfilled();
+        while (open.isPresent()) {
+            StartingRecipe now = solved.recipe();
+            Optional<StartingRecipe> tighter =
+                    solved.figure("filled.once").orElse(0) < 1 ? Optional.empty() : now.tighter();
+            Optional<StartingRecipe> next = tighter.isPresent() ? tighter : now.slower();
+            if (next.isEmpty()) {
+                break;
+            }
+            halvings += tighter.isPresent() ? 0 : 1;
+            solved = solve(film, next.get(), tiles);
+            open = solved.unfilled();
         }
-        return solved;
+        String time = halvings == 0 ? "" : String.format(Locale.ROOT, "%d times as slow as that, ", 1 << halvings);
+        String wrapped = solved.recipe().values().containsKey("process.web-tension")
+                ? "with a web that stays wrapped around the roller until the film has set, "
+                : "";
+        if (open.isPresent()) {
+            return solved.because(String.format(
+                    Locale.ROOT,
+                    "this kind of press does not suit this stamp: %s%swhen the film sets %s",
+                    time,
+                    wrapped,
+                    open.get().sentence()));
+        }
+        return (time + wrapped).isEmpty()
+                ? solved
+                : solved.because(time + wrapped + "every tile is full when the film sets (film solve)");
     }
 
     private RecipeProposal.Solved solve(Job film, StartingRecipe recipe, FieldSet tiles) {

@@ -1,7 +1,9 @@
 package org.evenstamp.engine.design;
 
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalDouble;
+import org.evenstamp.analysis.feature.Unfilled;
 import org.evenstamp.analysis.pipeline.Outcome;
 import org.evenstamp.analysis.recipe.StartingRecipe;
 import org.evenstamp.shared.field.Field;
@@ -29,6 +31,16 @@ public record RecipeProposal(double filmMetres, FieldSet tiles, List<Solved> rec
      * @param outcome of the film solve
      */
     public record Solved(StartingRecipe recipe, Outcome outcome) {
+        /** Returns the tiles that are not full when the film sets; empty when all are. */
+        public Optional<Unfilled> unfilled() {
+            return Unfilled.of(outcome.fields());
+        }
+
+        /** Returns this with one reason more. */
+        Solved because(String reason) {
+            return new Solved(recipe.because(reason), outcome);
+        }
+
         /** Returns the figures of the film solve. */
         public List<Figure> figures() {
             return outcome.results().get(0).result().figures();

@@ -11,6 +11,7 @@ import java.util.Objects;
 import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.concurrent.Callable;
+import org.evenstamp.analysis.feature.Unfilled;
 import org.evenstamp.analysis.imprint.ImprintFields;
 import org.evenstamp.analysis.process.SafetyCautions;
 import org.evenstamp.engine.design.RecipeDesign;
@@ -105,6 +106,10 @@ final class RecipeCommand implements Callable<Integer> {
                 list.item(reason);
             }
         });
+        json.number("unfilled_tiles", one.unfilled().map(Unfilled::tiles).orElse(0))
+                .number(
+                        "least_fill_share",
+                        one.unfilled().map(Unfilled::leastShare).orElse(1.0));
         json.number("residual_min_nm", Arrays.stream(residual).min().orElse(0) * 1e9)
                 .number("residual_max_nm", Arrays.stream(residual).max().orElse(0) * 1e9);
         json.list("figures", list -> {
@@ -147,11 +152,19 @@ final class RecipeCommand implements Callable<Integer> {
         }
         out.println();
         row("whole process", each(solved, one -> figure(one, "process.duration", 1, "s")));
-        row("pressure", each(solved, one -> figure(one, "process.pressure-peak", 1e-6, "MPa")));
+        row("pressure", each(solved, one -> pressed(one)));
+        row("pressure in the nip", each(solved, one -> figure(one, "pressure.nip-mean", 1e-6, "MPa mean")));
+        row("", each(solved, one -> figure(one, "pressure.nip-peak", 1e-6, "MPa peak")));
         row("force", each(solved, one -> force(one, area)));
         row("viscosity, least", each(solved, one -> figure(one, "process.viscosity-least", 1, "Pa s")));
-        row("tiles that fill", each(solved, one -> figure(one, "filled.once", 100, "%")));
-        row("tiles full at the end", each(solved, one -> figure(one, "filled", 100, "%")));
+        row("tiles full when it sets", each(solved, one -> figure(one, "filled", 100, "%")));
+        row(
+                "emptiest tile",
+                each(
+                        solved,
+                        one -> number(
+                                "%.4g %% full",
+                                100 * one.unfilled().map(Unfilled::leastShare).orElse(1.0))));
         row("residual layer", each(solved, RecipeCommand::range));
         row("residual, range", each(solved, one -> figure(one, "residual.range", 1e9, "nm")));
         row("thermal mismatch", each(solved, one -> figure(one, "process.mismatch", 100, "%")));
@@ -163,6 +176,7 @@ final class RecipeCommand implements Callable<Integer> {
             one.warnings().stream()
                     .filter(warning -> warning.code().startsWith("process.")
                             || warning.code().startsWith("rheology.")
+                            || warning.code().startsWith("film.unfilled")
                             || warning.code().equals("film.incomplete")
                             || warning.code().equals("film.thinning"))
                     .forEach(warning -> out.println("  warning: " + warning.message()));
@@ -181,6 +195,11 @@ final class RecipeCommand implements Callable<Integer> {
     private static String figure(Solved one, String id, double scale, String unit) {
         OptionalDouble value = one.figure(id);
         return value.isEmpty() ? "-" : number("%.3g ", scale * value.getAsDouble()) + unit;
+    }
+
+    /** A press has one pressure; that of a nip stands in rows of its own. */
+    private static String pressed(Solved one) {
+        return one.figure("pressure.nip-mean").isPresent() ? "-" : figure(one, "process.pressure-peak", 1e-6, "MPa");
     }
 
     /** Mean pressure times area; a roller presses with its line force over the width it has, which the job does not say. */
