@@ -20,11 +20,7 @@ import org.evenstamp.shared.progress.Progress;
 import org.evenstamp.shared.progress.Stage;
 import org.evenstamp.shared.thread.Workers;
 import org.jspecify.annotations.Nullable;
-import org.locationtech.jts.geom.Envelope;
-import org.locationtech.jts.geom.IntersectionMatrix;
-import org.locationtech.jts.geom.Location;
 import org.locationtech.jts.geom.Polygon;
-import org.locationtech.jts.operation.relateng.RelateNG;
 
 /**
  * Finds polygons that overlap or share a stretch of edge and merges them.
@@ -106,7 +102,7 @@ public final class OverlapMerger {
                     "the features whose boxes meet do not fit into " + candidateBytes / (1 << 20) + " MB of memory");
         }
         long[] meeting = meeting(pairs, candidates);
-        int[] clusterOf = clusters(meeting, boxes.length / 4);
+        int[] clusterOf = Clusters.of(meeting, boxes.length / 4);
         return mergeClusters(pairs.length, meeting, clusterOf, candidates);
     }
 
@@ -282,7 +278,7 @@ public final class OverlapMerger {
                             candidates.get(bodyA, a);
                         }
                         candidates.get((int) pairs[i], b);
-                        if (meet(a, b)) {
+                        if (Meeting.of(a, b)) {
                             if (size == mine.length) {
                                 mine = Arrays.copyOf(mine, 2 * size);
                             }
@@ -295,95 +291,6 @@ public final class OverlapMerger {
             });
             return found.stream().flatMapToLong(Arrays::stream).sorted().toArray();
         }
-    }
-
-    private static boolean meet(PackedPolygon a, PackedPolygon b) {
-        Envelope common = box(a).intersection(box(b));
-        if (common.isNull() || (common.getWidth() == 0 && common.getHeight() == 0)) {
-            return false;
-        }
-        // Where neither has an edge in the common part of the boxes, it is all inside or all outside of each.
-        boolean edgeA = hasEdgeIn(a, common);
-        boolean edgeB = hasEdgeIn(b, common);
-        if ((!edgeA && !covers(a, common)) || (!edgeB && !covers(b, common))) {
-            return false;
-        }
-        IntersectionMatrix matrix = RelateNG.relate(Shapes.polygon(a), Shapes.polygon(b));
-        return matrix.get(Location.INTERIOR, Location.INTERIOR) >= 2
-                || matrix.get(Location.BOUNDARY, Location.BOUNDARY) >= 1;
-    }
-
-    private static Envelope box(PackedPolygon polygon) {
-        double[] ends = new double[4];
-        polygon.box(ends);
-        return new Envelope(ends[0], ends[2], ends[1], ends[3]);
-    }
-
-    private static boolean hasEdgeIn(PackedPolygon polygon, Envelope box) {
-        for (int ring = 0; ring < polygon.rings; ring++) {
-            int end = polygon.ringEnd[ring];
-            int previous = end - 1;
-            for (int i = polygon.ringStart(ring); i < end; i++) {
-                double x0 = polygon.xy[2 * previous];
-                double y0 = polygon.xy[2 * previous + 1];
-                double x1 = polygon.xy[2 * i];
-                double y1 = polygon.xy[2 * i + 1];
-                if (Math.min(x0, x1) <= box.getMaxX()
-                        && Math.max(x0, x1) >= box.getMinX()
-                        && Math.min(y0, y1) <= box.getMaxY()
-                        && Math.max(y0, y1) >= box.getMinY()) {
-                    return true;
-                }
-                previous = i;
-            }
-        }
-        return false;
-    }
-
-    /** Whether a polygon without an edge in the box covers it: its middle is inside an odd number of rings. */
-    private static boolean covers(PackedPolygon polygon, Envelope box) {
-        double x = (box.getMinX() + box.getMaxX()) / 2;
-        double y = (box.getMinY() + box.getMaxY()) / 2;
-        boolean inside = false;
-        for (int ring = 0; ring < polygon.rings; ring++) {
-            int end = polygon.ringEnd[ring];
-            int previous = end - 1;
-            for (int i = polygon.ringStart(ring); i < end; i++) {
-                double y0 = polygon.xy[2 * previous + 1];
-                double y1 = polygon.xy[2 * i + 1];
-                double x0 = polygon.xy[2 * previous];
-                double x1 = polygon.xy[2 * i];
-                if ((y0 > y) != (y1 > y) && x < x0 + (x1 - x0) * (y - y0) / (y1 - y0)) {
-                    inside = !inside;
-                }
-                previous = i;
-            }
-        }
-        return inside;
-    }
-
-    /** Returns for every body the smallest body it is connected with. */
-    private static int[] clusters(long[] meeting, int bodies) {
-        int[] parent = new int[bodies];
-        Arrays.setAll(parent, i -> i);
-        for (long pair : meeting) {
-            int a = root(parent, (int) (pair >> 32));
-            int b = root(parent, (int) pair);
-            parent[Math.max(a, b)] = Math.min(a, b);
-        }
-        for (int i = 0; i < bodies; i++) {
-            parent[i] = root(parent, i);
-        }
-        return parent;
-    }
-
-    private static int root(int[] parent, int of) {
-        int i = of;
-        while (parent[i] != i) {
-            parent[i] = parent[parent[i]];
-            i = parent[i];
-        }
-        return i;
     }
 
     private MergedLayout mergeClusters(long candidatePairs, long[] meeting, int[] clusterOf, Candidates candidates) {
