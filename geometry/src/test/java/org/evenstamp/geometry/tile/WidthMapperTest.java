@@ -411,49 +411,4 @@ class WidthMapperTest {
             assertThat(widths(other, name)).containsExactly(widths(one, name));
         }
     }
-
-    @ParameterizedTest
-    @MethodSource("seeds")
-    void wide_tiles_measured_after_their_parts_are_as_if_measured_alone(long seed) {
-        List<PackedPolygon> polygons = new ArrayList<>();
-        Polygons.stars(seed, 5, 330).forEach(star -> polygons.add(micrometres(star)));
-        Drawn drawn = seed % 2 == 0 ? Drawn.CAVITIES : Drawn.PROTRUSIONS;
-        Progress progress = new Progress();
-        TileMapper.Measured parts = new TileMapper(options(drawn, 30)).measure(Polygons.store(polygons), progress);
-        TileMap after =
-                new TileMapper(options(drawn, 60)).measureAgain(parts, progress).tiles();
-        TileMap alone = new TileMapper(options(drawn, 60)).map(Polygons.store(polygons), progress);
-        assertThat(after.fields().grid()).isEqualTo(alone.fields().grid());
-        int known = 0;
-        for (FieldName name : List.of(TileFields.CAVITY_WIDTH_MIN, TileFields.PROTRUSION_WIDTH_MIN)) {
-            double[] expected = widths(alone, name);
-            double[] found = widths(after, name);
-            for (int tile = 0; tile < expected.length; tile++) {
-                if (Double.isNaN(expected[tile])) {
-                    assertThat(found[tile]).isNaN();
-                } else {
-                    // The rim of a wide tile takes in a little more: a wall that meets it at a hundredth of a radian
-                    // ends by
-                    // a hundred times the difference of the slacks farther out.
-                    assertThat(found[tile]).isCloseTo(expected[tile], within(100 * (60 - 30) * WidthMapper.SLACK));
-                    assertThat(found[tile]).isGreaterThan(expected[tile] - 1e-9);
-                    known++;
-                }
-            }
-        }
-        assertThat(known).isGreaterThan(10);
-        assertThat(after.fields().get(TileFields.CAVITY_VOLUME).toArray())
-                .containsExactly(alone.fields().get(TileFields.CAVITY_VOLUME).toArray());
-    }
-
-    private static MapOptions options(Drawn drawn, double pitch) {
-        return new MapOptions(
-                drawn,
-                1e-7,
-                new Outline(0, 0, 330 * UM, 330 * UM),
-                pitch * UM,
-                Structure.ESTIMATED,
-                MapOptions.Around.CLOSED,
-                2);
-    }
 }

@@ -443,9 +443,6 @@ class CommandTest {
         assertThat(run("run", "--help")).isZero();
         assertThat(run("--version")).isZero();
 
-        assertThat(out.toString())
-                .contains("Exit codes:")
-                .contains("<job name>-results")
-                .contains("evenstamp 1.2.3");
+        assertThat(out.toString()).contains("Exit codes:", "<job name>-results", "evenstamp 1.2.3");
     }
 }
