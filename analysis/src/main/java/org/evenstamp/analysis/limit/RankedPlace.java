@@ -13,6 +13,20 @@ import org.evenstamp.shared.finding.Place;
  * @param help what would help, as the analysis says; empty when it says nothing
  * @param tiles number of tiles of the place
  * @param worst the worst tile
+ * @param region the named region that has the largest part of it; empty where none has any
  */
 public record RankedPlace(
-        Limit limit, double ratio, double foundSi, String term, String help, int tiles, Place.Tile worst) {}
+        Limit limit,
+        double ratio,
+        double foundSi,
+        String term,
+        String help,
+        int tiles,
+        Place.Tile worst,
+        String region) {
+    /** A place in no named region. */
+    public RankedPlace(
+            Limit limit, double ratio, double foundSi, String term, String help, int tiles, Place.Tile worst) {
+        this(limit, ratio, foundSi, term, help, tiles, worst, "");
+    }
+}

@@ -10,12 +10,14 @@ import java.util.Optional;
 import java.util.Set;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldSet;
+import org.evenstamp.shared.field.NamedRegion;
 import org.evenstamp.shared.finding.Limit;
 import org.evenstamp.shared.finding.Place;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.spi.AnalysisDescription;
 import org.evenstamp.shared.spi.Index;
 import org.evenstamp.shared.spi.Remedy;
+import org.jspecify.annotations.Nullable;
 
 /**
  * The worst places over all analyses in one order, so that a designer fixes places and not maps.
@@ -84,7 +86,7 @@ public record Ranking(int places, List<RankedPlace> worst) {
                 Remedy remedy = remedies.get(limit.fieldId());
                 List<Remedy> terms = index != null ? index.terms() : remedy != null ? List.of(remedy) : List.of();
                 criteria.add(new Criterion(limit, terms));
-                if (most) {
+                if (most && limit.region().isEmpty()) {
                     bounded.add(limit.fieldId());
                 }
             }
@@ -119,13 +121,17 @@ public record Ranking(int places, List<RankedPlace> worst) {
         private final Field field;
         private final TileGrid grid;
         private final List<Field> terms;
+        private final FieldSet fields;
+        private final @Nullable NamedRegion region;
         private final boolean[] taken;
         private final int[] queue;
 
         Search(Criterion criterion, Field field, FieldSet fields) {
             this.criterion = criterion;
             this.field = field;
+            this.fields = fields;
             grid = field.grid();
+            region = fields.region(criterion.limit.region()).orElse(null);
             terms = criterion.terms.stream()
                     .map(term -> fields.get(term.field()))
                     .toList();
@@ -137,7 +143,7 @@ public record Ranking(int places, List<RankedPlace> worst) {
             List<RankedPlace> places = new ArrayList<>();
             int nearest = -1;
             for (int i = 0; i < grid.size(); i++) {
-                if (field.known(i)) {
+                if (known(i)) {
                     if (over(i) && !taken[i]) {
                         places.add(placeFrom(i));
                     }
@@ -152,12 +158,16 @@ public record Ranking(int places, List<RankedPlace> worst) {
             return places;
         }
 
+        private boolean known(int tile) {
+            return field.known(tile) && (region == null || region.meets(tile));
+        }
+
         private double ratio(int tile) {
             return criterion.ratio(field.at(tile));
         }
 
         private boolean over(int tile) {
-            return field.known(tile) && ratio(tile) > 1 + ROUNDING;
+            return known(tile) && ratio(tile) > 1 + ROUNDING;
         }
 
         /** Gathers the tiles around one, breadth first. */
@@ -196,7 +206,21 @@ public record Ranking(int places, List<RankedPlace> worst) {
                     terms.isEmpty() ? field.name().id() : terms.get(term).name().id(),
                     terms.isEmpty() ? "" : criterion.terms.get(term).help(),
                     tiles,
-                    Place.Tile.of(grid, worst));
+                    Place.Tile.of(grid, worst),
+                    regionAt(worst));
+        }
+
+        /** Returns the region with a name of its own that has the largest part of a tile; empty where none has any. */
+        private String regionAt(int tile) {
+            NamedRegion largest = null;
+            for (NamedRegion one : fields.regions()) {
+                if (!one.isFeatures()
+                        && one.meets(tile)
+                        && (largest == null || one.share(tile) > largest.share(tile))) {
+                    largest = one;
+                }
+            }
+            return largest == null ? "" : largest.name();
         }
 
         /** Returns the number of the term that is largest in a tile; 0 where there are none. */

@@ -27,7 +27,9 @@ public enum Defect {
     /** A geometry of a kind that encloses area but is not made of straight edges in the plane. */
     UNSUPPORTED_KIND("layout.unsupported-kind", "curved or spatial surface, which has to be drawn as polygons"),
     /** A property with a meaning for the layout has a value that cannot be. */
-    PROPERTY("layout.property", "property with an impossible value");
+    PROPERTY("layout.property", "property with an impossible value"),
+    /** The property {@code role} holds none of the words for a role. */
+    ROLE("layout.role", "role that there is none of");
 
     private final String code;
     private final String meaning;

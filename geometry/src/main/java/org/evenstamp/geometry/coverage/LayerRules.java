@@ -15,7 +15,7 @@ public record LayerRules(boolean drawnAreCavities, double depthMetres) {
     /** Returns the layer of a polygon, or null when it has no part in the relief. */
     public @Nullable Layer layerOf(Traits traits) {
         Role role = roleOf(traits);
-        if (role == Role.KEEPOUT) {
+        if (!role.inRelief()) {
             return null;
         }
         Double own = traits.depthMetres();

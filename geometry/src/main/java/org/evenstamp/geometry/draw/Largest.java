@@ -135,6 +135,9 @@ final class Largest implements PolygonSink {
         if (role == Role.KEEPOUT) {
             return Sketch.Style.KEEPOUT;
         }
+        if (role == Role.REGION) {
+            return Sketch.Style.REGION;
+        }
         if (polygon.traits.texture() != null) {
             return Sketch.Style.TEXTURE;
         }

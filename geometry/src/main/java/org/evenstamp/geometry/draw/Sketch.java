@@ -43,7 +43,9 @@ public record Sketch(List<Outline> polygons, long shown, long total, int arraysA
         /** A region filled by a pattern too fine to draw. */
         TEXTURE,
         /** The rectangle around an array with too many copies. */
-        ARRAY
+        ARRAY,
+        /** A region that matters by name. */
+        REGION
     }
 
     /**

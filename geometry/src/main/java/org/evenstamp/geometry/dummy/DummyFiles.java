@@ -56,6 +56,29 @@ public record DummyFiles(Path dummies, Path merged) {
         }
     }
 
+    /**
+     * Places dummies and writes them alone. The file appears under its name only when it is complete.
+     *
+     * @return what was placed
+     * @throws IOException when it cannot be written
+     * @throws IllegalArgumentException as from {@link #write}
+     */
+    public Placement writeAlone(FreeSites sites, double[] askedSquareMetres, Progress progress) throws IOException {
+        Path unfinished = unfinished(dummies);
+        try {
+            Placement placement;
+            try (LayoutWriter alone = LayoutWriter.create(unfinished)) {
+                placement = sites.place(askedSquareMetres, alone, progress);
+            }
+            Files.move(unfinished, dummies, StandardCopyOption.REPLACE_EXISTING);
+            return placement;
+        } catch (UncheckedIOException e) {
+            throw e.getCause();
+        } finally {
+            Files.deleteIfExists(unfinished);
+        }
+    }
+
     /** Returns whether the merged file is the layout's own text with the dummies added. */
     public boolean keepsAll(LayoutFile layout) {
         return layout.isFeatureCollection() && LayoutWriter.Format.of(merged) == LayoutWriter.Format.GEOJSON;

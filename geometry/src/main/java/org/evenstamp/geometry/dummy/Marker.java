@@ -31,6 +31,9 @@ final class Marker implements PolygonSink {
 
     @Override
     public void accept(PackedPolygon polygon) {
+        if (polygon.traits.role() == Role.REGION) {
+            return;
+        }
         Repeat repeat = polygon.traits.repeat();
         if (repeat == null) {
             mark(polygon, 0, 0);

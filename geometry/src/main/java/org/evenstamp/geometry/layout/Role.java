@@ -11,7 +11,14 @@ public enum Role {
     /** Region where no dummy feature may stand; leaves the relief as it is. */
     KEEPOUT,
     /** A dummy feature, drawn like the layout's other features. */
-    DUMMY;
+    DUMMY,
+    /** Part of the stamp that matters by name; leaves the relief as it is. */
+    REGION;
+
+    /** Returns whether what is drawn changes the relief of the stamp. */
+    public boolean inRelief() {
+        return this != KEEPOUT && this != REGION;
+    }
 
     /** Returns the word for it in a layout. */
     public String word() {

@@ -12,6 +12,7 @@ import org.evenstamp.geometry.layout.PolygonSink;
 import org.evenstamp.geometry.layout.PolygonSource;
 import org.evenstamp.geometry.layout.PolygonStore;
 import org.evenstamp.geometry.layout.Repeat;
+import org.evenstamp.geometry.layout.Role;
 import org.evenstamp.geometry.layout.Traits;
 import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.progress.Progress;
@@ -37,6 +38,7 @@ public final class Survey {
     private final List<Array> arrays;
     private final Totals totals;
     private final @Nullable List<PolygonStore> stores;
+    private final List<PolygonStore> drawnRegions;
 
     /**
      * Sums over the layout, arrays of copies counted as often as they stand.
@@ -68,12 +70,18 @@ public final class Survey {
     }
 
     private Survey(
-            int[] chunkStart, float[] boxes, List<Array> arrays, Totals totals, @Nullable List<PolygonStore> stores) {
+            int[] chunkStart,
+            float[] boxes,
+            List<Array> arrays,
+            Totals totals,
+            @Nullable List<PolygonStore> stores,
+            List<PolygonStore> drawnRegions) {
         this.chunkStart = chunkStart;
         this.boxes = boxes;
         this.arrays = arrays;
         this.totals = totals;
         this.stores = stores;
+        this.drawnRegions = List.copyOf(drawnRegions);
     }
 
     /**
@@ -117,7 +125,13 @@ public final class Survey {
         }
         Totals totals = totals(sinks);
         refuseTooManyCopies(totals, sinks);
-        return new Survey(start, boxes, arrays, totals, stores);
+        return new Survey(
+                start,
+                boxes,
+                arrays,
+                totals,
+                stores,
+                sinks.stream().map(sink -> sink.regions).toList());
     }
 
     private static void refuseTooManyCopies(Totals totals, List<Sink> sinks) {
@@ -133,7 +147,7 @@ public final class Survey {
                 .orElse(0);
         throw new InputException(
                 "layout.too-many-copies",
-                "line " + line,
+                line == 0 ? "layout" : "line " + line,
                 String.format(
                         Locale.ROOT,
                         "the arrays stand for %s%.4g copies, the largest alone for %.4g; at most %.4g are gone through",
@@ -170,6 +184,11 @@ public final class Survey {
     /** Returns the sums. */
     public Totals totals() {
         return totals;
+    }
+
+    /** Returns the polygons of the role region; how they are spread over the stores depends on chance. */
+    public List<PolygonStore> drawnRegions() {
+        return drawnRegions;
     }
 
     /** Returns the number of a polygon, from 0. */
@@ -217,6 +236,7 @@ public final class Survey {
         private final AtomicLong memory;
         private final List<Chunk> chunks = new ArrayList<>();
         private final double[] box = new double[4];
+        private final PolygonStore regions = new PolygonStore();
         private @Nullable PolygonStore store = new PolygonStore();
         private long stored;
         private long polygons;
@@ -291,6 +311,10 @@ public final class Survey {
                         edgeNanometres + (Math.multiplyHigh(each, count) == 0 ? saturated(each * count) : MOST));
             }
             chunk.size++;
+            if (polygon.traits.role() == Role.REGION) {
+                regions.add(polygon);
+                return; // it does not make the stamp larger
+            }
             minX = Math.min(minX, x0);
             minY = Math.min(minY, y0);
             maxX = Math.max(maxX, x1);

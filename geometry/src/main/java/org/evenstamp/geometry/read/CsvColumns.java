@@ -12,9 +12,12 @@ import java.util.Locale;
  * @param geometry the column of well-known text, from 0
  * @param depth the column of depths; -1 for none
  * @param role the column of roles; -1 for none
+ * @param name the column of names of regions; -1 for none
+ * @param weight the column of weights of regions; -1 for none
+ * @param others names of the columns that mean nothing to a layout
  * @param header whether the first row names the columns
  */
-record CsvColumns(char delimiter, int count, int geometry, int depth, int role, boolean header) {
+record CsvColumns(char delimiter, int count, int geometry, int depth, int role, int name, int weight, List<String> others, boolean header) {
 
     /**
      * Finds the columns from the first two rows.
@@ -26,7 +29,7 @@ record CsvColumns(char delimiter, int count, int geometry, int depth, int role, 
         List<String> names = cells(first, delimiter);
         for (int i = 0; i < names.size(); i++) {
             if (holdsWkt(names.get(i))) {
-                return new CsvColumns(delimiter, names.size(), i, -1, -1, false);
+                return new CsvColumns(delimiter, names.size(), i, -1, -1, -1, -1, List.of(), false);
             }
         }
         List<String> lower = names.stream()
@@ -44,10 +47,20 @@ record CsvColumns(char delimiter, int count, int geometry, int depth, int role, 
                 }
             }
         }
-        return geometry < 0
-                ? null
-                : new CsvColumns(
-                        delimiter, names.size(), geometry, lower.indexOf("depth"), lower.indexOf("role"), true);
+        if (geometry < 0) {
+            return null;
+        }
+        int depth = lower.indexOf("depth");
+        int role = lower.indexOf("role");
+        int name = lower.indexOf("name");
+        int weight = lower.indexOf("weight");
+        List<String> others = new ArrayList<>();
+        for (int i = 0; i < names.size(); i++) {
+            if (i != geometry && i != depth && i != role && i != name && i != weight) {
+                others.add(names.get(i).strip());
+            }
+        }
+        return new CsvColumns(delimiter, names.size(), geometry, depth, role, name, weight, others, true);
     }
 
     private static boolean holdsWkt(String cell) {

@@ -38,7 +38,16 @@ final class CsvParser extends ByteCursor implements RecordParser {
             cells();
             int after = at;
             intake.beginFeature(line, row);
-            properties.read(cell(columns.depth()), cell(columns.role()), intake);
+            properties.read(
+                    new PropertyReader.Cells(
+                            cell(columns.depth()),
+                            cell(columns.role()),
+                            cell(columns.name()),
+                            cell(columns.weight())),
+                    intake);
+            if (!columns.others().isEmpty()) {
+                intake.unused(columns.others());
+            }
             geometry(from[columns.geometry()], to[columns.geometry()]);
             intake.endFeature();
             at = after;

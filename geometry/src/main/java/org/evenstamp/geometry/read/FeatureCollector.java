@@ -5,6 +5,7 @@ import java.util.EnumMap;
 import java.util.EnumSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Set;
 import java.util.TreeMap;
 import org.evenstamp.geometry.clean.Defect;
@@ -12,6 +13,9 @@ import org.evenstamp.geometry.clean.RingCheck;
 import org.evenstamp.geometry.clean.RingRepair;
 import org.evenstamp.geometry.layout.PackedPolygon;
 import org.evenstamp.geometry.layout.PolygonSink;
+import org.evenstamp.geometry.layout.Pose;
+import org.evenstamp.geometry.layout.RegionLabel;
+import org.evenstamp.geometry.layout.Role;
 import org.evenstamp.geometry.layout.Traits;
 import org.jspecify.annotations.Nullable;
 
@@ -23,8 +27,15 @@ final class FeatureCollector {
     private static final Set<Defect> MENDABLE = EnumSet.of(
             Defect.FEW_VERTICES, Defect.ZERO_AREA, Defect.SELF_CROSSING, Defect.HOLE_OUTSIDE, Defect.RINGS_OVERLAP);
 
+    private static final int MOST_UNUSED = 100;
+    private static final String OTHERS = "...";
+
+    /** Why a region cannot be. */
+    static final String NAMELESS = "a region needs a name";
+
     private final PolygonSink sink;
     private final double metresPerUnit;
+    private final @Nullable Pose pose;
     private final boolean repairs;
     private final double farthest;
     private final RingCheck check = new RingCheck();
@@ -35,7 +46,10 @@ final class FeatureCollector {
     private int ordinal;
     private int featureAt;
     private long line;
-    private Traits traits = Traits.NONE;
+    /** What a feature without properties is; null for a region without a name, which nothing can be. */
+    private final @Nullable Traits bare;
+
+    private @Nullable Traits traits;
     private boolean discarding;
     private boolean gave;
     private boolean lost;
@@ -54,6 +68,7 @@ final class FeatureCollector {
     private final Map<Defect, Occurrences> skipped = new EnumMap<>(Defect.class);
     private final Map<Defect, Occurrences> repaired = new EnumMap<>(Defect.class);
     private final Map<String, Long> ignored = new TreeMap<>();
+    private final Map<String, Long> unused = new TreeMap<>();
 
     /** Something counted, with the first places. The key of a place sorts as the file does. */
     private static final class Occurrences {
@@ -63,12 +78,27 @@ final class FeatureCollector {
 
     private record Place(long key, String text) {}
 
-    FeatureCollector(PolygonSink sink, Chunk chunk, double metresPerUnit, ReadOptions.Policy policy) {
+    FeatureCollector(PolygonSink sink, Chunk chunk, double metresPerUnit, ReadOptions options) {
         this.sink = sink;
         this.chunk = chunk;
         this.metresPerUnit = metresPerUnit;
         this.farthest = RingCheck.FARTHEST_METRES / metresPerUnit;
-        this.repairs = policy == ReadOptions.Policy.REPAIR;
+        this.repairs = options.badFeatures() == ReadOptions.Policy.REPAIR;
+        this.bare = bare(options.assigned());
+        this.traits = bare;
+        Pose given = options.assigned().pose();
+        this.pose = given.equals(Pose.AS_DRAWN) ? null : given;
+    }
+
+    private static @Nullable Traits bare(ReadOptions.Assigned assigned) {
+        if (assigned.role() != Role.REGION) {
+            Traits traits = new Traits(assigned.depthMetres(), assigned.role(), null, null);
+            return traits.equals(Traits.NONE) ? Traits.NONE : traits;
+        }
+        String name = assigned.regionName();
+        return name == null
+                ? null
+                : new Traits(null, Role.REGION, null, null, new RegionLabel(name, assigned.regionWeight()));
     }
 
     /** Begins a chunk: polygons are numbered from 0 again. */
@@ -81,7 +111,7 @@ final class FeatureCollector {
     void beginFeature(long onLine, int atByte) {
         line = onLine;
         featureAt = atByte;
-        traits = Traits.NONE;
+        traits = bare;
         discarding = false;
         gave = false;
         lost = false;
@@ -92,11 +122,22 @@ final class FeatureCollector {
         traits = given;
     }
 
-    /** Says that the feature's properties cannot be; nothing that it draws is taken. */
-    void badTraits(String why) {
+    /**
+     * Says that the feature's properties cannot be; nothing that it draws is taken.
+     *
+     * @param role whether it is its role that nobody knows
+     */
+    void badTraits(String why, boolean role) {
         discarding = true;
         lost = true;
-        count(skipped, Defect.PROPERTY, " (" + why + ")");
+        count(skipped, role ? Defect.ROLE : Defect.PROPERTY, " (" + why + ")");
+    }
+
+    /** Counts properties of the feature that mean nothing to the layout. */
+    void unused(List<String> names) {
+        for (String name : names) {
+            unused.merge(unused.size() < MOST_UNUSED || unused.containsKey(name) ? name : OTHERS, 1L, Long::sum);
+        }
     }
 
     /** Ends the feature. */
@@ -154,6 +195,9 @@ final class FeatureCollector {
 
     /** Ends the polygon and hands it over, mends it or leaves it out. */
     void endPolygon() {
+        if (traits == null && !discarding) {
+            badTraits(NAMELESS, false);
+        }
         if (discarding) {
             return;
         }
@@ -199,7 +243,10 @@ final class FeatureCollector {
         for (int i = 0; i < 2 * n; i++) {
             xy[i] *= metresPerUnit;
         }
-        sound.traits = traits;
+        if (pose != null) {
+            pose.apply(xy, n);
+        }
+        sound.traits = Objects.requireNonNull(traits);
         sound.chunk = chunk.number;
         sound.ordinal = ordinal++;
         sound.line = line;
@@ -247,6 +294,7 @@ final class FeatureCollector {
             double metresPerUnit) {
         long[] sums = new long[7];
         Map<String, Long> ignored = new TreeMap<>();
+        Map<String, Long> unused = new TreeMap<>();
         for (FeatureCollector intake : intakes) {
             sums[0] += intake.accepted;
             sums[1] += intake.partly;
@@ -256,6 +304,7 @@ final class FeatureCollector {
             sums[5] += intake.allVertices;
             sums[6] += intake.srids;
             intake.ignored.forEach((kind, count) -> ignored.merge(kind, count, Long::sum));
+            intake.unused.forEach((name, count) -> unused.merge(name, count, Long::sum));
         }
         return new ReadReport(
                 format,
@@ -269,6 +318,7 @@ final class FeatureCollector {
                 tallies(intakes.stream().map(intake -> intake.skipped).toList()),
                 tallies(intakes.stream().map(intake -> intake.repaired).toList()),
                 ignored,
+                unused,
                 sums[6],
                 metresPerUnit);
     }

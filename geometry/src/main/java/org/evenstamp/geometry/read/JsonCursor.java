@@ -89,6 +89,11 @@ class JsonCursor extends ByteCursor {
         space();
     }
 
+    /** Returns the name or string passed last. */
+    protected final String passedName() {
+        return stringPlain ? text(stringFrom, stringTo) : unescape(stringFrom, stringTo);
+    }
+
     /** Returns whether the name or string passed last is this one, plain ASCII. */
     protected final boolean named(String wanted) {
         if (!stringPlain) {

@@ -172,6 +172,11 @@ public final class LayoutFile implements PolygonSource {
         }
     }
 
+    /** Returns how messages name the file. */
+    String place() {
+        return file.toString();
+    }
+
     /** Returns the format. */
     public LayoutFormat format() {
         return opening.format();
@@ -372,7 +377,7 @@ public final class LayoutFile implements PolygonSource {
         Worker(ChunkCutter cutter, Stage stage, PolygonSink sink) {
             this.cutter = cutter;
             this.stage = stage;
-            this.intake = new FeatureCollector(sink, chunk, metresPerUnit, options.badFeatures());
+            this.intake = new FeatureCollector(sink, chunk, metresPerUnit, options);
             this.parser = parser(chunk, intake);
         }
 
@@ -401,7 +406,7 @@ public final class LayoutFile implements PolygonSource {
     }
 
     private RecordParser parser(Chunk chunk, FeatureCollector intake) {
-        PropertyReader properties = new PropertyReader(metresPerUnit, traits);
+        PropertyReader properties = new PropertyReader(metresPerUnit, options.assigned(), traits);
         return switch (opening.format()) {
             case GEOJSON, GEOJSON_LINES -> new GeoJsonParser(chunk, intake, properties, opening.arrangement());
             case WKT_LINES -> new WktParser(chunk, intake);

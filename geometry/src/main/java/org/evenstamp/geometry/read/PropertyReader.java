@@ -1,10 +1,13 @@
 package org.evenstamp.geometry.read;
 
+import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.List;
 import java.util.Locale;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.ConcurrentMap;
 import org.evenstamp.geometry.clean.RingCheck;
+import org.evenstamp.geometry.layout.RegionLabel;
 import org.evenstamp.geometry.layout.Repeat;
 import org.evenstamp.geometry.layout.Role;
 import org.evenstamp.geometry.layout.Texture;
@@ -12,10 +15,11 @@ import org.evenstamp.geometry.layout.Traits;
 import org.evenstamp.shared.unit.Quantity;
 import org.evenstamp.shared.unit.Unit;
 import org.evenstamp.shared.unit.UnitException;
+import org.jspecify.annotations.Nullable;
 
 /**
- * Turns a feature's properties into {@link Traits}. Known are {@code depth}, {@code role}, {@code repeat} and {@code texture};
- * others are passed over. Lengths are numbers in the layout's unit or text with a unit. Features that spell the same properties
+ * Turns a feature's properties into {@link Traits}. Known are {@code depth}, {@code role}, {@code repeat} and {@code texture}, of
+ * regions also {@code name} and {@code weight}; others are passed over and counted. Lengths are numbers in the layout's unit or text with a unit. Features that spell the same properties
  * alike, or mean the same, share one object.
  */
 final class PropertyReader {
@@ -29,17 +33,20 @@ final class PropertyReader {
     private static final int LONGEST_REMEMBERED = 1024;
 
     private final double metresPerUnit;
+    private final ReadOptions.Assigned assigned;
     private final ConcurrentMap<Traits, Traits> interned;
     private final byte[][] spellings = new byte[REMEMBERED][];
-    private final Traits[] meanings = new Traits[REMEMBERED];
+    private final Meaning[] meanings = new Meaning[REMEMBERED];
 
     /**
      * Creates a reader for one worker.
      *
+     * @param assigned what is said of all features
      * @param interned the traits of all workers
      */
-    PropertyReader(double metresPerUnit, ConcurrentMap<Traits, Traits> interned) {
+    PropertyReader(double metresPerUnit, ReadOptions.Assigned assigned, ConcurrentMap<Traits, Traits> interned) {
         this.metresPerUnit = metresPerUnit;
+        this.assigned = assigned;
         this.interned = interned;
     }
 
@@ -48,10 +55,27 @@ final class PropertyReader {
         return new ConcurrentHashMap<>();
     }
 
+    /** What properties come to, and the names of those that mean nothing here. */
+    private record Meaning(Traits traits, List<String> unused) {
+        void tell(FeatureCollector intake) {
+            intake.traits(traits);
+            if (!unused.isEmpty()) {
+                intake.unused(unused);
+            }
+        }
+    }
+
     /** Says to a person what is wrong with a property. */
-    private static final class PropertyException extends RuntimeException {
+    private static class PropertyException extends RuntimeException {
         PropertyException(String message) {
             super(message, null, false, false);
+        }
+    }
+
+    /** Says that the word for a role is none: nobody knows then what the feature is. */
+    private static final class RoleException extends PropertyException {
+        RoleException(String message) {
+            super(message);
         }
     }
 
@@ -60,32 +84,95 @@ final class PropertyReader {
         int slot = hash(chunk.bytes, from, to) & (REMEMBERED - 1);
         byte[] known = spellings[slot];
         if (known != null && Arrays.equals(known, 0, known.length, chunk.bytes, from, to)) {
-            intake.traits(meanings[slot]);
+            meanings[slot].tell(intake);
             return;
         }
         try {
-            Traits traits = intern(new Json(chunk, from).traits());
+            Meaning meaning = new Json(chunk, from).meaning();
             if (to - from <= LONGEST_REMEMBERED) {
                 spellings[slot] = Arrays.copyOfRange(chunk.bytes, from, to);
-                meanings[slot] = traits;
+                meanings[slot] = meaning;
             }
-            intake.traits(traits);
+            meaning.tell(intake);
         } catch (PropertyException e) {
-            intake.badTraits(String.valueOf(e.getMessage()));
+            bad(e, intake);
         }
     }
 
-    /** Reads cells of a table, empty ones absent, and gives the intake what they mean. */
-    void read(String depth, String role, FeatureCollector intake) {
+    /**
+     * Cells of a table, empty ones absent.
+     *
+     * @param depth depth of the feature
+     * @param role its role
+     * @param name name of a region
+     * @param weight weight of a region
+     */
+    record Cells(String depth, String role, String name, String weight) {}
+
+    /** Reads cells of a table and gives the intake what they mean. */
+    void read(Cells cells, FeatureCollector intake) {
         try {
             Double metres = null;
-            if (!depth.isEmpty()) {
-                metres = positive("depth", length("depth", depth));
+            if (!cells.depth.isEmpty()) {
+                metres = positive("depth", length("depth", cells.depth));
             }
-            intake.traits(intern(new Traits(metres, role.isEmpty() ? null : role(role), null, null)));
+            Role role = cells.role.isEmpty() ? null : role(cells.role);
+            boolean region = (role == null ? assigned.role() : role) == Role.REGION;
+            String name = region && !cells.name.isEmpty() ? cells.name : null;
+            Double weight = region && !cells.weight.isEmpty() ? Double.valueOf(weight(cells.weight)) : null;
+            intake.traits(traits(metres, role, null, null, name, weight));
+            if (!region && !cells.name.isEmpty()) {
+                intake.unused(List.of("name"));
+            }
+            if (!region && !cells.weight.isEmpty()) {
+                intake.unused(List.of("weight"));
+            }
         } catch (PropertyException e) {
-            intake.badTraits(String.valueOf(e.getMessage()));
+            bad(e, intake);
         }
+    }
+
+    private static void bad(PropertyException e, FeatureCollector intake) {
+        intake.badTraits(String.valueOf(e.getMessage()), e instanceof RoleException);
+    }
+
+    private static double weight(String text) {
+        try {
+            return weight(Double.parseDouble(text));
+        } catch (NumberFormatException e) {
+            throw new PropertyException("weight must be a number, was \"" + text + "\"");
+        }
+    }
+
+    private static double weight(double weight) {
+        if (!(weight >= 0) || Double.isInfinite(weight)) {
+            throw new PropertyException("weight must be zero or more, was " + weight);
+        }
+        return weight;
+    }
+
+    /** Returns what a feature is that says so much of itself, all else being as it is said of all. */
+    private Traits traits(
+            @Nullable Double depth,
+            @Nullable Role ownRole,
+            @Nullable Repeat repeat,
+            @Nullable Texture texture,
+            @Nullable String name,
+            @Nullable Double weight) {
+        Role role = ownRole == null ? assigned.role() : ownRole;
+        if (role != Role.REGION) {
+            return intern(new Traits(
+                    assigned.depth(depth), role, assigned.repeat(repeat), assigned.texture(texture), null));
+        }
+        String called = name == null ? assigned.regionName() : name;
+        if (called == null || called.isBlank()) {
+            throw new PropertyException(FeatureCollector.NAMELESS);
+        }
+        if (texture != null || depth != null) {
+            throw new PropertyException("a region has neither texture nor depth: it leaves the relief as it is");
+        }
+        RegionLabel label = new RegionLabel(called.strip(), weight == null ? assigned.regionWeight() : weight);
+        return intern(new Traits(null, role, assigned.repeat(repeat), null, label));
     }
 
     private static int hash(byte[] bytes, int from, int to) {
@@ -135,7 +222,11 @@ final class PropertyReader {
     }
 
     private static Role role(String text) {
-        return choice("role", text, Role.values());
+        try {
+            return choice("role", text, Role.values());
+        } catch (PropertyException e) {
+            throw new RoleException(String.valueOf(e.getMessage()));
+        }
     }
 
     private static <E extends Enum<E>> E choice(String name, String text, E[] values) {
@@ -156,9 +247,9 @@ final class PropertyReader {
             at = from;
         }
 
-        Traits traits() {
+        Meaning meaning() {
             if (isNull()) {
-                return Traits.NONE;
+                return new Meaning(traits(null, null, null, null, null, null), List.of());
             }
             if (bytes[at] != '{') {
                 throw new PropertyException("properties must be an object");
@@ -167,6 +258,9 @@ final class PropertyReader {
             Role role = null;
             Repeat repeat = null;
             Texture texture = null;
+            int nameAt = -1;
+            int weightAt = -1;
+            List<String> unused = new ArrayList<>();
             if (begin('{')) {
                 do {
                     passName();
@@ -176,7 +270,7 @@ final class PropertyReader {
                         }
                     } else if (named("role")) {
                         if (!isNull()) {
-                            role = role(word("role"));
+                            role = role(roleWord());
                         }
                     } else if (named("repeat")) {
                         if (!isNull()) {
@@ -187,13 +281,39 @@ final class PropertyReader {
                             texture = texture();
                         }
                     } else {
+                        if (named("name")) {
+                            nameAt = at;
+                        } else if (named("weight")) {
+                            weightAt = at;
+                        } else {
+                            unused.add(passedName());
+                        }
                         skipValue();
                     }
                 } while (another('}'));
             }
-            return depth == null && role == null && repeat == null && texture == null
-                    ? Traits.NONE
-                    : new Traits(depth, role, repeat, texture);
+            boolean region = (role == null ? assigned.role() : role) == Role.REGION;
+            String name = null;
+            Double weight = null;
+            if (nameAt >= 0) {
+                at = nameAt;
+                if (!region) {
+                    unused.add("name");
+                } else if (!isNull()) {
+                    name = word("name");
+                }
+            }
+            if (weightAt >= 0) {
+                at = weightAt;
+                if (!region) {
+                    unused.add("weight");
+                } else if (!isNull()) {
+                    weight = weight(numeric("weight"));
+                }
+            }
+            return new Meaning(
+                    PropertyReader.this.traits(depth, role, repeat, texture, name, weight),
+                    List.copyOf(unused));
         }
 
         private Repeat repeat() {
@@ -284,6 +404,14 @@ final class PropertyReader {
                 throw new PropertyException(name + " must be text");
             }
             return string();
+        }
+
+        private String roleWord() {
+            try {
+                return word("role");
+            } catch (PropertyException e) {
+                throw new RoleException(String.valueOf(e.getMessage()));
+            }
         }
 
         private double length(String name) {

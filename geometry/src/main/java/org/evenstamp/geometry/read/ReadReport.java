@@ -18,6 +18,7 @@ import java.util.TreeMap;
  * @param skipped what was left out, by defect, in the order of the catalogue; polygons, or features for wrong properties
  * @param repaired polygons that were mended, by defect
  * @param ignored geometries that enclose no area, by kind, counted
+ * @param unused properties of features that mean nothing to a layout, by name: features that carry them. For a table its columns
  * @param srids reference system numbers in front of geometries, ignored: coordinates are planar
  * @param metresPerUnit length of one unit of the file's coordinates
  */
@@ -33,6 +34,7 @@ public record ReadReport(
         List<Tally> skipped,
         List<Tally> repaired,
         Map<String, Long> ignored,
+        Map<String, Long> unused,
         long srids,
         double metresPerUnit) {
 
@@ -43,6 +45,7 @@ public record ReadReport(
     public ReadReport {
         skipped = List.copyOf(skipped);
         repaired = List.copyOf(repaired);
+        unused = java.util.Collections.unmodifiableMap(new TreeMap<>(unused));
         ignored = java.util.Collections.unmodifiableMap(new TreeMap<>(ignored));
     }
 

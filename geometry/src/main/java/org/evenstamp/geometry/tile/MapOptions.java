@@ -1,5 +1,6 @@
 package org.evenstamp.geometry.tile;
 
+import java.util.List;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -11,6 +12,7 @@ import org.jspecify.annotations.Nullable;
  * @param pitchMetres tile side; null to choose it from the layout
  * @param structure how squeeze moment, flow paths and widths are found
  * @param around what lies around the map
+ * @param regions what is said of regions beside the layout
  * @param threads number of threads, at least 1; does not change the result
  */
 public record MapOptions(
@@ -20,7 +22,25 @@ public record MapOptions(
         @Nullable Double pitchMetres,
         Structure structure,
         Around around,
+        List<RegionRule> regions,
         int threads) {
+
+    /** Copies the list. */
+    public MapOptions {
+        regions = List.copyOf(regions);
+    }
+
+    /** Choices that say nothing of regions. */
+    public MapOptions(
+            Drawn drawn,
+            double depthMetres,
+            @Nullable Outline outline,
+            @Nullable Double pitchMetres,
+            Structure structure,
+            Around around,
+            int threads) {
+        this(drawn, depthMetres, outline, pitchMetres, structure, around, List.of(), threads);
+    }
 
     /** What lies around the map. */
     public enum Around {

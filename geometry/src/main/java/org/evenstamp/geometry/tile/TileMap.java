@@ -1,5 +1,6 @@
 package org.evenstamp.geometry.tile;
 
+import java.util.ArrayList;
 import java.util.List;
 import org.evenstamp.shared.field.FieldSet;
 import org.evenstamp.shared.finding.Finding;
@@ -8,7 +9,7 @@ import org.evenstamp.shared.spi.Figure;
 /**
  * A measured layout.
  *
- * @param fields the fields of {@link org.evenstamp.shared.field.TileFields} on one grid
+ * @param fields the fields of {@link org.evenstamp.shared.field.TileFields} on one grid, and the named regions of the stamp
  * @param outline the stamp's rectangle
  * @param pitchReason why the tiles are as large as they are, a sentence for a person
  * @param structureReason how squeeze moment, flow paths and widths were found, a sentence for a person
@@ -30,5 +31,12 @@ public record TileMap(
         figures = List.copyOf(figures);
         regions = List.copyOf(regions);
         warnings = List.copyOf(warnings);
+    }
+
+    /** Returns this map with something more that a reader must know. */
+    public TileMap warning(List<Finding.Warning> more) {
+        List<Finding.Warning> all = new ArrayList<>(warnings);
+        all.addAll(more);
+        return new TileMap(fields, outline, pitchReason, structureReason, figures, regions, all);
     }
 }

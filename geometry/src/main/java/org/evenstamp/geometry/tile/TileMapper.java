@@ -10,6 +10,7 @@ import org.evenstamp.geometry.coverage.LayerRules;
 import org.evenstamp.geometry.coverage.LayeredSums;
 import org.evenstamp.geometry.layout.PackedPolygon;
 import org.evenstamp.geometry.layout.PolygonSource;
+import org.evenstamp.geometry.merge.DrawnRegion;
 import org.evenstamp.geometry.merge.MergedLayout;
 import org.evenstamp.geometry.merge.OverlapMerger;
 import org.evenstamp.geometry.merge.Survey;
@@ -153,8 +154,11 @@ public final class TileMapper {
         }
         widths.measure(layout, memoryBytes, 16 * survey.totals().vertices());
         warn(sums, structure, layout.report(), layered, grid, outline);
+        RegionMapper regions = new RegionMapper(grid, outline, layered, sums);
+        FieldSet fields = fields(grid, sums, structure, widths).withRegions(regions.regions(options.regions(), DrawnRegion.of(survey.drawnRegions())));
+        warnings.addAll(regions.warnings());
         TileMap map = new TileMap(
-                fields(grid, sums, structure, widths),
+                fields,
                 outline,
                 choice.reason(),
                 structureReason(solve, cells, structure),

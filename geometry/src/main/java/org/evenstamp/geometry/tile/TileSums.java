@@ -8,6 +8,7 @@ import java.util.Map;
 import java.util.Set;
 import java.util.SortedMap;
 import java.util.TreeMap;
+import java.util.function.DoublePredicate;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.evenstamp.geometry.coverage.CoverageSums;
@@ -304,6 +305,19 @@ final class TileSums {
         }
         roles.forEach((role, part) -> regions.add(new Region(role, part.leastDepth, part.mostDepth, part.share)));
         return regions;
+    }
+
+    /** Returns the share of every tile that cavities of the wanted depths fill. */
+    double[] sharesOfDepth(DoublePredicate wanted) {
+        double[] shares = new double[grid.size()];
+        levels.forEach((depth, level) -> {
+            if (wanted.test(depth)) {
+                for (int i = 0; i < shares.length; i++) {
+                    shares[i] += level[i];
+                }
+            }
+        });
+        return shares;
     }
 
     /** Returns the squeeze moment of a tile's textures, spread over the tile, m². */

@@ -123,8 +123,6 @@ class BadFeatureTest {
                 "{\"depth\":\"150 K\"}|does not measure",
                 "{\"depth\":\"150 furlong\"}|unknown unit",
                 "{\"depth\":true}|depth must be a number or text with a unit",
-                "{\"role\":\"cavities\"}|is none of cavity, protrusion, keepout, dummy",
-                "{\"role\":3}|role must be text",
                 "{\"repeat\":{\"columns\":0}}|whole number from 1",
                 "{\"repeat\":{\"columns\":2.5,\"dx\":1}}|whole number from 1",
                 "{\"repeat\":{\"columns\":2}}|repeat needs dx",
@@ -154,6 +152,46 @@ class BadFeatureTest {
         assertThat(tally.places().get(0)).contains("layout.txt:2:1 (").contains(reason);
     }
 
+    @ParameterizedTest
+    @CsvSource(
+            delimiter = '|',
+            value = {
+                "{\"role\":\"cavities\"}|is none of cavity, protrusion, keepout, dummy, region",
+                "{\"role\":3}|role must be text"
+            })
+    void a_role_that_is_none_is_a_defect_of_its_own(String properties, String reason) {
+        Reading reading = Reading.of(
+                directory,
+                "{\"type\":\"Feature\",\"properties\":" + properties
+                        + ",\"geometry\":{\"type\":\"Polygon\",\"coordinates\":[[[0,0],[2,0],[2,2],[0,0]]]}}",
+                Reading.METRES);
+        assertThat(reading.polygons()).isEmpty();
+        ReadReport.Tally tally = reading.report().skipped().get(0);
+        assertThat(tally.code()).isEqualTo("layout.role");
+        assertThat(tally.places().get(0)).contains("layout.txt:1:1 (").contains(reason);
+    }
+
+    @ParameterizedTest
+    @CsvSource(
+            delimiter = '|',
+            value = {
+                "{\"role\":\"region\"}|a region needs a name",
+                "{\"role\":\"region\",\"name\":\" \"}|a region needs a name",
+                "{\"role\":\"region\",\"name\":7}|name must be text",
+                "{\"role\":\"region\",\"name\":\"optics\",\"weight\":-1}|weight must be zero or more",
+                "{\"role\":\"region\",\"name\":\"optics\",\"weight\":\"much\"}|weight must be a number",
+                "{\"role\":\"region\",\"name\":\"optics\",\"depth\":1}|neither texture nor depth"
+            })
+    void a_region_has_a_name_and_a_weight_of_zero_or_more_and_no_relief(String properties, String reason) {
+        Reading reading = Reading.of(
+                directory,
+                "{\"type\":\"Feature\",\"properties\":" + properties
+                        + ",\"geometry\":{\"type\":\"Polygon\",\"coordinates\":[[[0,0],[2,0],[2,2],[0,0]]]}}",
+                Reading.METRES);
+        assertThat(reading.polygons()).isEmpty();
+        assertThat(reading.report().skipped().get(0).places().get(0)).contains(reason);
+    }
+
     @Test
     void wrong_cells_of_a_table_make_a_bad_feature() {
         Reading reading = Reading.of(
@@ -163,7 +201,7 @@ class BadFeatureTest {
         assertThat(reading.report().features()).isEqualTo(new ReadReport.Features(0, 0, 3, 0));
         assertThat(reading.report().skipped())
                 .extracting(ReadReport.Tally::code)
-                .containsExactly("layout.empty-geometry", "layout.property");
+                .containsExactly("layout.empty-geometry", "layout.property", "layout.role");
     }
 
     @Test

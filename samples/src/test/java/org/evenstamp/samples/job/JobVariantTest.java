@@ -87,7 +87,7 @@ class JobVariantTest {
             return new Seen(
                     Parameters.builder().build(),
                     List.of(),
-                    new Job.LayoutChoice(Path.of(""), "", null, null, MapOptions.Drawn.CAVITIES, null, false),
+                    new Job.LayoutChoice(List.of(), MapOptions.Drawn.CAVITIES, null, false, List.of()),
                     Path.of(""),
                     new JobNode.Mapping(JobNode.Mark.NOWHERE, Map.of()),
                     List.of(),

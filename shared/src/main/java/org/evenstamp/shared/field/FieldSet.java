@@ -2,6 +2,7 @@ package org.evenstamp.shared.field;
 
 import java.util.Collection;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import org.evenstamp.shared.grid.TileGrid;
@@ -12,16 +13,19 @@ public final class FieldSet {
     private final TileGrid grid;
     private final Map<String, Field> fields;
     private final @Nullable LandLinks links;
+    private final List<NamedRegion> regions;
 
-    private FieldSet(TileGrid grid, Map<String, Field> fields, @Nullable LandLinks links) {
+    private FieldSet(
+            TileGrid grid, Map<String, Field> fields, @Nullable LandLinks links, List<NamedRegion> regions) {
         this.grid = grid;
         this.fields = fields;
         this.links = links;
+        this.regions = List.copyOf(regions);
     }
 
     /** Returns a set without fields. */
     public static FieldSet empty(TileGrid grid) {
-        return new FieldSet(grid, Map.of(), null);
+        return new FieldSet(grid, Map.of(), null, List.of());
     }
 
     /**
@@ -40,12 +44,27 @@ public final class FieldSet {
                         "two fields with the id " + field.name().id());
             }
         }
-        return new FieldSet(grid, all, links);
+        return new FieldSet(grid, all, links, regions);
     }
 
     /** Returns this set and how the land of its tiles is linked. */
     public FieldSet with(LandLinks land) {
-        return new FieldSet(grid, fields, land);
+        return new FieldSet(grid, fields, land, regions);
+    }
+
+    /** Returns this set on a stamp with these regions, in the order in which they are told. */
+    public FieldSet withRegions(List<NamedRegion> all) {
+        return new FieldSet(grid, fields, links, all);
+    }
+
+    /** Returns the regions of the stamp: those with a name of their own first, then {@link NamedRegion#FEATURES}. */
+    public List<NamedRegion> regions() {
+        return regions;
+    }
+
+    /** Returns the region of this name, if the stamp has it. */
+    public Optional<NamedRegion> region(String name) {
+        return regions.stream().filter(region -> region.name().equals(name)).findFirst();
     }
 
     /** Returns how the land of the tiles is linked, where a map was measured and not made up. */

@@ -163,10 +163,10 @@ public record Comparison(List<Variant> variants, List<Limit> limits, List<Region
 
     private double exceeded(FieldSet fields) {
         return limits.stream()
-                .filter(limit -> fields.find(limit.fieldId())
-                        .map(field -> LimitCheck.found(limit, field))
-                        .filter(found -> found.isPresent() && excess(limit, found.getAsDouble()) > 0)
-                        .isPresent())
+                .filter(limit -> {
+                    OptionalDouble found = LimitCheck.found(limit, fields);
+                    return found.isPresent() && excess(limit, found.getAsDouble()) > 0;
+                })
                 .count();
     }
 
@@ -210,11 +210,7 @@ public record Comparison(List<Variant> variants, List<Limit> limits, List<Region
     }
 
     private OptionalDouble found(Limit limit, int variant) {
-        return variants.get(variant)
-                .fields()
-                .find(limit.fieldId())
-                .map(field -> LimitCheck.found(limit, field))
-                .orElse(OptionalDouble.empty());
+        return LimitCheck.found(limit, variants.get(variant).fields());
     }
 
     private static double excess(Limit limit, double value) {

@@ -27,8 +27,9 @@ import org.evenstamp.geometry.dummy.DummyFiles;
 import org.evenstamp.geometry.dummy.DummyPlacer;
 import org.evenstamp.geometry.dummy.FreeSites;
 import org.evenstamp.geometry.dummy.Placement;
-import org.evenstamp.geometry.layout.PolygonSource;
+import org.evenstamp.geometry.read.LayeredLayout;
 import org.evenstamp.geometry.read.LayoutFile;
+import org.evenstamp.geometry.read.ReadOptions;
 import org.evenstamp.geometry.tile.MapOptions;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.TileFields;
@@ -76,7 +77,8 @@ public final class DummyDesign {
     /**
      * Proposes dummies for the stamp of a job, within the rules of its section {@code dummy}.
      *
-     * @param files gets {@value #DUMMIES} and {@value #MERGED}
+     * @param files gets {@value #DUMMIES}, and {@value #MERGED} where the layout is one file. The files of a layout in layers stay
+     *     as they are; its dummies are one more layer
      * @throws InputException when the job lacks what dummies need
      */
     public static DummyProposal of(Job job, FileSink files, RunOptions options, Progress progress) {
@@ -89,7 +91,7 @@ public final class DummyDesign {
         Results before = Simulation.run(job, options.withSketch(false), progress);
         TileGrid grid = before.fields().grid();
         double start = spread(before);
-        PolygonSource layout = OpenLayout.open(job.layout()).source();
+        LayeredLayout layout = OpenLayout.open(job.layout()).source();
         DummyPlacer placer = new DummyPlacer(
                 choice.rules(), job.layout().drawn(), before.map().outline(), grid);
         FreeSites sites = placer.surveyForSome(layout, options.threads(), progress);
@@ -176,33 +178,43 @@ public final class DummyDesign {
         return areas;
     }
 
-    private Round round(Results before, PolygonSource layout, FreeSites sites, double[] asked) {
+    private Round round(Results before, LayeredLayout layout, FreeSites sites, double[] asked) {
         Written written = write(layout, sites, asked);
-        Job.LayoutChoice merged = new Job.LayoutChoice(
-                written.merged(),
-                MERGED,
-                null,
-                written.metresPerUnit(),
-                job.layout().drawn(),
-                before.map().outline(),
-                job.layout().repair());
+        List<Job.LayerChoice> layers = new ArrayList<>();
+        if (job.layout().isSingle()) {
+            layers.add(layer(written.merged(), MERGED, written.metresPerUnit()));
+        } else {
+            layers.addAll(job.layout().layers());
+            layers.add(layer(written.dummies(), DUMMIES, null));
+        }
+        Job.LayoutChoice merged = job.layout().with(layers, before.map().outline());
         Results results = Simulation.run(
                         job.on(merged, before.fields().grid().pitchMetres()), options.withHashes(false), progress)
                 .with(before.provenance());
         return new Round(written.placement(), results, spread(results));
     }
 
-    private record Written(
-            Path merged, Placement placement, @Nullable Double metresPerUnit) {}
+    private static Job.LayerChoice layer(Path file, String name, @Nullable Double metresPerUnit) {
+        return new Job.LayerChoice(file, name, null, metresPerUnit, ReadOptions.Assigned.NOTHING);
+    }
 
-    private Written write(PolygonSource layout, FreeSites sites, double[] asked) {
+    private record Written(
+            Path dummies, Path merged, Placement placement, @Nullable Double metresPerUnit) {}
+
+    /** Writes the dummies; a layout of several files needs no other, as the dummies are one more of them. */
+    private Written write(LayeredLayout layout, FreeSites sites, double[] asked) {
         List<Written> written = new ArrayList<>();
         files.add(DUMMIES, file -> {
             Path merged = file.resolveSibling(MERGED);
             DummyFiles both = new DummyFiles(file, merged);
+            if (!job.layout().isSingle()) {
+                written.add(new Written(file, merged, both.writeAlone(sites, asked, progress), null));
+                return;
+            }
+            LayoutFile own = layout.files().get(0);
             // What was copied as it stands need not say its unit; what was written anew does.
-            Double unit = layout instanceof LayoutFile own && both.keepsAll(own) ? own.metresPerUnit() : null;
-            written.add(new Written(merged, both.write(layout, sites, asked, progress), unit));
+            Double unit = both.keepsAll(own) ? own.metresPerUnit() : null;
+            written.add(new Written(file, merged, both.write(own, sites, asked, progress), unit));
         });
         return written.get(0);
     }

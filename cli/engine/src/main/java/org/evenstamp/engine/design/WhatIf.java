@@ -50,7 +50,7 @@ public final class WhatIf {
             computed.find(name.id()).ifPresent(fields::add);
         }
         computed.find(TileFields.FILM_COATED.id()).ifPresent(fields::add);
-        return FieldSet.empty(computed.grid()).with(fields);
+        return FieldSet.empty(computed.grid()).with(fields).withRegions(computed.regions());
     }
 
     private static FieldSet shallower(FieldSet measured) {
@@ -64,7 +64,7 @@ public final class WhatIf {
             }
             fields.add(Field.of(field.name(), measured.grid(), values));
         }
-        return FieldSet.empty(measured.grid()).with(fields);
+        return FieldSet.empty(measured.grid()).with(fields).withRegions(measured.regions());
     }
 
     /** Pads become a grating of cavities and land of these widths; its squeeze moment is that of strips, land share x width². */
@@ -84,7 +84,7 @@ public final class WhatIf {
             }
             fields.add(Field.of(field.name(), measured.grid(), values));
         }
-        return FieldSet.empty(measured.grid()).with(fields);
+        return FieldSet.empty(measured.grid()).with(fields).withRegions(measured.regions());
     }
 
     private static double lined(FieldName name, double value, double share, double cavity, double land, double depth) {

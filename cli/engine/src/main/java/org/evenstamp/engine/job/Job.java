@@ -15,7 +15,9 @@ import org.evenstamp.analysis.material.MaterialLibrary;
 import org.evenstamp.analysis.pipeline.Pipeline;
 import org.evenstamp.analysis.pipeline.Plan;
 import org.evenstamp.geometry.read.LayoutFormat;
+import org.evenstamp.geometry.read.ReadOptions;
 import org.evenstamp.geometry.tile.MapOptions;
+import org.evenstamp.geometry.tile.RegionRule;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.field.FieldSet;
@@ -293,13 +295,13 @@ public final class Job {
         return measuring ? List.of() : steps.values().limits();
     }
 
-    /** Returns the files that this job was read from and names: its own, the layout, the materials and the film map. */
+    /** Returns the files that this job was read from and names: its own, those of the layout, the materials and the film map. */
     public List<NamedFile> inputs() {
         List<NamedFile> inputs = new ArrayList<>();
         if (steps.text().whole()) {
             inputs.add(new NamedFile(steps.text().file(), steps.text().fileName()));
         }
-        inputs.add(new NamedFile(layout.file(), layout.asWritten()));
+        layout.layers().forEach(layer -> inputs.add(new NamedFile(layer.file(), layer.asWritten())));
         MaterialFile materials = materials();
         if (materials != null) {
             inputs.add(new NamedFile(materials.file(), materials.asWritten()));
@@ -398,20 +400,48 @@ public final class Job {
     /**
      * Which layout, and how to read it.
      *
+     * @param layers its files, at least one
+     * @param drawn what the drawn polygons are
+     * @param outline the stamp's rectangle; null for the bounding box
+     * @param repair whether bad features are repaired rather than skipped
+     * @param regions what the job says of regions
+     */
+    public record LayoutChoice(
+            List<LayerChoice> layers,
+            MapOptions.Drawn drawn,
+            MapOptions.@Nullable Outline outline,
+            boolean repair,
+            List<RegionRule> regions) {
+        /** Copies the lists. */
+        public LayoutChoice {
+            layers = List.copyOf(layers);
+            regions = List.copyOf(regions);
+        }
+
+        /** Returns whether it is one file of which nothing is said, so that what is added may go into a copy of it. */
+        public boolean isSingle() {
+            return layers.size() == 1 && layers.get(0).assigned().equals(ReadOptions.Assigned.NOTHING);
+        }
+
+        /** Returns this layout with other files and another outline. */
+        public LayoutChoice with(List<LayerChoice> others, MapOptions.Outline rectangle) {
+            return new LayoutChoice(others, drawn, rectangle, repair, regions);
+        }
+    }
+
+    /**
+     * A file of a layout.
+     *
      * @param file where it is
      * @param asWritten how the job or the command line names it
      * @param format its format; null to look at its content
      * @param metresPerUnit length of one coordinate step; null when the file says it
-     * @param drawn what the drawn polygons are
-     * @param outline the stamp's rectangle; null for the bounding box
-     * @param repair whether bad features are repaired rather than skipped
+     * @param assigned what the job says of all its features
      */
-    public record LayoutChoice(
+    public record LayerChoice(
             Path file,
             String asWritten,
             @Nullable LayoutFormat format,
             @Nullable Double metresPerUnit,
-            MapOptions.Drawn drawn,
-            MapOptions.@Nullable Outline outline,
-            boolean repair) {}
+            ReadOptions.Assigned assigned) {}
 }

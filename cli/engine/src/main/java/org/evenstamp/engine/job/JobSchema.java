@@ -47,7 +47,13 @@ public final class JobSchema {
             keys.forEach(key -> properties.set(key.key(), key(key)));
             List<String> musts =
                     keys.stream().filter(JobKey::required).map(JobKey::key).toList();
-            if (!musts.isEmpty()) {
+            if (musts.contains(JobVocabulary.LAYOUT_FILE.key())) {
+                ArrayNode either = section.putArray("anyOf");
+                for (JobKey file : List.of(JobVocabulary.LAYOUT_FILE, JobVocabulary.LAYOUT_LAYERS)) {
+                    either.addObject().putArray("required").add(file.key());
+                }
+                required.add(name);
+            } else if (!musts.isEmpty()) {
                 musts.forEach(section.putArray("required")::add);
                 required.add(name);
             }
@@ -96,6 +102,8 @@ public final class JobSchema {
             bounds.put("description", field.meaning() + "; in " + field.unit().symbol());
             properties.set(field.id(), bounds);
         }
+        ObjectNode inRegions = limits.putObject("patternProperties");
+        inRegions.set("^[^@]+@.+$", reference("bounds").put("description", "limits on a field in a region"));
         return limits;
     }
 

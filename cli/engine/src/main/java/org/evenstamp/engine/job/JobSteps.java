@@ -1,17 +1,11 @@
 package org.evenstamp.engine.job;
 
-import java.nio.file.InvalidPathException;
-import java.nio.file.Path;
 import java.util.List;
-import java.util.Locale;
-import java.util.Objects;
 import org.evenstamp.analysis.pipeline.Pipeline;
 import org.evenstamp.analysis.pipeline.Plan;
-import org.evenstamp.geometry.tile.MapOptions;
 import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.spi.Parameters;
-import org.evenstamp.shared.unit.UnitException;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -64,21 +58,12 @@ record JobSteps(
         problems.addAll(text.problems());
         JobValues values = ValuesReader.read(text, setting.vocabulary(), problems);
         ProblemPlaces places = new ProblemPlaces(text, setting.vocabulary(), values);
-        Path layoutFile = layoutFile(text, values, files, problems);
+        LayoutReader layouts = new LayoutReader(text, values, files, problems);
         Resolution resolved = Resolution.of(text, values, files, places, problems);
-        Double unit = layoutUnit(values, problems);
+        Job.LayoutChoice layout = layouts.layout(resolved);
         problems.addAll(JobPlan.unreachedLimits(setting.untried(), values.limits(), resolved));
         Plan plan = plan(setting, resolved, places, problems);
         problems.throwIfAny();
-        Job.LayoutChoice layout = new Job.LayoutChoice(
-                layoutFile,
-                Objects.requireNonNull(values.word(JobVocabulary.LAYOUT_FILE.id())),
-                JobVocabulary.format(resolved.word(JobVocabulary.LAYOUT_FORMAT)),
-                unit,
-                MapOptions.Drawn.valueOf(
-                        resolved.word(JobVocabulary.LAYOUT_DRAWN).toUpperCase(Locale.ROOT)),
-                values.rectangle(JobVocabulary.LAYOUT_OUTLINE.id()),
-                resolved.word(JobVocabulary.BAD_FEATURES).equals("repair"));
         return new JobSteps(
                 text,
                 setting,
@@ -112,52 +97,6 @@ record JobSteps(
                         throw places.placed(e);
                     }
                 });
-    }
-
-    private static Path layoutFile(JobText text, JobValues values, JobFiles files, JobProblems problems) {
-        String key = JobVocabulary.LAYOUT_FILE.id();
-        String name = values.word(key);
-        if (name == null) {
-            return text.file();
-        }
-        JobNode.Mark mark = values.mark(key);
-        try {
-            Path path = text.beside(name);
-            JobFiles.Presence presence = text.whole() ? files.layout(path) : JobFiles.Presence.FILE;
-            if (presence == JobFiles.Presence.NOTHING) {
-                problems.add(
-                        mark,
-                        "job.layout-missing",
-                        key,
-                        "there is no layout file " + path,
-                        "layout.file is relative to the job");
-            } else if (presence == JobFiles.Presence.DIRECTORY) {
-                problems.add(
-                        mark,
-                        "job.layout-directory",
-                        key,
-                        "the layout " + path + " is a directory",
-                        "name the file in it");
-            }
-            return path;
-        } catch (InvalidPathException e) {
-            problems.add(mark, "job.value", key, "\"" + name + "\" is not a file name", "");
-            return text.file();
-        }
-    }
-
-    private static @Nullable Double layoutUnit(JobValues values, JobProblems problems) {
-        String key = JobVocabulary.LAYOUT_UNIT.id();
-        String unit = values.word(key);
-        if (unit == null) {
-            return null;
-        }
-        try {
-            return LengthUnit.metres(unit);
-        } catch (UnitException e) {
-            problems.add(values.mark(key), "job.value", key, key + ": " + e.getMessage(), "");
-            return null;
-        }
     }
 
     private static Parameters settings(JobVocabulary vocabulary, Resolution resolved) {

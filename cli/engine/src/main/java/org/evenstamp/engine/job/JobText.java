@@ -97,6 +97,7 @@ public final class JobText {
     /** Returns the files that the job names, there or not, as far as it can be understood. */
     public List<Path> namedFiles() {
         List<Path> named = new ArrayList<>();
+        LayerReader.files(root).forEach(name -> add(name, named));
         for (JobKey key : List.of(
                 JobVocabulary.LAYOUT_FILE,
                 JobVocabulary.FILM_MATERIALS,
@@ -106,17 +107,26 @@ public final class JobText {
             JobNode.Entry entry = section != null && section.value() instanceof JobNode.Mapping keys
                     ? keys.entries().get(key.key())
                     : null;
-            if (entry != null
-                    && entry.value() instanceof JobNode.Scalar name
-                    && !name.text().isBlank()) {
-                try {
-                    named.add(beside(name.text()));
-                } catch (InvalidPathException e) {
-                    // Reading the job says so.
-                }
+            if (entry != null && entry.value() instanceof JobNode.Scalar name) {
+                add(name.text(), named);
             }
         }
         return named;
+    }
+
+    /** Returns the names of the files that the layers of a job name. */
+    public static List<String> layerFiles(JobNode.Mapping job) {
+        return LayerReader.files(job);
+    }
+
+    private void add(String name, List<Path> named) {
+        if (!name.isBlank()) {
+            try {
+                named.add(beside(name));
+            } catch (InvalidPathException e) {
+                // Reading the job says so.
+            }
+        }
     }
 
     /** Returns a path of the job, which is relative to its file. */

@@ -28,6 +28,15 @@ public final class JobVocabulary {
             new JobKey.Text("layout.file", true, "layout.geojson", "layout file, relative to the job file");
     static final JobKey.Text LAYOUT_UNIT = new JobKey.Text(
             "layout.unit", false, "um", "length of one coordinate step; needed where the layout file does not say it");
+    static final JobKey.Nested LAYOUT_LAYERS = new JobKey.Nested(
+            "layout.layers",
+            "[{file: keepout.wkt, unit: um, role: keepout}]",
+            "layout files instead of layout.file, or beside it: rows of {file, unit, format, role, depth, depth-scale, offset,"
+                    + " turn, mirror, name, weight}");
+    static final JobKey.Nested LAYOUT_REGIONS = new JobKey.Nested(
+            "layout.regions",
+            "[{name: optics, weight: 2}]",
+            "regions that matter: rows of {name, weight, where: {role, depth, box}}; without where the layout draws it");
     static final JobKey.Rectangle LAYOUT_OUTLINE = new JobKey.Rectangle(
             "layout.outline", "the stamp's rectangle; the bounding box of the layout when left out");
     static final JobKey.Text OUTPUT_DIRECTORY = new JobKey.Text(
@@ -158,6 +167,8 @@ public final class JobVocabulary {
                 new JobKey.Value(LAYOUT_FORMAT, false),
                 new JobKey.Value(LAYOUT_DRAWN, false),
                 LAYOUT_OUTLINE,
+                LAYOUT_LAYERS,
+                LAYOUT_REGIONS,
                 new JobKey.Value(BAD_FEATURES, false),
                 new JobKey.Value(TILE_SIDE, false),
                 new JobKey.Value(TILE_STRUCTURE, false),

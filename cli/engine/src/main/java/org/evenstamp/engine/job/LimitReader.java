@@ -28,9 +28,21 @@ final class LimitReader {
         this.problems = problems;
     }
 
-    /** Returns the bounds on one field; what is wrong with them goes to the problems. */
-    List<Limit> limits(FieldName field, JobNode node) {
-        String key = JobVocabulary.LIMITS + "." + field.id();
+    /** Returns the field of a key such as {@code residual.final@optics}. */
+    static String field(String subject) {
+        int at = subject.indexOf(Limit.AT);
+        return at < 0 ? subject : subject.substring(0, at);
+    }
+
+    /** Returns the region of such a key; empty where it names none. */
+    static String region(String subject) {
+        int at = subject.indexOf(Limit.AT);
+        return at < 0 ? "" : subject.substring(at + 1).strip();
+    }
+
+    /** Returns the bounds on one field, in a region unless that is empty; what is wrong with them goes to the problems. */
+    List<Limit> limits(FieldName field, String region, JobNode node) {
+        String key = JobVocabulary.LIMITS + "." + field.id() + (region.isEmpty() ? "" : Limit.AT + region);
         if (!(node instanceof JobNode.Mapping mapping)) {
             problems.add(
                     node.mark(),
@@ -50,15 +62,16 @@ final class LimitReader {
                         key + " has no measure \"" + measure + "\"",
                         "it is one of " + String.join(", ", MEASURES));
             } else if (bound.value() instanceof JobNode.Sequence sequence) {
-                sequence.items().forEach(item -> bound(field, measure, item).ifPresent(limits::add));
+                sequence.items()
+                        .forEach(item -> bound(field, region, measure, item).ifPresent(limits::add));
             } else {
-                bound(field, measure, bound.value()).ifPresent(limits::add);
+                bound(field, region, measure, bound.value()).ifPresent(limits::add);
             }
         });
         return limits;
     }
 
-    private Optional<Limit> bound(FieldName field, String measure, JobNode node) {
+    private Optional<Limit> bound(FieldName field, String region, String measure, JobNode node) {
         String key = JobVocabulary.LIMITS + "." + field.id() + "." + measure;
         if (!(node instanceof JobNode.Scalar scalar)) {
             problems.add(
@@ -70,7 +83,9 @@ final class LimitReader {
             return Optional.empty();
         }
         try {
-            return Optional.of(read(field, measure, scalar.text(), text.source(node.mark())));
+            Limit read = read(field, measure, scalar.text(), text.source(node.mark()));
+            return Optional.of(
+                    new Limit(read.fieldId(), region, read.measure(), read.side(), read.boundSi(), read.source()));
         } catch (UnitException e) {
             problems.add(node.mark(), "job.value", key, key + ": " + e.getMessage(), "");
             return Optional.empty();

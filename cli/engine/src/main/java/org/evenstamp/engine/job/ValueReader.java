@@ -143,7 +143,7 @@ final class ValueReader {
                 : column.id();
     }
 
-    private OptionalDouble quantity(String id, Parameter.Quantity parameter, JobNode node) {
+    OptionalDouble quantity(String id, Parameter.Quantity parameter, JobNode node) {
         Unit unit = parameter.unit();
         String example = example(parameter);
         if (!(node instanceof JobNode.Scalar scalar)
@@ -206,7 +206,7 @@ final class ValueReader {
                 : Double.toString(value);
     }
 
-    private Optional<MapOptions.Outline> rectangle(String id, JobNode node) {
+    Optional<MapOptions.Outline> rectangle(String id, JobNode node) {
         if (!(node instanceof JobNode.Mapping mapping)
                 || !mapping.entries().keySet().equals(Set.of("min", "max"))) {
             problems.add(

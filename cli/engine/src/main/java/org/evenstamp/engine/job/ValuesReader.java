@@ -79,7 +79,11 @@ final class ValuesReader {
 
     private void checkRequired() {
         for (JobKey key : vocabulary.keys()) {
-            if (key.required() && !settings.containsKey(key.id()) && !doubtful.contains(key.id())) {
+            boolean elsewhere = key == JobVocabulary.LAYOUT_FILE && settings.containsKey(JobVocabulary.LAYOUT_LAYERS.id());
+            if (key.required()
+                    && !elsewhere
+                    && !settings.containsKey(key.id())
+                    && !doubtful.contains(key.id())) {
                 problems.add(
                         null,
                         "job.missing-key",
@@ -213,7 +217,7 @@ final class ValuesReader {
 
     private boolean knows(String section, String name) {
         return section.equals(JobVocabulary.LIMITS)
-                ? vocabulary.field(name) != null
+                ? vocabulary.field(LimitReader.field(name)) != null
                 : vocabulary.key(section + "." + name) != null;
     }
 
@@ -259,7 +263,17 @@ final class ValuesReader {
         return found.all();
     }
 
-    private void limit(String fieldId, JobNode.Entry entry) {
+    private void limit(String subject, JobNode.Entry entry) {
+        String fieldId = LimitReader.field(subject);
+        String region = LimitReader.region(subject);
+        if (subject.indexOf(Limit.AT) >= 0 && region.isEmpty()) {
+            problems.add(
+                    entry.keyMark(),
+                    "job.value",
+                    JobVocabulary.LIMITS + "." + subject,
+                    "there is no name of a region behind " + fieldId + Limit.AT,
+                    "such as " + fieldId + Limit.AT + "optics");
+        }
         FieldName field = vocabulary.field(fieldId);
         if (field == null) {
             Optional<String> meant = NearestWord.of(
@@ -273,7 +287,7 @@ final class ValuesReader {
             field = meant.map(vocabulary::field).orElse(null);
         }
         if (field != null) {
-            limits.addAll(bounds.limits(field, entry.value()));
+            limits.addAll(bounds.limits(field, region, entry.value()));
         }
     }
 

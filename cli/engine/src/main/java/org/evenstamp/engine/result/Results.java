@@ -8,6 +8,7 @@ import java.util.Optional;
 import org.evenstamp.analysis.limit.Ranking;
 import org.evenstamp.analysis.process.SafetyCautions;
 import org.evenstamp.engine.job.JobNode;
+import org.evenstamp.engine.job.JobText;
 import org.evenstamp.geometry.draw.Sketch;
 import org.evenstamp.geometry.tile.TileMap;
 import org.evenstamp.shared.field.Field;
@@ -154,9 +155,10 @@ public record Results(
         return word("output", "title").orElse(name());
     }
 
-    /** Returns the layout file as the job names it; empty when it names none. */
+    /** Returns the layout file as the job names it, the first of several; empty when it names none. */
     public String layoutName() {
-        return word("layout", "file").orElse("");
+        return word("layout", "file")
+                .orElseGet(() -> JobText.layerFiles(job()).stream().findFirst().orElse(""));
     }
 
     /** Returns the length of one coordinate step of the layout as the job writes it; {@code um} when the job leaves it to the file. */

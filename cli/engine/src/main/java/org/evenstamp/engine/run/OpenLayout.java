@@ -4,79 +4,144 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.evenstamp.engine.job.Job;
 import org.evenstamp.engine.job.JobVocabulary;
+import org.evenstamp.engine.job.NearestWord;
 import org.evenstamp.engine.result.Results;
-import org.evenstamp.geometry.layout.PolygonSource;
+import org.evenstamp.geometry.read.LayeredLayout;
 import org.evenstamp.geometry.read.LayoutFile;
 import org.evenstamp.geometry.read.ReadOptions;
 import org.evenstamp.geometry.read.ReadReport;
+import org.evenstamp.shared.finding.Finding;
+import org.evenstamp.shared.finding.Place;
+import org.evenstamp.shared.problem.InputException;
+import org.evenstamp.shared.problem.Problems;
 
 /**
- * An open layout file, which tells afterwards what was in it.
+ * An open layout, which tells afterwards what was in its files.
  *
- * @param file the file
- * @param choice how the job names it and wants it read
+ * @param source the files
+ * @param choice how the job names them and wants them read
  */
-public record OpenLayout(LayoutFile file, Job.LayoutChoice choice) {
+public record OpenLayout(LayeredLayout source, Job.LayoutChoice choice) {
     private static final int MOST_EXAMPLES = 20;
+
+    private static final List<String> PROPERTIES = List.of("depth", "role", "repeat", "texture");
 
     /**
      * Opens a layout.
      *
-     * @throws org.evenstamp.shared.problem.InputException when it cannot be read
+     * @throws InputException with the problems of every file that cannot be read
      */
     public static OpenLayout open(Job.LayoutChoice choice) {
-        LayoutFile file = LayoutFile.open(
-                choice.file(),
-                new ReadOptions(
-                        choice.format(),
-                        choice.metresPerUnit(),
-                        choice.repair() ? ReadOptions.Policy.REPAIR : ReadOptions.Policy.SKIP));
-        return new OpenLayout(file, choice);
+        ReadOptions.Policy policy = choice.repair() ? ReadOptions.Policy.REPAIR : ReadOptions.Policy.SKIP;
+        Problems problems = new Problems();
+        List<LayoutFile> files = new ArrayList<>();
+        for (Job.LayerChoice layer : choice.layers()) {
+            try {
+                files.add(LayoutFile.open(
+                        layer.file(),
+                        new ReadOptions(layer.format(), layer.metresPerUnit(), policy, layer.assigned())));
+            } catch (InputException e) {
+                problems.add(e);
+            }
+        }
+        problems.throwIfAny();
+        return new OpenLayout(new LayeredLayout(files), choice);
     }
 
-    /** Returns its polygons. */
-    public PolygonSource source() {
-        return file;
-    }
-
-    /** Returns what became of its features, once they were gone through. */
+    /** Returns what became of the features, once they were gone through. */
     public Results.ReadCount count() {
-        return count(file.report(), choice);
+        Map<String, Long> counts = new LinkedHashMap<>();
+        if (reports().size() > 1) {
+            counts.put("files", (long) reports().size());
+        }
+        for (String always : List.of("features", "polygons", "vertices")) {
+            counts.put(always, 0L);
+        }
+        Map<String, Long> skipped = new LinkedHashMap<>();
+        Map<String, Long> repaired = new LinkedHashMap<>();
+        Map<String, Long> ignored = new LinkedHashMap<>();
+        for (ReadReport report : reports()) {
+            add(counts, "features", report.features().total());
+            add(counts, "polygons", report.polygons());
+            add(counts, "vertices", report.vertices());
+            report.skipped().forEach(tally -> add(skipped, "skipped: " + tally.meaning(), tally.count()));
+            report.repaired().forEach(tally -> add(repaired, "repaired: " + tally.meaning(), tally.count()));
+            report.ignored().forEach((kind, count) -> add(ignored, "ignored: " + kind, count));
+        }
+        for (ReadReport report : reports()) {
+            add(counts, "skipped features", report.features().skipped());
+        }
+        for (ReadReport report : reports()) {
+            add(counts, "partly skipped features", report.features().partly());
+        }
+        for (ReadReport report : reports()) {
+            add(counts, "features without area", report.features().withoutArea());
+        }
+        counts.putAll(skipped);
+        counts.putAll(repaired);
+        counts.putAll(ignored);
+        return new Results.ReadCount(
+                reports().stream()
+                        .map(report -> JobVocabulary.word(report.format()))
+                        .distinct()
+                        .collect(Collectors.joining(", ")),
+                counts,
+                examples());
     }
 
-    private static Results.ReadCount count(ReadReport report, Job.LayoutChoice choice) {
-        Map<String, Long> counts = new LinkedHashMap<>();
-        counts.put("features", report.features().total());
-        counts.put("polygons", report.polygons());
-        counts.put("vertices", report.vertices());
-        put(counts, "skipped features", report.features().skipped());
-        put(counts, "partly skipped features", report.features().partly());
-        put(counts, "features without area", report.features().withoutArea());
-        report.skipped().forEach(tally -> put(counts, "skipped: " + tally.meaning(), tally.count()));
-        report.repaired().forEach(tally -> put(counts, "repaired: " + tally.meaning(), tally.count()));
-        report.ignored().forEach((kind, count) -> put(counts, "ignored: " + kind, count));
+    private List<ReadReport> reports() {
+        return source.files().stream().map(LayoutFile::report).toList();
+    }
+
+    private List<String> examples() {
         List<String> examples = new ArrayList<>();
-        Stream.concat(report.skipped().stream(), report.repaired().stream())
-                .forEach(tally -> tally.places()
-                        .forEach(place -> examples.add(asWritten(place, choice) + ": " + tally.meaning())));
-        return new Results.ReadCount(
-                JobVocabulary.word(report.format()),
-                counts,
-                examples.subList(0, Math.min(MOST_EXAMPLES, examples.size())));
+        for (int i = 0; i < reports().size(); i++) {
+            Job.LayerChoice layer = choice.layers().get(i);
+            ReadReport report = reports().get(i);
+            Stream.concat(report.skipped().stream(), report.repaired().stream())
+                    .forEach(tally -> tally.places()
+                            .forEach(place -> examples.add(asWritten(place, layer) + ": " + tally.meaning())));
+        }
+        return examples.subList(0, Math.min(MOST_EXAMPLES, examples.size()));
+    }
+
+    /** Returns a warning for every file whose features carry properties that nobody reads. */
+    public List<Finding.Warning> warnings() {
+        List<Finding.Warning> warnings = new ArrayList<>();
+        for (int i = 0; i < reports().size(); i++) {
+            Map<String, Long> unused = reports().get(i).unused();
+            if (!unused.isEmpty()) {
+                warnings.add(new Finding.Warning(
+                        "layout",
+                        "layout.unused-property",
+                        choice.layers().get(i).asWritten() + ": properties that say nothing to this tool: "
+                                + unused.entrySet().stream()
+                                        .map(entry -> entry.getKey() + " (" + entry.getValue()
+                                                + (entry.getValue() == 1 ? " feature" : " features")
+                                                + NearestWord.of(entry.getKey(), PROPERTIES)
+                                                        .map(near -> "; did you mean " + near + "?")
+                                                        .orElse("")
+                                                + ")")
+                                        .collect(Collectors.joining(", ")),
+                        new Place.WholeStamp()));
+            }
+        }
+        return warnings;
     }
 
     /** Names the file as the job does: results must not depend on where the job lies. */
-    private static String asWritten(String place, Job.LayoutChoice choice) {
-        String path = choice.file().toString();
-        return place.startsWith(path) ? choice.asWritten() + place.substring(path.length()) : place;
+    private static String asWritten(String place, Job.LayerChoice layer) {
+        String path = layer.file().toString();
+        return place.startsWith(path) ? layer.asWritten() + place.substring(path.length()) : place;
     }
 
-    private static void put(Map<String, Long> counts, String what, long count) {
+    private static void add(Map<String, Long> counts, String what, long count) {
         if (count > 0) {
-            counts.put(what, count);
+            counts.merge(what, count, Long::sum);
         }
     }
 }

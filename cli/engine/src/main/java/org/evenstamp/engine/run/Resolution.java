@@ -105,21 +105,21 @@ final class Resolution {
                 continue;
             }
             Field field = fine.fields().find(limit.fieldId()).orElseThrow();
-            double here = found(limit, field);
-            double there = found(limit, coarse.fields().find(limit.fieldId()).orElseThrow());
+            double here = LimitCheck.found(limit, fine.fields()).orElse(Double.NaN);
+            double there = LimitCheck.found(limit, coarse.fields()).orElse(Double.NaN);
             if (Double.isNaN(here) || Double.isNaN(there)) {
                 continue;
             }
-            String id = limit.fieldId() + "." + limit.measure().word();
+            String id = limit.subject() + "." + limit.measure().word();
             compare(
-                    limit.fieldId() + " (" + limit.measure().word() + ")",
+                    limit.subject() + " (" + limit.measure().word() + ")",
                     id,
                     here,
                     there,
                     field.name().unit());
             if (broken(limit, fine) != broken(limit, coarse)
                     || Math.abs(here - limit.boundSi()) < Math.abs(here - there)) {
-                close.add(limit.fieldId());
+                close.add(limit.subject());
             }
         }
         if (!close.isEmpty()) {
@@ -133,29 +133,6 @@ final class Resolution {
     private static boolean broken(Limit limit, Outcome outcome) {
         return LimitCheck.check(List.of(limit), outcome.fields()).stream()
                 .anyMatch(Finding.LimitBroken.class::isInstance);
-    }
-
-    private static double found(Limit limit, Field field) {
-        double[] known = Arrays.stream(field.toArray())
-                .filter(value -> !Double.isNaN(value))
-                .toArray();
-        if (known.length == 0) {
-            return Double.NaN;
-        }
-        double least = Arrays.stream(known).min().orElseThrow();
-        double most = Arrays.stream(known).max().orElseThrow();
-        double mean = Arrays.stream(known).average().orElseThrow();
-        return switch (limit.measure()) {
-            case EACH -> limit.side() == Limit.Side.AT_LEAST ? least : most;
-            case MEAN -> mean;
-            case SPREAD -> most - least;
-            case SIGMA3 ->
-                3
-                        * Math.sqrt(Arrays.stream(known)
-                                .map(value -> (value - mean) * (value - mean))
-                                .average()
-                                .orElseThrow());
-        };
     }
 
     private void compare(String name, String id, double here, double there, Unit unit) {

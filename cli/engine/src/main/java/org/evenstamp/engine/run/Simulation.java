@@ -82,6 +82,7 @@ public final class Simulation {
         Reading reading = new Reading();
         Results.MeasuredLayout layout = memory.of(
                 "tile map", () -> MeasuredFrom.of(job, progress), () -> layout(job, options, reading, progress));
+        LimitCheck.refuseUnknownRegions(job.limits(), layout.map().fields());
         List<Finding.Warning> warnings = new ArrayList<>(layout.map().warnings());
         FieldSet tiles = tiles(job, layout.map(), memory, warnings, progress);
         Outcome outcome = analyse(job, tiles, options, progress);
@@ -111,6 +112,7 @@ public final class Simulation {
 
     /** The layout of a run as it was measured last, so that it is read only once. */
     private static final class Reading {
+        private @Nullable OpenLayout opened;
         private TileMapper.@Nullable Measured last;
     }
 
@@ -155,7 +157,7 @@ public final class Simulation {
 
     /** What a measured layout depends on. */
     private record MeasuredFrom(
-            String contentHash,
+            List<String> contentHashes,
             Job.LayoutChoice layout,
             @Nullable Double sideMetres,
             @Nullable Double depthMetres,
@@ -163,11 +165,13 @@ public final class Simulation {
             MapOptions.Around around) {
         static MeasuredFrom of(Job job, Progress progress) {
             Job.LayoutChoice layout = job.layout();
-            String hash = FileHash.start(layout.file(), layout.asWritten(), progress)
-                    .await()
-                    .sha256();
+            List<String> hashes = layout.layers().stream()
+                    .map(layer -> FileHash.start(layer.file(), layer.asWritten(), progress)
+                            .await()
+                            .sha256())
+                    .toList();
             return new MeasuredFrom(
-                    hash, layout, job.tileSideMetres(), job.depthMetres(), job.structure(), surroundOf(job));
+                    hashes, layout, job.tileSideMetres(), job.depthMetres(), job.structure(), surroundOf(job));
         }
     }
 
@@ -176,7 +180,8 @@ public final class Simulation {
 
     /** Measures; when nothing usable was in the layout, says what became of its features. */
     private static Results.MeasuredLayout layout(Job job, RunOptions options, Reading reading, Progress progress) {
-        OpenLayout layout = OpenLayout.open(job.layout());
+        OpenLayout layout = reading.opened == null ? OpenLayout.open(job.layout()) : reading.opened;
+        reading.opened = layout;
         Double depth = job.depthMetres();
         MapOptions choices = new MapOptions(
                 job.layout().drawn(),
@@ -185,6 +190,7 @@ public final class Simulation {
                 job.tileSideMetres(),
                 job.structure(),
                 surroundOf(job),
+                job.layout().regions(),
                 options.threads());
         try {
             TileMapper mapper = new TileMapper(choices).leaving(ANALYSIS_BYTES * fieldsOfAnalyses(job));
@@ -193,8 +199,13 @@ public final class Simulation {
                     before == null ? mapper.measure(layout.source(), progress) : mapper.measureAgain(before, progress);
             reading.last = measured;
             return new Results.MeasuredLayout(
-                    measured.tiles(), layout.count(), sketch(measured, choices, options, progress));
+                    measured.tiles().warning(layout.warnings()),
+                    layout.count(),
+                    sketch(measured, choices, options, progress));
         } catch (InputException e) {
+            if (e.problems().stream().anyMatch(problem -> problem.code().startsWith("region."))) {
+                throw job.placed(e);
+            }
             if (e.problems().stream().noneMatch(problem -> problem.code().equals("layout.empty"))) {
                 throw e;
             }
@@ -263,7 +274,7 @@ public final class Simulation {
         List<Field> kept = fields.all().stream()
                 .filter(field -> !DEPEND_ON_DEPTH.contains(field.name().id()))
                 .toList();
-        return FieldSet.empty(fields.grid()).with(kept);
+        return FieldSet.empty(fields.grid()).with(kept).withRegions(fields.regions());
     }
 
     private static Results.Verdict verdict(List<Limit> limits, Outcome outcome, List<Finding.Warning> warnings) {

@@ -135,10 +135,7 @@ public final class Sweep {
         List<OptionalDouble> found = new ArrayList<>();
         List<OptionalDouble> margins = new ArrayList<>();
         for (Limit limit : job.limits()) {
-            OptionalDouble value = outcome.fields()
-                    .find(limit.fieldId())
-                    .map(field -> LimitCheck.found(limit, field))
-                    .orElse(OptionalDouble.empty());
+            OptionalDouble value = LimitCheck.found(limit, outcome.fields());
             found.add(value);
             margins.add(
                     value.isPresent()

@@ -72,7 +72,7 @@ class JobFileTest {
         assertThat(job.tileSideMetres()).isNull();
         assertThat(job.structure()).isEqualTo(MapOptions.Structure.AUTO);
         assertThat(job.layout().drawn()).isEqualTo(MapOptions.Drawn.CAVITIES);
-        assertThat(job.layout().format()).isNull();
+        assertThat(job.layout().layers().get(0).format()).isNull();
         assertThat(job.layout().repair()).isFalse();
         assertThat(job.output()).isEqualTo(directory.resolve("job-results"));
         assertThat(job.plan().skipped())
@@ -104,9 +104,9 @@ class JobFileTest {
                 output: {directory: there}
                 """);
 
-        assertThat(job.layout().metresPerUnit()).isEqualTo(5e-9);
+        assertThat(job.layout().layers().get(0).metresPerUnit()).isEqualTo(5e-9);
         assertThat(job.layout().drawn()).isEqualTo(MapOptions.Drawn.PROTRUSIONS);
-        assertThat(job.layout().format()).isEqualTo(LayoutFormat.GEOJSON);
+        assertThat(job.layout().layers().get(0).format()).isEqualTo(LayoutFormat.GEOJSON);
         assertThat(job.layout().repair()).isTrue();
         assertThat(job.layout().outline()).isEqualTo(new MapOptions.Outline(-1e-3, -2e-3, 1e-3, 2e-3));
         assertThat(job.tileSideMetres()).isCloseTo(1e-4, withinPercentage(1e-12));

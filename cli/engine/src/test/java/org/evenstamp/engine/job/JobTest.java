@@ -81,7 +81,7 @@ class JobTest {
                 "limits.cavity.fraction",
                 "{mean: \"<= 50 %\"}"));
 
-        assertThat(other.layout().file()).isEqualTo(directory.resolve("other.geojson"));
+        assertThat(other.layout().layers().get(0).file()).isEqualTo(directory.resolve("other.geojson"));
         assertThat(other.layout().outline()).isEqualTo(new MapOptions.Outline(-1e-3, -2e-3, 1e-3, 2e-3));
         assertThat(other.settings().choice("film.kind")).isEqualTo("liquid");
         assertThat(other.settings().table("process.steps"))

@@ -78,7 +78,7 @@ public final class ComparisonText {
         Limit limit = change.limit();
         String symbol =
                 change.unit().symbol().equals("1") ? "" : " " + change.unit().symbol();
-        return limit.fieldId() + " " + limit.measure().word()
+        return limit.subject() + " " + limit.measure().word()
                 + (limit.side() == Limit.Side.AT_MOST ? " <= " : " >= ")
                 + number(change, OptionalDouble.of(limit.boundSi())) + symbol + ": "
                 + number(change, change.beforeSi()) + " -> "

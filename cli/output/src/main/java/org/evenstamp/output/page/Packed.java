@@ -11,6 +11,7 @@ import java.util.Map;
 import java.util.zip.Deflater;
 import java.util.zip.DeflaterOutputStream;
 import org.evenstamp.geometry.draw.Sketch;
+import org.evenstamp.geometry.layout.RegionLabel;
 import org.evenstamp.geometry.layout.Repeat;
 import org.evenstamp.geometry.layout.Role;
 import org.evenstamp.geometry.layout.Texture;
@@ -64,8 +65,9 @@ final class Packed {
             Double depth = traits.depthMetres();
             Role role = traits.role();
             Texture texture = traits.texture();
+            RegionLabel region = traits.region();
             return new Kind(
-                    role == null ? "" : role.word(),
+                    role == null ? "" : region == null ? role.word() : role.word() + " " + region.name(),
                     depth == null ? 0 : depth,
                     texture == null ? "" : words(texture),
                     texture == null ? 0 : TextureMeasures.of(texture).cavityFraction());
@@ -186,6 +188,7 @@ final class Packed {
             case KEEPOUT -> 2;
             case TEXTURE -> 3;
             case ARRAY -> 4;
+            case REGION -> 6; // 5 are dummies, which are drawn like the others
         };
     }
 

@@ -23,7 +23,7 @@ final class WrittenJob {
 
     private static String text(Job job, Results results) {
         Job.NamedFile first = job.inputs().get(0);
-        if (first.file().equals(job.layout().file())) {
+        if (first.file().equals(job.layout().layers().get(0).file())) {
             return "";
         }
         try {

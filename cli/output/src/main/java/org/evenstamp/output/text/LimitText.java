@@ -25,7 +25,7 @@ public final class LimitText {
 
     /** Returns the limit with its bound in a unit. */
     public static String of(Limit limit, Unit unit) {
-        return limit.fieldId() + " " + limit.measure().word()
+        return limit.subject() + " " + limit.measure().word()
                 + (limit.side() == Limit.Side.AT_MOST ? " <= " : " >= ")
                 + value(limit, limit.boundSi(), unit);
     }

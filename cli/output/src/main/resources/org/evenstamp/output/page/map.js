@@ -12,7 +12,7 @@ const INK_FREE = 0.05, INK_MOST = 0.1;
 /** How wide an outline is, and what its dark casing adds beside it. */
 const LINE = {width: 1, strength: 0.85, casing: 2.2, shade: 0.35};
 const INK_A_LENGTH = LINE.width * LINE.strength + (LINE.casing - LINE.width) * LINE.shade;
-const DASHES_OF_LOOKS = [[], [6, 3], [2, 3], [8, 2, 2, 2], [1, 2]];
+const DASHES_OF_LOOKS = [[], [6, 3], [2, 3], [8, 2, 2, 2], [1, 2], [], [12, 4]];
 
 class StampMap {
   /** Makes a map; with another one's view it moves as that does. */

@@ -66,7 +66,7 @@ function clustersOf(excess, columns, rows) {
   return clusters.sort((a, b) => b.share - a.share || a.worst - b.worst);
 }
 
-const LOOKS = ['cavities', 'protrusions', 'regions without dummies', 'textures', 'arrays as their rectangle', 'dummies'];
+const LOOKS = ['cavities', 'protrusions', 'regions without dummies', 'textures', 'arrays as their rectangle', 'dummies', 'regions that matter'];
 
 /** Returns what one polygon is, in words. */
 function polygonText(sketch, p, about) {
@@ -79,9 +79,15 @@ function polygonText(sketch, p, about) {
   return words.join(', ');
 }
 
-/** Returns the number of the polygon at a place; -1 for none. */
+/** Returns the number of the polygon at a place; -1 for none. A region that matters counts only where nothing else is. */
 function polygonAt(sketch, x, y) {
+  const others = polygonWhere(sketch, x, y, look => look !== 6);
+  return others >= 0 ? others : polygonWhere(sketch, x, y, look => look === 6);
+}
+
+function polygonWhere(sketch, x, y, wanted) {
   for (let p = sketch.count - 1; p >= 0; p--) {
+    if (!wanted(sketch.look[p])) continue;
     const b = 4 * p, array = sketch.repeat.get(p);
     let px = x, py = y;
     if (array) {
@@ -111,7 +117,7 @@ function featureText(sketch, about, [x0, y0, x1, y1], fraction) {
   const looks = new Set();
   for (let p = 0; p < sketch.count; p++) {
     const b = 4 * p, array = sketch.repeat.get(p), dx = array ? (array.columns - 1) * array.dx : 0, dy = array ? (array.rows - 1) * array.dy : 0;
-    if (sketch.look[p] === 2 || sketch.box[b + 2] + Math.max(0, dx) <= x0 || sketch.box[b] + Math.min(0, dx) >= x1
+    if (sketch.look[p] === 2 || sketch.look[p] === 6 || sketch.box[b + 2] + Math.max(0, dx) <= x0 || sketch.box[b] + Math.min(0, dx) >= x1
       || sketch.box[b + 3] + Math.max(0, dy) <= y0 || sketch.box[b + 1] + Math.min(0, dy) >= y1) continue;
     if (first < 0) first = p;
     count++;

@@ -39,7 +39,7 @@ function cavitiesAlong(sketch, kinds, [[ax, ay], [bx, by]], base) {
     }
   };
   for (let p = 0; p < sketch.count; p++) {
-    if (sketch.look[p] === 2 || sketch.look[p] === 4) continue; // regions without dummies, and rectangles that stand for an array
+    if (sketch.look[p] === 2 || sketch.look[p] === 4 || sketch.look[p] === 6) continue; // regions, and rectangles that stand for an array
     const b = 4 * p, array = sketch.repeat.get(p), columns = array ? array.columns : 1, rows = array ? array.rows : 1;
     for (let row = 0; row < rows; row++) {
       const sy = array ? row * array.dy : 0, y0 = sketch.box[b + 1] + sy, y1 = sketch.box[b + 3] + sy;

@@ -195,7 +195,7 @@ public final class Summary {
                 .map(FieldName::unit)
                 .orElse(Unit.ONE);
         String symbol = unit.symbol().equals("1") ? "" : " " + unit.symbol();
-        String text = limit.fieldId() + " " + limit.measure().word()
+        String text = limit.subject() + " " + limit.measure().word()
                 + (limit.side() == Limit.Side.AT_MOST ? " <= " : " >= ")
                 + shown(LimitValue.shown(limit, unit, limit.boundSi())) + symbol + ": "
                 + shown(LimitValue.shown(limit, unit, finding.foundSi())) + symbol;
@@ -220,7 +220,7 @@ public final class Summary {
                     Locale.ROOT,
                     "  %-5s %s%s at %s",
                     shown(place.ratio()),
-                    place.limit().fieldId(),
+                    place.limit().subject(),
                     term,
                     where(place.worst(), place.tiles())));
             if (!place.help().isEmpty()) {
