@@ -1,21 +1,33 @@
 package org.evenstamp.analysis.dummy;
 
+import java.util.Arrays;
 import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.problem.Problems;
 
 /**
  * What is asked: averages as they stand, and how much each tile may change. Immutable.
  *
- * <p>With amounts x the averages become {@code base + K x}, where {@code least <= x <= most}.
+ * <p>With amounts x the averages become {@code base + K x}, where {@code least <= x <= most}. Averages may count differently: by
+ * their weights in a variance, and in a range where they have any.
  */
 public final class DummyTask {
     private final Window window;
     final double[] base;
     final double[] least;
     final double[] most;
+    /** How much each average counts, 1 on the mean. */
+    private final double[] weights;
 
-    private DummyTask(Window window, double[] base, double[] least, double[] most) {
+    /** The largest weight. */
+    final double largestWeight;
+
+    private final boolean even;
+
+    private DummyTask(Window window, double[] base, double[] least, double[] most, double[] weights) {
         this.window = window;
+        this.weights = weights;
+        this.largestWeight = Arrays.stream(weights).max().orElse(1);
+        this.even = Arrays.stream(weights).allMatch(weight -> weight == 1);
         this.base = base;
         this.least = least;
         this.most = most;
@@ -74,7 +86,74 @@ public final class DummyTask {
             }
         }
         problems.throwIfAny();
-        return new DummyTask(window, base.clone(), least.clone(), most.clone());
+        double[] weights = new double[base.length];
+        Arrays.fill(weights, 1);
+        return new DummyTask(window, base.clone(), least.clone(), most.clone(), weights);
+    }
+
+    /**
+     * Returns the same task in which averages count as much as they weigh.
+     *
+     * @param weigh a weight for every window, zero or more, in any scale
+     * @throws InputException when a weight is negative or not finite, or all are 0
+     */
+    public DummyTask weighted(double[] weigh) {
+        if (weigh.length != base.length) {
+            throw new IllegalArgumentException(weigh.length + " weights for " + base.length + " windows");
+        }
+        double sum = 0;
+        for (double weight : weigh) {
+            sum += weight >= 0 ? weight : Double.NaN;
+        }
+        if (!(sum > 0) || Double.isInfinite(sum)) {
+            throw new InputException(
+                    "fill.weights",
+                    "weights",
+                    "no tile counts, or some weigh less than nothing",
+                    "give at least one region on the stamp a positive weight");
+        }
+        double[] scaled = new double[weigh.length];
+        for (int i = 0; i < scaled.length; i++) {
+            scaled[i] = weigh[i] * scaled.length / sum;
+        }
+        return new DummyTask(window, base, least, most, scaled);
+    }
+
+    /** Returns whether an average counts at all. */
+    boolean counts(int average) {
+        return weights[average] > 0;
+    }
+
+    /**
+     * Takes the weighted mean from averages and multiplies what is left by the weights; returns the weighted sum of squares.
+     *
+     * @param rounding what is left and smaller counts as nothing
+     */
+    double centre(double[] averages, double rounding) {
+        double mean = 0;
+        for (int i = 0; i < averages.length; i++) {
+            mean += weights[i] * averages[i];
+        }
+        mean /= averages.length;
+        double squares = 0;
+        for (int i = 0; i < averages.length; i++) {
+            double left = averages[i] - mean;
+            double step = Math.abs(left) < rounding ? 0 : left;
+            averages[i] = weights[i] * step;
+            squares += averages[i] * step;
+        }
+        return squares;
+    }
+
+    /** Writes how half the weighted sum of squares changes with the amounts, as {@link Window#slope} does for even weights. */
+    void slope(double[] amounts, double[] slope, double[] scratch) {
+        if (even) {
+            window.slope(amounts, slope, scratch);
+        } else {
+            window.average(amounts, scratch);
+            centre(scratch, 0);
+            window.spread(scratch, slope);
+        }
     }
 
     private static double[] averaged(Window window, double[] volume) {

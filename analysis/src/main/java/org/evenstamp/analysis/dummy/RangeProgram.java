@@ -8,7 +8,7 @@ import org.evenstamp.shared.progress.Stage;
  *
  * <pre>  minimise  max(w) - min(w) + price mean|x|   where  w = b + K x,  least &lt;= x &lt;= most</pre>
  *
- * <p>or, under a ceiling U that the averages may not exceed for nothing, {@code weight max(U, max(w)) - min(w) + price mean|x|}:
+ * <p>over the averages that have a weight in the task, or, under a ceiling U that the averages may not exceed for nothing, {@code weight max(U, max(w)) - min(w) + price mean|x|}:
  * the classical fill program (raise the emptiest window, let none be fuller than U) when the weight is large.
  *
  * <p>Method: the largest and the smallest average are maxima over weights z and y on a simplex. A proximal term around the
@@ -70,7 +70,7 @@ public final class RangeProgram {
         task.window().average(task.least, lowest);
         double top = Double.NEGATIVE_INFINITY;
         for (int i = 0; i < lowest.length; i++) {
-            top = Math.max(top, task.base[i] + lowest[i]);
+            top = task.counts(i) ? Math.max(top, task.base[i] + lowest[i]) : top;
         }
         if (!(ceiling >= top)) {
             throw new InputException(
@@ -117,6 +117,11 @@ public final class RangeProgram {
             iterations++;
             task.window().average(y, full);
             for (int w = 0; w < windows; w++) {
+                if (!task.counts(w)) {
+                    low[w] = Double.NEGATIVE_INFINITY;
+                    top[w] = Double.NEGATIVE_INFINITY;
+                    continue;
+                }
                 double value = task.base[w] + full[w];
                 low[w] = lowCentre[w] - value / soft;
                 top[w] = topCentre[w] + (limited() ? value - ceiling : value) / soft;
@@ -194,6 +199,9 @@ public final class RangeProgram {
         double least = Double.POSITIVE_INFINITY;
         double most = Double.NEGATIVE_INFINITY;
         for (int w = 0; w < windows; w++) {
+            if (!task.counts(w)) {
+                continue;
+            }
             double value = task.base[w] + averages[w];
             least = Math.min(least, value);
             most = Math.max(most, value);
@@ -214,9 +222,12 @@ public final class RangeProgram {
     }
 
     private int extreme(double[] averages, int sign) {
-        int best = 0;
-        for (int w = 1; w < windows; w++) {
-            if (sign * (task.base[w] + averages[w]) > sign * (task.base[best] + averages[best])) {
+        int best = -1;
+        for (int w = 0; w < windows; w++) {
+            if (!task.counts(w)) {
+                continue;
+            }
+            if (best < 0 || sign * (task.base[w] + averages[w]) > sign * (task.base[best] + averages[best])) {
                 best = w;
             }
         }

@@ -7,10 +7,11 @@ import org.evenstamp.shared.progress.Stage;
  *
  * <pre>  minimise  ½ var(b + K x) + a s mean|x| + ½ c mean(x²)   over   least &lt;= x &lt;= most</pre>
  *
- * <p>with the prices a and c of {@link DummyPrices} and s the standard deviation of b.
+ * <p>with the prices a and c of {@link DummyPrices} and s the standard deviation of b. Variance and standard deviation count every
+ * average by the weight that the task gives it.
  *
  * <p>Method: proximal gradients with Nesterov's extrapolation, started afresh whenever it points uphill (O'Donoghue and Candès,
- * Found. Comput. Math. 15 (2015) 715, quoted from memory); the step is 1/(1 + c), as K has a norm of at most 1. Each iteration
+ * Found. Comput. Math. 15 (2015) 715, quoted from memory); the step is 1/(m + c) with the largest weight m, as K has a norm of at most 1. Each iteration
  * costs one slope of the window. The lower bound is that of convexity: from any point the objective lies above its tangent plus
  * {@code ½ c |Δx|²}, and the least of that over the bounds is known tile by tile. The iteration ends when primal less dual is
  * below the wanted share of the primal objective (or of 1e-9 of the objective without dummies, when nothing is left), or at the
@@ -50,7 +51,7 @@ public final class VarianceProgram {
         double start = squares * share / 2;
         double metre = prices.area() * Math.sqrt(squares / window.windows());
         double curb = prices.amount();
-        double step = 1 / (share + curb);
+        double step = 1 / (share * task.largestWeight + curb);
 
         double[] x = new double[tiles];
         double[] before = new double[tiles];
@@ -66,7 +67,7 @@ public final class VarianceProgram {
         boolean converged = closed(primal, dual, start, gap);
         while (!converged && iterations < budget) {
             stage.advance(1);
-            window.slope(y, ay, scratch);
+            task.slope(y, ay, scratch);
             iterations++;
             for (int i = 0; i < tiles; i++) {
                 ay[i] *= share;
@@ -100,7 +101,7 @@ public final class VarianceProgram {
             }
         }
         // The primal value once more, without what the recurrence has gathered.
-        window.slope(best, ay, scratch);
+        task.slope(best, ay, scratch);
         for (int i = 0; i < tiles; i++) {
             ay[i] *= share;
         }
@@ -121,24 +122,14 @@ public final class VarianceProgram {
         return primal - dual <= gap * Math.max(primal, NOTHING * start);
     }
 
-    /** Writes the base without its mean and returns the sum of its squares. */
+    /** Writes the base without its mean, times the weights, and returns the weighted sum of squares. */
     private double centred(double[] centred) {
-        double mean = 0;
         double largest = 0;
         for (double value : task.base) {
-            mean += value;
             largest = Math.max(largest, Math.abs(value));
         }
-        mean /= centred.length;
-        double squares = 0;
-        for (int i = 0; i < centred.length; i++) {
-            centred[i] = task.base[i] - mean;
-            if (Math.abs(centred[i]) < 1e-13 * largest) {
-                centred[i] = 0; // an even map up to rounding is even
-            }
-            squares += centred[i] * centred[i];
-        }
-        return squares;
+        System.arraycopy(task.base, 0, centred, 0, centred.length);
+        return task.centre(centred, 1e-13 * largest); // an even map up to rounding is even
     }
 
     private double value(double[] x, double[] ax, double[] pull, double metre) {

@@ -80,9 +80,49 @@ class RangeProgramTest {
         assertThat(below.primal()).isCloseTo(exactBelow, within(1e-6 * report.start()));
     }
 
-    /** Unknowns: amounts, smallest average, largest average; all in units of 100 nm, all non-negative here. */
+    @ParameterizedTest
+    @ValueSource(longs = {1, 2, 3, 4, 5, 6})
+    void the_range_over_some_averages_agrees_with_a_general_purpose_simplex_solver(long seed) {
+        SplittableRandom dice = new SplittableRandom(seed);
+        int columns = 6;
+        int rows = 5;
+        BoxWindow window = new BoxWindow(columns, rows, 2, true);
+        double[] volume = dice.doubles((long) columns * rows).map(v -> v * 1e-7).toArray();
+        double[] room = dice.doubles((long) columns * rows)
+                .map(v -> v < 0.2 ? 0 : v * 3e-8)
+                .toArray();
+        double[] weights =
+                dice.doubles(window.windows()).map(v -> v < 0.6 ? 0 : v).toArray();
+        weights[7] = 1;
+        weights[23] = 0.5;
+        DummyTask task = DummyTask.cavities(window, volume, room).weighted(weights);
+        ProgramReport report = RangeProgram.range(task, 0.02)
+                .solve(1e-6, 200_000, FillTestMaps.stage())
+                .report();
+
+        double exact = bySimplex(window, task.base, room, 0.02, Double.NaN, 1, weights);
+
+        assertThat(report.converged()).isTrue();
+        assertThat(report.primal()).isCloseTo(exact, within(1e-6 * report.start()));
+        assertThat(report.dual()).isLessThanOrEqualTo(exact + 1e-9 * report.start());
+    }
+
     private static double bySimplex(
             BoxWindow window, double[] base, double[] room, double price, double ceiling, double weight) {
+        double[] all = new double[base.length];
+        Arrays.fill(all, 1);
+        return bySimplex(window, base, room, price, ceiling, weight, all);
+    }
+
+    /** Unknowns: amounts, smallest average, largest average; all in units of 100 nm, all non-negative here. */
+    private static double bySimplex(
+            BoxWindow window,
+            double[] base,
+            double[] room,
+            double price,
+            double ceiling,
+            double weight,
+            double[] weights) {
         double unit = 1e-7;
         int n = room.length;
         int windows = base.length;
@@ -94,6 +134,9 @@ class RangeProgramTest {
         }
         List<LinearConstraint> constraints = new ArrayList<>();
         for (int w = 0; w < windows; w++) {
+            if (weights[w] == 0) {
+                continue;
+            }
             double[] row = new double[n + 2];
             for (int j = 0; j < n; j++) {
                 row[j] = k[j][w];

@@ -49,6 +49,44 @@ class VarianceProgramTest {
     }
 
     @ParameterizedTest
+    @ValueSource(longs = {1, 2, 3, 4, 5, 6})
+    void finds_the_optimum_of_a_weighted_variance_that_every_active_set_tried_out_finds(long seed) {
+        SplittableRandom dice = new SplittableRandom(seed);
+        int n = 8;
+        BoxWindow window = new BoxWindow(4, 2, 2, true);
+        double[] volume = dice.doubles(n).map(v -> v * 1e-7).toArray();
+        double[] room = dice.doubles(n).map(v -> v < 0.2 ? 0 : v * 5e-8).toArray();
+        double[] weights = dice.doubles(n).map(v -> v < 0.4 ? 0 : v * 5).toArray();
+        weights[2] = 3;
+        weights[5] = 1;
+        double mean = Arrays.stream(weights).average().orElse(0);
+        double[] scaled = Arrays.stream(weights).map(w -> w / mean).toArray();
+        double[] base = new double[n];
+        window.average(volume, base);
+        DummyPrices prices = new DummyPrices(0.05, 0.02);
+        DummyTask task = DummyTask.of(window, base, new double[n], room).weighted(weights);
+        DummyPlan plan = new VarianceProgram(task, prices).solve(1e-10, 100_000, FillTestMaps.stage());
+
+        double[] exact = byActiveSets(window, base, new double[n], room, prices, scaled);
+
+        double best = objective(window, base, exact, prices, scaled);
+        assertThat(plan.report().converged()).isTrue();
+        assertThat(objective(window, base, plan.amounts(), prices, scaled)).isCloseTo(best, within(1e-9 * best));
+        assertThat(plan.report().primal()).isCloseTo(best, within(1e-9 * best));
+        for (int i = 0; i < n; i++) {
+            assertThat(plan.amounts()[i]).isCloseTo(exact[i], within(1e-11));
+        }
+    }
+
+    @Test
+    void weights_that_are_negative_or_all_nothing_are_refused() {
+        BoxWindow window = new BoxWindow(2, 2, 1, true);
+        DummyTask task = DummyTask.cavities(window, new double[4], new double[4]);
+        assertThatThrownBy(() -> task.weighted(new double[4])).isInstanceOf(InputException.class);
+        assertThatThrownBy(() -> task.weighted(new double[] {2, -1, 1, 1})).isInstanceOf(InputException.class);
+    }
+
+    @ParameterizedTest
     @ValueSource(longs = {1, 2, 3})
     void bounds_the_optimum_from_below_and_meets_the_gap(long seed) {
         FillTestMaps map = new FillTestMaps(64, 48, seed);
@@ -162,7 +200,17 @@ class VarianceProgramTest {
                 .hasMessageContaining("nearest range");
     }
 
+    private static double[] even(int n) {
+        double[] weights = new double[n];
+        Arrays.fill(weights, 1);
+        return weights;
+    }
+
     private static double objective(Window window, double[] base, double[] x, DummyPrices prices) {
+        return objective(window, base, x, prices, even(base.length));
+    }
+
+    private static double objective(Window window, double[] base, double[] x, DummyPrices prices, double[] weights) {
         double[] w = new double[base.length];
         window.average(x, w);
         double[] sum = new double[w.length];
@@ -173,17 +221,35 @@ class VarianceProgramTest {
             size += Math.abs(amount) / x.length;
             squares += amount * amount / x.length;
         }
-        return variance(sum) / 2 + prices.area() * Math.sqrt(variance(base)) * size + prices.amount() * squares / 2;
+        return variance(sum, weights) / 2
+                + prices.area() * Math.sqrt(variance(base, weights)) * size
+                + prices.amount() * squares / 2;
     }
 
-    private static double variance(double[] values) {
-        double mean = Arrays.stream(values).average().orElse(0);
-        return Arrays.stream(values).map(v -> (v - mean) * (v - mean)).average().orElse(0);
+    /** The weights are 1 on the mean. */
+    private static double mean(double[] values, double[] weights) {
+        double mean = 0;
+        for (int i = 0; i < values.length; i++) {
+            mean += values[i] * weights[i] / values.length;
+        }
+        return mean;
+    }
+
+    private static double variance(double[] values, double[] weights) {
+        double mean = mean(values, weights);
+        double[] squares = new double[values.length];
+        Arrays.setAll(squares, i -> (values[i] - mean) * (values[i] - mean));
+        return mean(squares, weights);
+    }
+
+    private static double[] byActiveSets(
+            BoxWindow window, double[] base, double[] least, double[] most, DummyPrices prices) {
+        return byActiveSets(window, base, least, most, prices, even(base.length));
     }
 
     /** Tries every choice of "at least", "at most", "zero", "between zero and least" and "between zero and most". */
     private static double[] byActiveSets(
-            BoxWindow window, double[] base, double[] least, double[] most, DummyPrices prices) {
+            BoxWindow window, double[] base, double[] least, double[] most, DummyPrices prices, double[] weights) {
         int n = base.length;
         RealMatrix k = new Array2DRowRealMatrix(n, n);
         for (int j = 0; j < n; j++) {
@@ -191,16 +257,17 @@ class VarianceProgramTest {
             unit[j] = 1;
             double[] column = new double[n];
             window.average(unit, column);
-            double mean = Arrays.stream(column).average().orElse(0);
+            double mean = mean(column, weights);
             for (int i = 0; i < n; i++) {
-                k.setEntry(i, j, column[i] - mean);
+                k.setEntry(i, j, Math.sqrt(weights[i]) * (column[i] - mean));
             }
         }
         RealMatrix hessian = k.transpose().multiply(k);
-        double mean = Arrays.stream(base).average().orElse(0);
-        double[] centred = Arrays.stream(base).map(b -> b - mean).toArray();
+        double mean = mean(base, weights);
+        double[] centred = new double[n];
+        Arrays.setAll(centred, i -> Math.sqrt(weights[i]) * (base[i] - mean));
         double[] pull = k.transpose().operate(centred);
-        double metre = prices.area() * Math.sqrt(variance(base));
+        double metre = prices.area() * Math.sqrt(variance(base, weights));
         for (int i = 0; i < n; i++) {
             hessian.addToEntry(i, i, prices.amount());
         }
@@ -217,7 +284,7 @@ class VarianceProgramTest {
             }
             double[] x = stationary(hessian, pull, metre, state, least, most);
             if (x.length == n) {
-                double value = objective(window, base, x, prices);
+                double value = objective(window, base, x, prices, weights);
                 if (value < bestValue) {
                     bestValue = value;
                     best = x;

@@ -9,6 +9,7 @@ import java.util.List;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.field.FieldSet;
+import org.evenstamp.shared.field.NamedRegion;
 import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.finding.Finding;
 import org.evenstamp.shared.finding.Limit;
@@ -16,6 +17,7 @@ import org.evenstamp.shared.finding.Place;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.problem.Problem;
+import org.evenstamp.shared.problem.Source;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -122,6 +124,46 @@ class LimitCheckTest {
         assertThatThrownBy(() -> LimitCheck.check(limits, fields(1, 2, 3, 4)))
                 .as("what there is")
                 .hasMessageContaining("residual.local");
+    }
+
+    /**
+     * Of 1, 2, 3 with the shares 1/4, 1, 3/4 by hand: mean 4.5/2, spread 2, variance (25/64 + 4/64 + 27/64)/2; the 4 lies
+     * elsewhere.
+     */
+    @ParameterizedTest
+    @CsvSource({"EACH, 3", "MEAN, 2.25", "SPREAD, 2", "SIGMA3, 1.984313483"})
+    void limits_on_a_region_look_at_its_tiles_and_count_each_by_its_share(Limit.Measure measure, double value) {
+        FieldSet fields =
+                fields(1, 4, 2, 3).withRegions(List.of(new NamedRegion("optics", 1, new double[] {0.25, 0, 1, 0.75})));
+        Limit broken = new Limit(NAME.id(), "optics", measure, Limit.Side.AT_MOST, value * 0.999, Source.NOWHERE);
+        Limit kept = new Limit(NAME.id(), "optics", measure, Limit.Side.AT_MOST, value * 1.001, Source.NOWHERE);
+
+        assertThat(LimitCheck.check(List.of(broken, kept), fields))
+                .singleElement()
+                .isInstanceOfSatisfying(Finding.LimitBroken.class, finding -> {
+                    assertThat(finding.limit()).isEqualTo(broken);
+                    assertThat(finding.foundSi()).isCloseTo(value, within(1e-8));
+                    assertThat(finding.tiles()).isEqualTo(1);
+                });
+        assertThat(LimitCheck.found(broken, fields).getAsDouble()).isCloseTo(value, within(1e-8));
+    }
+
+    @Test
+    void every_limit_on_a_region_that_there_is_none_of_is_named_with_its_place() {
+        Limit one =
+                new Limit(NAME.id(), "optic", Limit.Measure.MEAN, Limit.Side.AT_MOST, 1, new Source("job.yaml", 7, 3));
+        Limit two =
+                new Limit(NAME.id(), "rim", Limit.Measure.EACH, Limit.Side.AT_MOST, 1, new Source("job.yaml", 8, 3));
+        FieldSet fields = fields(1, 4, 2, 3).withRegions(List.of(new NamedRegion("optics", 1, new double[4])));
+
+        InputException thrown =
+                catchThrowableOfType(InputException.class, () -> LimitCheck.check(List.of(one, two), fields));
+
+        assertThat(thrown.problems()).extracting(Problem::code).containsOnly("limit.unknown-region");
+        assertThat(thrown.problems())
+                .extracting(problem -> problem.source().line())
+                .containsExactly(7L, 8L);
+        assertThat(thrown.problems().get(0).fix()).contains("optics");
     }
 
     private static Limit limit(Limit.Measure measure, Limit.Side side, double bound) {

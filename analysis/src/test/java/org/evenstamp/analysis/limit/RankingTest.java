@@ -1,6 +1,7 @@
 package org.evenstamp.analysis.limit;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.tuple;
 import static org.assertj.core.api.Assertions.within;
 
 import java.util.ArrayList;
@@ -10,9 +11,11 @@ import java.util.SplittableRandom;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.field.FieldSet;
+import org.evenstamp.shared.field.NamedRegion;
 import org.evenstamp.shared.finding.Limit;
 import org.evenstamp.shared.finding.Place;
 import org.evenstamp.shared.grid.TileGrid;
+import org.evenstamp.shared.problem.Source;
 import org.evenstamp.shared.spi.AnalysisDescription;
 import org.evenstamp.shared.spi.Index;
 import org.evenstamp.shared.spi.Remedy;
@@ -52,6 +55,21 @@ class RankingTest {
 
     private static Limit each(FieldName field, Limit.Side side, double bound) {
         return new Limit(field.id(), Limit.Measure.EACH, side, bound);
+    }
+
+    @Test
+    void a_limit_on_a_region_ranks_its_tiles_alone_and_every_place_names_the_region_it_lies_in() {
+        double[] right = {0, 0, 1, 1, /**/ 0, 0, 1, 1, /**/ 0, 0, 1, 1};
+        FieldSet fields = fields(field(LAYER, 9, 1, 1, 1, /**/ 1, 1, 3, 1, /**/ 1, 1, 1, 1))
+                .withRegions(List.of(new NamedRegion("right", 1, right)));
+        Limit whole = each(LAYER, Limit.Side.AT_MOST, 2);
+        Limit part = new Limit(LAYER.id(), "right", Limit.Measure.EACH, Limit.Side.AT_MOST, 2, Source.NOWHERE);
+
+        Ranking ranking = Ranking.of(List.of(), List.of(whole, part), fields);
+
+        assertThat(ranking.worst())
+                .extracting(RankedPlace::limit, RankedPlace::foundSi, RankedPlace::region)
+                .containsExactly(tuple(whole, 9.0, ""), tuple(whole, 3.0, "right"), tuple(part, 3.0, "right"));
     }
 
     @Test

@@ -30,10 +30,7 @@ public record Traits(
 
     /** A feature that is no region. */
     public Traits(
-            @Nullable Double depthMetres,
-            @Nullable Role role,
-            @Nullable Repeat repeat,
-            @Nullable Texture texture) {
+            @Nullable Double depthMetres, @Nullable Role role, @Nullable Repeat repeat, @Nullable Texture texture) {
         this(depthMetres, role, repeat, texture, null);
     }
 }

@@ -17,7 +17,16 @@ import java.util.Locale;
  * @param others names of the columns that mean nothing to a layout
  * @param header whether the first row names the columns
  */
-record CsvColumns(char delimiter, int count, int geometry, int depth, int role, int name, int weight, List<String> others, boolean header) {
+record CsvColumns(
+        char delimiter,
+        int count,
+        int geometry,
+        int depth,
+        int role,
+        int name,
+        int weight,
+        List<String> others,
+        boolean header) {
 
     /**
      * Finds the columns from the first two rows.

@@ -40,10 +40,7 @@ final class CsvParser extends ByteCursor implements RecordParser {
             intake.beginFeature(line, row);
             properties.read(
                     new PropertyReader.Cells(
-                            cell(columns.depth()),
-                            cell(columns.role()),
-                            cell(columns.name()),
-                            cell(columns.weight())),
+                            cell(columns.depth()), cell(columns.role()), cell(columns.name()), cell(columns.weight())),
                     intake);
             if (!columns.others().isEmpty()) {
                 intake.unused(columns.others());

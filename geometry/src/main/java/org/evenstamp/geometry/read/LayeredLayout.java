@@ -58,7 +58,10 @@ public final class LayeredLayout implements PolygonSource {
                     long more = tally.count() - tally.places().size();
                     if (more > 0) {
                         problems.add(
-                                tally.code(), file.place(), more + " more features have a role that there is none of", "");
+                                tally.code(),
+                                file.place(),
+                                more + " more features have a role that there is none of",
+                                "");
                     }
                 }
             }
@@ -66,8 +69,7 @@ public final class LayeredLayout implements PolygonSource {
         problems.throwIfAny();
     }
 
-    private <S extends PolygonSink> List<S> eachFile(
-            Supplier<S> sink, int threads, String stage, Progress progress) {
+    private <S extends PolygonSink> List<S> eachFile(Supplier<S> sink, int threads, String stage, Progress progress) {
         List<S> sinks = new ArrayList<>();
         int firstChunk = 0;
         for (LayoutFile file : files) {

@@ -161,8 +161,8 @@ final class PropertyReader {
             @Nullable Double weight) {
         Role role = ownRole == null ? assigned.role() : ownRole;
         if (role != Role.REGION) {
-            return intern(new Traits(
-                    assigned.depth(depth), role, assigned.repeat(repeat), assigned.texture(texture), null));
+            return intern(
+                    new Traits(assigned.depth(depth), role, assigned.repeat(repeat), assigned.texture(texture), null));
         }
         String called = name == null ? assigned.regionName() : name;
         if (called == null || called.isBlank()) {
@@ -312,8 +312,7 @@ final class PropertyReader {
                 }
             }
             return new Meaning(
-                    PropertyReader.this.traits(depth, role, repeat, texture, name, weight),
-                    List.copyOf(unused));
+                    PropertyReader.this.traits(depth, role, repeat, texture, name, weight), List.copyOf(unused));
         }
 
         private Repeat repeat() {

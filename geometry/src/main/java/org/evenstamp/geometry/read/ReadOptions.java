@@ -16,10 +16,7 @@ import org.jspecify.annotations.Nullable;
  * @param assigned what is said of all features of the file
  */
 public record ReadOptions(
-        @Nullable LayoutFormat format,
-        @Nullable Double metresPerUnit,
-        Policy badFeatures,
-        Assigned assigned) {
+        @Nullable LayoutFormat format, @Nullable Double metresPerUnit, Policy badFeatures, Assigned assigned) {
 
     /** Reads a file of whose features nothing is said but by themselves. */
     public ReadOptions(@Nullable LayoutFormat format, @Nullable Double metresPerUnit, Policy badFeatures) {

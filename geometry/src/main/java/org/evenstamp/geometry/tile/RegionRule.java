@@ -19,8 +19,5 @@ public record RegionRule(
      * @param depthMetres cavities of this depth
      * @param box what lies in a rectangle
      */
-    public record Where(
-            @Nullable Role role,
-            @Nullable Double depthMetres,
-            MapOptions.@Nullable Outline box) {}
+    public record Where(@Nullable Role role, @Nullable Double depthMetres, MapOptions.@Nullable Outline box) {}
 }

@@ -31,8 +31,7 @@ class PoseTest {
         for (int column = 0; column < repeat.columns(); column++) {
             for (int row = 0; row < repeat.rows(); row++) {
                 Coordinate copy = map.transform(
-                        new Coordinate(
-                                point[0] + column * repeat.dxMetres(), point[1] + row * repeat.dyMetres()),
+                        new Coordinate(point[0] + column * repeat.dxMetres(), point[1] + row * repeat.dyMetres()),
                         new Coordinate());
                 boolean found = false;
                 for (int i = 0; i < moved.columns(); i++) {

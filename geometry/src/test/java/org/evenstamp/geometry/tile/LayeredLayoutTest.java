@@ -101,8 +101,7 @@ class LayeredLayoutTest {
         List<Geometry> shallow = new ArrayList<>();
         List<Geometry> land = new ArrayList<>();
         for (int layer = 0; layer < 4; layer++) {
-            Pose pose = new Pose(
-                    random.nextBoolean(), random.nextInt(4), 50 * UM, (40 + random.nextInt(20)) * UM);
+            Pose pose = new Pose(random.nextBoolean(), random.nextInt(4), 50 * UM, (40 + random.nextInt(20)) * UM);
             AffineTransformation moved = new AffineTransformation();
             if (pose.mirroredX()) {
                 moved.scale(-1, 1);
@@ -121,7 +120,10 @@ class LayeredLayoutTest {
             files.add(file(
                     "layer" + layer + ".wkt",
                     text.toString(),
-                    assigned(layer == 0 ? Role.PROTRUSION : Role.CAVITY, layer == 1 ? Double.valueOf(600e-9) : null, pose)));
+                    assigned(
+                            layer == 0 ? Role.PROTRUSION : Role.CAVITY,
+                            layer == 1 ? Double.valueOf(600e-9) : null,
+                            pose)));
         }
         Geometry high = UnaryUnionOp.union(land);
         Geometry low = UnaryUnionOp.union(deep).difference(high);
@@ -208,16 +210,16 @@ class LayeredLayoutTest {
 
     @Test
     void what_the_features_cover_is_a_region_without_dummies_and_stands_last() throws IOException {
-        String text =
-                """
+        String text = """
                 {"type":"FeatureCollection","units":"um","features":[
                 {"type":"Feature","properties":{},"geometry":{"type":"Polygon","coordinates":[[[0,0],[5,0],[5,10],[0,10],[0,0]]]}},
                 {"type":"Feature","properties":{"role":"dummy"},"geometry":{"type":"Polygon","coordinates":[[[20,0],[25,0],[25,10],[20,10],[20,0]]]}},
                 {"type":"Feature","properties":{"role":"region","name":"b"},"geometry":{"type":"Polygon","coordinates":[[[0,0],[30,0],[30,30],[0,30],[0,0]]]}},
                 {"type":"Feature","properties":{"role":"region","name":"a","weight":0},"geometry":{"type":"Polygon","coordinates":[[[0,0],[30,0],[30,30],[0,30],[0,0]]]}}]}
                 """;
-        List<NamedRegion> regions =
-                map(List.of(file("all.geojson", text, ReadOptions.Assigned.NOTHING)), 1).fields().regions();
+        List<NamedRegion> regions = map(List.of(file("all.geojson", text, ReadOptions.Assigned.NOTHING)), 1)
+                .fields()
+                .regions();
 
         assertThat(regions).extracting(NamedRegion::name).containsExactly("a", "b", NamedRegion.FEATURES);
         assertThat(regions).extracting(NamedRegion::weight).containsExactly(0.0, 1.0, 1.0);
@@ -246,7 +248,12 @@ class LayeredLayoutTest {
     }
 
     private static double area(TileMap map, String region) {
-        return map.fields().region(region).orElseThrow().areaSquareMetres(map.fields().grid()) / UM / UM;
+        return map.fields()
+                        .region(region)
+                        .orElseThrow()
+                        .areaSquareMetres(map.fields().grid())
+                / UM
+                / UM;
     }
 
     @Test
@@ -276,8 +283,7 @@ class LayeredLayoutTest {
         LayoutFile one = file("b.wkt", box(0, 0, 20, 5), region("optics", 1.0));
         LayoutFile two = file("c.wkt", box(50, 0, 20, 5), region("optics", 2.0));
 
-        InputException e =
-                catchThrowableOfType(InputException.class, () -> map(List.of(cavities, one, two), 1));
+        InputException e = catchThrowableOfType(InputException.class, () -> map(List.of(cavities, one, two), 1));
 
         assertThat(e.problems()).extracting(Problem::code).containsExactly("region.weights");
     }

@@ -15,8 +15,7 @@ public final class FieldSet {
     private final @Nullable LandLinks links;
     private final List<NamedRegion> regions;
 
-    private FieldSet(
-            TileGrid grid, Map<String, Field> fields, @Nullable LandLinks links, List<NamedRegion> regions) {
+    private FieldSet(TileGrid grid, Map<String, Field> fields, @Nullable LandLinks links, List<NamedRegion> regions) {
         this.grid = grid;
         this.fields = fields;
         this.links = links;

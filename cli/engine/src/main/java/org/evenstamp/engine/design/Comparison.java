@@ -6,6 +6,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.ToDoubleFunction;
 import org.evenstamp.analysis.limit.LimitCheck;
+import org.evenstamp.engine.result.AreaStatistics;
 import org.evenstamp.engine.result.FieldStatistics;
 import org.evenstamp.engine.result.RegionStatistics;
 import org.evenstamp.engine.result.ResidualLayer;
@@ -13,6 +14,7 @@ import org.evenstamp.geometry.layout.Role;
 import org.evenstamp.geometry.tile.Region;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldSet;
+import org.evenstamp.shared.field.NamedRegion;
 import org.evenstamp.shared.finding.Limit;
 import org.evenstamp.shared.unit.Unit;
 
@@ -109,6 +111,12 @@ public record Comparison(List<Variant> variants, List<Limit> limits, List<Region
     /** Returns the numbers that at least one variant has. */
     public List<Row> rows() {
         List<Row> rows = new ArrayList<>();
+        // The same places before and after.
+        for (NamedRegion region : variants.get(0).fields().regions()) {
+            over(rows, "residual mean in " + region.name(), region, AreaStatistics::mean);
+            over(rows, "residual 3 sigma in " + region.name(), region, AreaStatistics::sigma3);
+            over(rows, "residual max - min in " + region.name(), region, one -> one.max() - one.min());
+        }
         add(
                 rows,
                 "residual mean",
@@ -183,6 +191,16 @@ public record Comparison(List<Variant> variants, List<Limit> limits, List<Region
                         .map(FieldStatistics::of)
                         .filter(s -> s.known() > 0)
                         .map(FieldStatistics::max));
+    }
+
+    private void over(List<Row> rows, String what, NamedRegion region, ToDoubleFunction<AreaStatistics> number) {
+        add(
+                rows,
+                what,
+                "nm",
+                fields -> ResidualLayer.of(fields)
+                        .flatMap(field -> AreaStatistics.of(field, region))
+                        .map(number::applyAsDouble));
     }
 
     private void over(List<Row> rows, String what, Region region, ToDoubleFunction<RegionStatistics> number) {

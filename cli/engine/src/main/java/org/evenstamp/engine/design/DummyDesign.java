@@ -90,7 +90,9 @@ public final class DummyDesign {
     private DummyProposal run() {
         Results before = Simulation.run(job, options.withSketch(false), progress);
         TileGrid grid = before.fields().grid();
-        double start = spread(before);
+        residual(before);
+        DummyGoal goal = DummyGoal.of(choice.over(), before.fields());
+        double start = goal.sigma3Metres(before.fields());
         LayeredLayout layout = OpenLayout.open(job.layout()).source();
         DummyPlacer placer = new DummyPlacer(
                 choice.rules(), job.layout().drawn(), before.map().outline(), grid);
@@ -108,8 +110,8 @@ public final class DummyDesign {
             double[] base = new double[grid.size()];
             average.average(volume(before), base);
             for (int n = 1; n <= choice.rounds(); n++) {
-                DummyPlan plan = decide(average, base, sites.capacitySquareMetres(), grid);
-                Round last = round(before, layout, sites, areas(plan.amounts(), grid));
+                DummyPlan plan = decide(goal, average, base, sites.capacitySquareMetres(), grid);
+                Round last = round(goal, before, layout, sites, areas(plan.amounts(), grid));
                 rounds.add(report(n, plan.report(), last));
                 boolean gained = last.sigma3() < (best == null ? start : best.sigma3()) * (1 - LEAST_GAIN);
                 bestIsLast = best == null || last.sigma3() < best.sigma3();
@@ -129,6 +131,7 @@ public final class DummyDesign {
         return new DummyProposal(
                 before,
                 kept.results(),
+                goal.words(),
                 window,
                 kept.placement().dummies(),
                 sum(kept.placement().placedSquareMetres()),
@@ -146,7 +149,7 @@ public final class DummyDesign {
                 round.sigma3());
     }
 
-    private DummyPlan decide(GaussianWindow average, double[] base, double[] capacity, TileGrid grid) {
+    private DummyPlan decide(DummyGoal goal, GaussianWindow average, double[] base, double[] capacity, TileGrid grid) {
         double[] least = new double[grid.size()];
         double[] most = new double[grid.size()];
         boolean recessed = choice.rules().sense() == MapOptions.Drawn.CAVITIES;
@@ -158,7 +161,7 @@ public final class DummyDesign {
                 least[i] = -share * depth();
             }
         }
-        DummyTask task = DummyTask.of(average, base, least, most);
+        DummyTask task = goal.weigh(DummyTask.of(average, base, least, most));
         try (Stage stage = progress.stage("deciding on dummies", 0, "iterations")) {
             return choice.goal() == DummyChoice.Goal.VARIANCE
                     ? new VarianceProgram(task, choice.prices()).solve(VARIANCE_GAP, BUDGET, stage)
@@ -178,7 +181,7 @@ public final class DummyDesign {
         return areas;
     }
 
-    private Round round(Results before, LayeredLayout layout, FreeSites sites, double[] asked) {
+    private Round round(DummyGoal goal, Results before, LayeredLayout layout, FreeSites sites, double[] asked) {
         Written written = write(layout, sites, asked);
         List<Job.LayerChoice> layers = new ArrayList<>();
         if (job.layout().isSingle()) {
@@ -191,7 +194,8 @@ public final class DummyDesign {
         Results results = Simulation.run(
                         job.on(merged, before.fields().grid().pitchMetres()), options.withHashes(false), progress)
                 .with(before.provenance());
-        return new Round(written.placement(), results, spread(results));
+        residual(results);
+        return new Round(written.placement(), results, goal.sigma3Metres(results.fields()));
     }
 
     private static Job.LayerChoice layer(Path file, String name, @Nullable Double metresPerUnit) {
@@ -199,7 +203,10 @@ public final class DummyDesign {
     }
 
     private record Written(
-            Path dummies, Path merged, Placement placement, @Nullable Double metresPerUnit) {}
+            Path dummies,
+            Path merged,
+            Placement placement,
+            @Nullable Double metresPerUnit) {}
 
     /** Writes the dummies; a layout of several files needs no other, as the dummies are one more of them. */
     private Written write(LayeredLayout layout, FreeSites sites, double[] asked) {
@@ -246,11 +253,6 @@ public final class DummyDesign {
                         "",
                         "no analysis of this job gives a residual layer to even out",
                         "set " + CommonParameters.FILM_THICKNESS.id() + " at least"));
-    }
-
-    private static double spread(Results results) {
-        residual(results);
-        return ResidualLayer.sigma3Metres(results.fields()).orElse(0);
     }
 
     private double windowMetres(Results before) {

@@ -10,6 +10,7 @@ import org.evenstamp.shared.finding.Finding;
  *
  * @param before the stamp as it is
  * @param after with the dummies of the best round
+ * @param over where the residual layer was to be even, in words
  * @param windowMetres length over which the cavity volume was averaged
  * @param dummies how many were placed
  * @param areaSquareMetres their area
@@ -19,6 +20,7 @@ import org.evenstamp.shared.finding.Finding;
 public record DummyProposal(
         Results before,
         Results after,
+        String over,
         double windowMetres,
         long dummies,
         double areaSquareMetres,
@@ -32,7 +34,7 @@ public record DummyProposal(
      * @param dummies how many were placed
      * @param askedSquareMetres area asked for
      * @param placedSquareMetres area placed
-     * @param sigma3Metres three standard deviations of the residual layer that came out
+     * @param sigma3Metres three standard deviations of the residual layer that came out, where it was to be even
      */
     public record Round(
             int number,

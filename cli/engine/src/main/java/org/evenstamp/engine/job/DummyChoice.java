@@ -20,17 +20,34 @@ import org.evenstamp.shared.spi.Parameters;
  * @param mostShare largest share of a tile's area that dummies may take, 0 to 1
  * @param windowMetres standard deviation of the Gaussian average; empty to find it from stamp and film
  * @param goal what is made small
+ * @param over where it is
  * @param prices what dummies cost
  * @param rounds most rounds of placing and solving
  */
 public record DummyChoice(
-        DummyRules rules, double mostShare, OptionalDouble windowMetres, Goal goal, DummyPrices prices, int rounds) {
+        DummyRules rules,
+        double mostShare,
+        OptionalDouble windowMetres,
+        Goal goal,
+        Over over,
+        DummyPrices prices,
+        int rounds) {
     /** What is made small. */
     public enum Goal {
         /** The variance of the averaged volume. */
         VARIANCE,
         /** Largest minus smallest averaged volume. */
         RANGE
+    }
+
+    /** Where the residual layer has to be even. */
+    public enum Over {
+        /** In the regions with a name, by their weights; where there are none, on the whole stamp. */
+        REGIONS,
+        /** What the layout's own features cover. */
+        FEATURES,
+        /** On the whole stamp. */
+        STAMP
     }
 
     private static final Choice SHAPE =
@@ -72,6 +89,11 @@ public record DummyChoice(
                     + " from the stamp's compliance and the film's flow when left out");
     private static final Choice GOAL = new Choice(
             "dummy.goal", List.of("variance", "range"), "what is made small: variance or range of the averaged volume");
+    private static final Choice OVER = new Choice(
+            "dummy.over",
+            List.of("regions", "features", "stamp"),
+            "where it is made small: in the named regions by their weights (the whole stamp where there are none), over what the"
+                    + " features cover, or on the whole stamp");
     private static final Quantity PRICE_AREA = Quantity.standard(
             "dummy.price-area",
             "1",
@@ -105,6 +127,7 @@ public record DummyChoice(
             MOST,
             WINDOW,
             GOAL,
+            OVER,
             PRICE_AREA,
             PRICE_AMOUNT,
             ROUNDS);
@@ -141,6 +164,7 @@ public record DummyChoice(
                 p.quantity(MOST.id()),
                 p.find(WINDOW.id()),
                 Goal.valueOf(word(p, GOAL)),
+                Over.valueOf(word(p, OVER)),
                 new DummyPrices(p.quantity(PRICE_AREA.id()), p.quantity(PRICE_AMOUNT.id())),
                 (int) Math.rint(p.quantity(ROUNDS.id())));
     }

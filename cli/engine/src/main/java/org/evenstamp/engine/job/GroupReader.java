@@ -30,7 +30,12 @@ final class GroupReader {
         this.values = new ValueReader(problems);
         this.mapping = node instanceof JobNode.Mapping group ? group : null;
         if (mapping == null) {
-            problems.add(node.mark(), "job.type", id, id + " must hold groups of keys, is " + node.kind(), "such as " + example);
+            problems.add(
+                    node.mark(),
+                    "job.type",
+                    id,
+                    id + " must hold groups of keys, is " + node.kind(),
+                    "such as " + example);
             return;
         }
         mapping.entries().forEach((name, entry) -> {
@@ -133,8 +138,6 @@ final class GroupReader {
     /** Returns a key that holds a group itself. */
     Optional<GroupReader> group(String name, List<String> known, String example) {
         JobNode value = node(name);
-        return value == null
-                ? Optional.empty()
-                : Optional.of(new GroupReader(id, value, known, example, problems));
+        return value == null ? Optional.empty() : Optional.of(new GroupReader(id, value, known, example, problems));
     }
 }

@@ -21,17 +21,7 @@ final class LayerReader {
             Arrays.stream(Role.values()).map(Role::word).toList();
 
     private static final List<String> KEYS = List.of(
-            "file",
-            "unit",
-            "format",
-            "role",
-            "depth",
-            "depth-scale",
-            "offset",
-            "turn",
-            "mirror",
-            "name",
-            "weight");
+            "file", "unit", "format", "role", "depth", "depth-scale", "offset", "turn", "mirror", "name", "weight");
     private static final double FARTHEST_MILLIMETRES = 1e6;
     private static final double ROUNDING = 1e-9;
 
@@ -73,7 +63,8 @@ final class LayerReader {
         }
         Optional<String> file = row.text("file");
         if (file.isEmpty() && row.node("file") == null) {
-            row.problem("file", "job.missing-key", "this row of layout.layers names no file", "such as file: keepout.wkt");
+            row.problem(
+                    "file", "job.missing-key", "this row of layout.layers names no file", "such as file: keepout.wkt");
         }
         Optional<String> format = row.choice("format", List.copyOf(JobVocabulary.LAYOUT_FORMATS.keySet()));
         ReadOptions.Assigned assigned = assigned();
@@ -113,13 +104,15 @@ final class LayerReader {
                 row.problem(
                         key,
                         "job.value",
-                        "layout.layers: what has the role " + role.word() + " leaves the relief as it is and has no " + key,
+                        "layout.layers: what has the role " + role.word() + " leaves the relief as it is and has no "
+                                + key,
                         "leave it out");
             }
         }
         for (String key : List.of("name", "weight")) {
             if (role != Role.REGION && row.node("role") != null && row.node(key) != null) {
-                row.problem(key, "job.value", "layout.layers: only regions have a " + key, "role: region, or leave it out");
+                row.problem(
+                        key, "job.value", "layout.layers: only regions have a " + key, "role: region, or leave it out");
             }
         }
         name.ifPresent(word -> RegionReader.checkName(word, row));

@@ -26,7 +26,9 @@ final class LayoutReader {
         this.files = files;
         this.problems = problems;
         String name = values.word(JobVocabulary.LAYOUT_FILE.id());
-        single = name == null ? null : file(JobVocabulary.LAYOUT_FILE, name, values.mark(JobVocabulary.LAYOUT_FILE.id()));
+        single = name == null
+                ? null
+                : file(JobVocabulary.LAYOUT_FILE, name, values.mark(JobVocabulary.LAYOUT_FILE.id()));
     }
 
     /** Returns the layout; some of it is made up where there were problems. */
@@ -61,7 +63,11 @@ final class LayoutReader {
             return rows.items();
         }
         problems.add(
-                node.mark(), "job.type", key.id(), key.id() + " must be a list, is " + node.kind(), "such as " + key.example());
+                node.mark(),
+                "job.type",
+                key.id(),
+                key.id() + " must be a list, is " + node.kind(),
+                "such as " + key.example());
         return List.of();
     }
 
@@ -74,11 +80,15 @@ final class LayoutReader {
         JobNode node = values.node(key);
         List<Job.LayerChoice> layers = new ArrayList<>();
         for (JobNode row : rows(JobVocabulary.LAYOUT_LAYERS)) {
-            new LayerReader(row, problems).layer((name, mark) -> file(JobVocabulary.LAYOUT_LAYERS, name, mark)).ifPresent(layers::add);
+            new LayerReader(row, problems)
+                    .layer((name, mark) -> file(JobVocabulary.LAYOUT_LAYERS, name, mark))
+                    .ifPresent(layers::add);
         }
         if (node != null
                 && single == null
-                && (isNothing(node) || (node instanceof JobNode.Sequence rows && rows.items().isEmpty()))) {
+                && (isNothing(node)
+                        || (node instanceof JobNode.Sequence rows
+                                && rows.items().isEmpty()))) {
             problems.add(
                     node.mark(),
                     "job.missing-key",
@@ -94,7 +104,8 @@ final class LayoutReader {
         for (JobNode row : rows(JobVocabulary.LAYOUT_REGIONS)) {
             Optional<RegionRule> rule = new RegionReader(row, problems).rule();
             if (rule.isPresent()
-                    && rules.stream().anyMatch(before -> before.name().equals(rule.get().name()))) {
+                    && rules.stream()
+                            .anyMatch(before -> before.name().equals(rule.get().name()))) {
                 problems.add(
                         row.mark(),
                         "job.duplicate-key",

@@ -1,7 +1,6 @@
 package org.evenstamp.engine.run;
 
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;

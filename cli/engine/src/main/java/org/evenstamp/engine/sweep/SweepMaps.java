@@ -54,10 +54,9 @@ public final class SweepMaps {
             Progress progress) {
         int size = grid.size();
         List<Limit> limits = plan.job().limits().stream()
-                .filter(limit ->
-                        limit.measure() == Limit.Measure.EACH
-                                && limit.region().isEmpty()
-                                && limit.fieldId().equals(name.id()))
+                .filter(limit -> limit.measure() == Limit.Measure.EACH
+                        && limit.region().isEmpty()
+                        && limit.fieldId().equals(name.id()))
                 .toList();
         double[][] statistics = new double[5 + limits.size()][size];
         int band = Math.max(1, Math.min(size, VALUES / points.size()));

@@ -82,8 +82,11 @@ public final class DifferenceJson {
     }
 
     private static void limit(JsonText json, StoredLimit limit) throws IOException {
-        json.text("field", limit.field())
-                .text("measure", limit.measure())
+        json.text("field", limit.field());
+        if (!limit.region().isEmpty()) {
+            json.text("region", limit.region());
+        }
+        json.text("measure", limit.measure())
                 .text("side", limit.side())
                 .number("bound", limit.bound())
                 .text("unit", limit.unit());

@@ -305,6 +305,7 @@ final class StoredRunReader {
         unitKnown(unit, at);
         return new StoredLimit(
                 text(limit, at, "field"),
+                limit.has("region") ? text(limit, at, "region") : "",
                 text(limit, at, "measure"),
                 text(limit, at, "side"),
                 number(limit, at, "bound"),

@@ -3,6 +3,7 @@ package org.evenstamp.output.file;
 import java.util.Locale;
 import org.evenstamp.engine.design.Comparison;
 import org.evenstamp.engine.design.DummyProposal;
+import org.evenstamp.output.text.PlainText;
 import org.evenstamp.output.text.ShortDecimal;
 
 /** How dummies were found, as lines of text and as JSON. */
@@ -16,7 +17,9 @@ public final class DummyText {
         StringBuilder text = new StringBuilder();
         text.append("cavity volume averaged over ")
                 .append(shown(proposal.windowMetres() * 1e6))
-                .append(" um\n");
+                .append(" um, to be even over ")
+                .append(PlainText.cut(proposal.over()))
+                .append('\n');
         for (DummyProposal.Round round : proposal.rounds()) {
             text.append(String.format(
                     Locale.ROOT,
@@ -39,6 +42,7 @@ public final class DummyText {
     /** Returns {@code comparison.json}. */
     public static String json(DummyProposal proposal, Comparison comparison) {
         return AnswerJson.write(json -> {
+            json.text("over", proposal.over());
             json.number("window_um", proposal.windowMetres() * 1e6)
                     .whole("dummies", proposal.dummies())
                     .number("dummy_area_mm2", proposal.areaSquareMetres() * 1e6);

@@ -4,12 +4,14 @@ import java.io.IOException;
 import java.util.List;
 import org.evenstamp.analysis.limit.RankedPlace;
 import org.evenstamp.engine.job.JobNode;
+import org.evenstamp.engine.result.AreaStatistics;
 import org.evenstamp.engine.result.LimitValue;
 import org.evenstamp.engine.result.RegionStatistics;
 import org.evenstamp.engine.result.ResidualLayer;
 import org.evenstamp.engine.result.Results;
 import org.evenstamp.geometry.layout.Role;
 import org.evenstamp.shared.field.FieldName;
+import org.evenstamp.shared.field.NamedRegion;
 import org.evenstamp.shared.finding.Finding;
 import org.evenstamp.shared.finding.Limit;
 import org.evenstamp.shared.finding.Place;
@@ -64,6 +66,22 @@ public final class ResultJson {
                 }
             });
             json.group("fields", group -> FieldsJson.fields(group, results.fields()));
+            json.list("named_regions", list -> {
+                var residual = ResidualLayer.of(results.fields());
+                if (residual.isPresent()) {
+                    for (NamedRegion region : results.fields().regions()) {
+                        var named = AreaStatistics.of(residual.get(), region);
+                        if (named.isPresent()) {
+                            list.item(item -> region(
+                                    item,
+                                    region,
+                                    named.get(),
+                                    results,
+                                    residual.get().name()));
+                        }
+                    }
+                }
+            });
             json.list("regions", list -> {
                 var residual = ResidualLayer.of(results.fields());
                 if (residual.isPresent()) {
@@ -165,10 +183,29 @@ public final class ResultJson {
                 .number("sigma3", one.sigma3());
     }
 
+    private static void region(JsonText json, NamedRegion region, AreaStatistics one, Results results, FieldName field)
+            throws IOException {
+        double area = region.areaSquareMetres(results.fields().grid());
+        json.text("name", region.name())
+                .number("weight", region.weight())
+                .number("area_mm2", area * 1e6)
+                .number("share", area / results.map().outline().areaSquareMetres())
+                .whole("tiles", one.tiles())
+                .text("field", field.id())
+                .text("unit", field.unit().symbol())
+                .number("min", one.min())
+                .number("mean", one.mean())
+                .number("max", one.max())
+                .number("sigma3", one.sigma3());
+    }
+
     private static void limit(JsonText json, Limit limit, Results results) throws IOException {
         Unit unit = results.unit(limit);
-        json.text("field", limit.fieldId())
-                .text("measure", limit.measure().word())
+        json.text("field", limit.fieldId());
+        if (!limit.region().isEmpty()) {
+            json.text("region", limit.region());
+        }
+        json.text("measure", limit.measure().word())
                 .text("side", limit.side() == Limit.Side.AT_MOST ? "<=" : ">=")
                 .number("bound", LimitValue.shown(limit, unit, limit.boundSi()))
                 .text("unit", unit.symbol());
@@ -201,6 +238,9 @@ public final class ResultJson {
                     .text("help", ranked.help())
                     .whole("tiles", ranked.tiles());
             place(json, ranked.worst());
+            if (!ranked.region().isEmpty()) {
+                json.text("in", ranked.region());
+            }
         };
     }
 

@@ -8,7 +8,10 @@ view.sketch.depth_nm = view.depth_nm;
 const grid = result.grid;
 const tiles = grid.columns * grid.rows;
 const fieldIds = view.fields.map(field => field.id);
-const eachLimits = id => result.limits.filter(limit => limit.field === id && limit.measure === 'each');
+const eachLimits = id => result.limits.filter(limit => limit.field === id && limit.measure === 'each' && !limit.region);
+
+/** Returns what a limit is on, as a job names it. */
+const subjectOf = limit => limit.field + (limit.region ? '@' + limit.region : '');
 const state = {field: '', compare: 'this', moment: null, low: 0, high: 1, tile: null, cut: null, lengths: '', beside: '', brush: null};
 const loaded = new Map();
 let stampMap;
@@ -326,7 +329,7 @@ function numbersPanel() {
     ['largest', withUnit(plain ? about().max : high, unit, 5)], ...(plain ? [['sigma', withUnit(about().sigma, unit, 5)]] : []),
     ...(known < tiles ? [['tiles with a value', known.toLocaleString('en')]] : [])
   ];
-  if (!difference()) result.limits.filter(limit => limit.field === state.field).forEach(limit => rows.push(['limit', limitText(limitShown(limit))]));
+  if (!difference()) result.limits.filter(limit => limit.field === state.field).forEach(limit => rows.push(['limit' + (limit.region ? ' in ' + limit.region : ''), limitText(limitShown(limit))]));
   el('numbers').replaceChildren(...rows.flatMap(([name, value]) => [make('dt', {}, name), make('dd', {}, value)]));
 }
 
@@ -776,14 +779,14 @@ async function findings() {
   };
   let number = 0;
   for (const finding of result.findings) {
-    const at = fieldIds.indexOf(finding.field), ranked = result.ranking.worst.filter(one => one.field === finding.field && one.side === finding.side && one.bound === finding.bound);
-    const values = at < 0 ? null : await load('field-' + at, view.fields[at].bytes);
+    const at = fieldIds.indexOf(finding.field), ranked = result.ranking.worst.filter(one => subjectOf(one) === subjectOf(finding) && one.side === finding.side && one.bound === finding.bound);
+    const values = at < 0 || finding.region ? null : await load('field-' + at, view.fields[at].bytes);
     const clusters = values ? clustersOf(excessOf(finding, values), grid.columns, grid.rows) : [];
-    list.append(make('li', {class: 'limit', 'data-field': finding.field}, make('strong', {}, finding.field), ' ' + limitText(finding) + ': found '
+    list.append(make('li', {class: 'limit', 'data-field': finding.field}, make('strong', {}, subjectOf(finding)), ' ' + limitText(finding) + ': found '
       + withUnit(finding.found, finding.unit, 5) + (finding.measure === 'each' && finding.tiles > 1 ? ' in ' + finding.tiles.toLocaleString('en') + ' tiles' : '')));
     if (!clusters.length) {
       const tile = isTile(finding.place) ? finding.place : null;
-      place(++number, withUnit(finding.found, finding.unit, 5), tile ? tileText(tile) : 'the stamp as a whole', finding.field, tile, null, '');
+      place(++number, withUnit(finding.found, finding.unit, 5), tile ? tileText(tile) : finding.region ? 'the region as a whole' : 'the stamp as a whole', finding.field, tile, null, '');
     }
     for (const cluster of clusters.slice(0, MOST_PLACES)) {
       const tile = {column: cluster.worst % grid.columns, row: Math.floor(cluster.worst / grid.columns)};
@@ -804,9 +807,9 @@ async function findings() {
   if (kept.length) list.append(make('li', {class: 'limit'}, make('strong', {}, 'Nearest to what is allowed')));
   for (const one of kept) {
     list.append(make('li', {}, make('button', {type: 'button', 'data-rank': one.rank, onclick: () => visit(one.field, one.place, null)},
-      make('span', {class: 'no kept'}, shown(100 * one.ratio, 2) + ' %'), make('span', {class: 'found'}, one.field + ' ' + withUnit(one.found, one.unit, 4)),
+      make('span', {class: 'no kept'}, shown(100 * one.ratio, 2) + ' %'), make('span', {class: 'found'}, subjectOf(one) + ' ' + withUnit(one.found, one.unit, 4)),
       make('span', {class: 'where'}, limitText(one) + ' · ' + partOf(one.place.row * grid.columns + one.place.column, grid.columns, grid.rows) + ', ' + named(one.place) + ' · ' + tileText(one.place)
-        + (one.term && one.term !== one.field ? ' · by ' + one.term : '')),
+        + (one.in ? ' · in ' + one.in : '') + (one.term && one.term !== one.field ? ' · by ' + one.term : '')),
       one.help ? make('span', {class: 'where'}, 'helps: ' + one.help) : null)));
   }
   stampMap.mark(pins);

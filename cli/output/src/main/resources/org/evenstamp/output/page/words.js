@@ -36,7 +36,7 @@ function head() {
   }
   const worst = result.findings[0];
   el('worst').textContent = worst
-    ? worst.field + ' ' + (worst.measure === 'each' ? '' : worst.measure + ' ') + withUnit(worst.found, worst.unit, 4) + ', allowed ' + sign(worst.side) + ' ' + withUnit(worst.bound, worst.unit, 4)
+    ? subjectOf(worst) + ' ' + (worst.measure === 'each' ? '' : worst.measure + ' ') + withUnit(worst.found, worst.unit, 4) + ', allowed ' + sign(worst.side) + ' ' + withUnit(worst.bound, worst.unit, 4)
     : result.limits.length ? '' : 'Nothing was checked against a bound.';
 }
 
@@ -95,7 +95,7 @@ function figures() {
     summary ? make('p', {class: 'thin'}, summary) : null,
     table('Figures of ' + title, null, list.map(figure => make('tr', {}, make('th', {class: 'words', scope: 'row'}, figure.meaning || figure.id),
       make('td', {}, withUnit(figure.value, figure.unit, 5))))));
-  if (result.regions.length) el('figures').append(regions());
+  if (result.regions.length || named().length) el('figures').append(regions());
   const parts = [{id: 'layout', summary: grid.structure_reason, figures: result.figures}, ...result.analyses];
   for (const [target, wanted] of [['figures', false], ['solver-figures', true]]) {
     for (const part of parts) {
@@ -106,15 +106,18 @@ function figures() {
   el('solver').hidden = !el('solver-figures').childElementCount;
 }
 
-/** Returns the residual layer of every region of the layout as a table. */
+/** Returns the regions with a name; older results have none. */
+const named = () => result.named_regions || [];
+
+/** Returns the residual layer of every region of the layout as a table, what matters first. */
 function regions() {
-  const {field, unit} = result.regions[0];
-  const name = one => one.region === 'role' ? 'role ' + one.role : one.region === 'land' ? 'land' : 'cavities ' + (one.least_depth_nm < one.most_depth_nm ? shown(one.least_depth_nm, 4) + ' to ' : '')
+  const all = [...named(), ...result.regions], {field, unit} = all[0];
+  const name = one => one.name ? (one.name === 'features' ? 'where the features are' : one.name) : one.region === 'role' ? 'role ' + one.role : one.region === 'land' ? 'land' : 'cavities ' + (one.least_depth_nm < one.most_depth_nm ? shown(one.least_depth_nm, 4) + ' to ' : '')
     + lengthOf(one.most_depth_nm / 1000, 4) + ' deep';
   return make('div', {class: 'block broad'}, make('h3', {}, field + ' by region'),
     make('p', {class: 'thin'}, 'Every tile counts as much as the region fills of it. Values in ' + pretty(unit) + '.'),
     table(field + ' by region', ['region', 'area (mm²)', 'of the stamp', 'tiles', 'mean', 'smallest', 'largest', '3 sigma'].map(text => make('th', {scope: 'col'}, text)),
-      result.regions.map(one => make('tr', {}, make('th', {class: 'words', scope: 'row'}, name(one)), make('td', {}, shown(one.area_mm2, 4)), make('td', {}, shown(100 * one.share, 3) + ' %'),
+      all.map(one => make('tr', {}, make('th', {class: 'words', scope: 'row'}, name(one)), make('td', {}, shown(one.area_mm2, 4)), make('td', {}, shown(100 * one.share, 3) + ' %'),
         make('td', {}, one.tiles.toLocaleString('en')), ...[one.mean, one.min, one.max, one.sigma3].map(value => make('td', {}, shown(value, 5))))), {id: 'regions'}));
 }
 

@@ -8,11 +8,13 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Objects;
 import java.util.concurrent.Callable;
+import java.util.function.ToDoubleFunction;
 import org.evenstamp.engine.design.Comparison;
 import org.evenstamp.engine.design.DummyDesign;
 import org.evenstamp.engine.design.DummyProposal;
 import org.evenstamp.engine.design.WhatIf;
 import org.evenstamp.engine.job.Job;
+import org.evenstamp.engine.result.AreaStatistics;
 import org.evenstamp.engine.result.ResidualLayer;
 import org.evenstamp.engine.result.Results;
 import org.evenstamp.output.file.ComparisonText;
@@ -22,9 +24,11 @@ import org.evenstamp.output.file.ResultsWriter;
 import org.evenstamp.output.file.RunRecord;
 import org.evenstamp.output.page.PageContent;
 import org.evenstamp.output.picture.PairPicture;
+import org.evenstamp.output.text.PlainText;
 import org.evenstamp.output.text.TextStyle;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldSet;
+import org.evenstamp.shared.field.NamedRegion;
 import org.evenstamp.tool.console.Console;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
@@ -37,7 +41,8 @@ import picocli.CommandLine.Parameters;
         name = "dummy",
         description = {
             "Proposes dummy features that even out the residual layer, within the rules of the job's section dummy; writes"
-                    + " them (dummies.geojson), the layout with them (merged.geojson.gz) and the results of the changed stamp,"
+                    + " them (dummies.geojson), the layout with them (merged.geojson.gz, unless it is in layers: then they are one"
+                    + " more layer) and the results of the changed stamp,"
                     + " and compares it with the stamp as it is.",
             "Without --out the results go beside those of a run, into <output.directory>-dummies."
         },
@@ -90,7 +95,7 @@ final class DummyCommand implements Callable<Integer> {
             if (options.json && !options.quiet) {
                 context.console().out().print(DummyText.json(proposal, comparison));
             } else if (!options.quiet) {
-                tell(proposal, comparison, out);
+                tell(job, proposal, comparison, out);
             }
             return options.exitCode(proposal.after());
         }
@@ -127,7 +132,7 @@ final class DummyCommand implements Callable<Integer> {
         context.progress().checkCancelled();
     }
 
-    private void tell(DummyProposal proposal, Comparison comparison, Path out) {
+    private void tell(Job job, DummyProposal proposal, Comparison comparison, Path out) {
         Console console = context.console();
         PrintWriter text = console.out();
         text.print(DummyText.rounds(proposal));
@@ -142,16 +147,39 @@ final class DummyCommand implements Callable<Integer> {
             text.println(console.in(TextStyle.BAD, "the dummies make " + worse.size() + " limit(s) worse:"));
             worse.forEach(change -> text.println("  " + ComparisonText.line(change)));
         }
-        double before = ResidualLayer.sigma3Metres(proposal.before().fields()).orElse(0);
-        double after = ResidualLayer.sigma3Metres(proposal.after().fields()).orElse(0);
-        if (before > 0) {
-            text.println(String.format(
-                    Locale.ROOT,
-                    "residual layer: 3 sigma %s by %.1f %%",
-                    after <= before ? "falls" : "RISES",
-                    100 * Math.abs(1 - after / before)));
+        for (NamedRegion region : proposal.before().fields().regions()) {
+            String where = region.isFeatures() ? "where features are" : "in " + PlainText.cut(region.name());
+            tell(
+                    where,
+                    proposal,
+                    fields -> AreaStatistics.of(ResidualLayer.of(fields).orElseThrow(), region)
+                            .map(AreaStatistics::sigma3)
+                            .orElse(0.0));
+        }
+        tell(
+                "on the whole stamp",
+                proposal,
+                fields -> ResidualLayer.sigma3Metres(fields).orElse(0));
+        if (!job.layout().isSingle()) {
+            text.println("the dummies are one more layer: add {file: " + out.resolve(DummyDesign.DUMMIES)
+                    + "} to layout.layers");
         }
         text.println("results: " + out);
         text.flush();
+    }
+
+    private void tell(String where, DummyProposal proposal, ToDoubleFunction<FieldSet> sigma3) {
+        double before = sigma3.applyAsDouble(proposal.before().fields());
+        double after = sigma3.applyAsDouble(proposal.after().fields());
+        if (before > 0) {
+            context.console()
+                    .out()
+                    .println(String.format(
+                            Locale.ROOT,
+                            "residual layer %s: 3 sigma %s by %.1f %%",
+                            where,
+                            after <= before ? "falls" : "RISES",
+                            100 * Math.abs(1 - after / before)));
+        }
     }
 }

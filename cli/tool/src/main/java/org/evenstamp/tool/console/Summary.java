@@ -6,6 +6,7 @@ import java.util.Objects;
 import java.util.stream.Collectors;
 import org.evenstamp.analysis.feature.Unfilled;
 import org.evenstamp.analysis.limit.RankedPlace;
+import org.evenstamp.engine.result.AreaStatistics;
 import org.evenstamp.engine.result.FieldStatistics;
 import org.evenstamp.engine.result.LimitValue;
 import org.evenstamp.engine.result.RegionStatistics;
@@ -17,6 +18,7 @@ import org.evenstamp.output.text.ShortDecimal;
 import org.evenstamp.output.text.TextStyle;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldName;
+import org.evenstamp.shared.field.NamedRegion;
 import org.evenstamp.shared.finding.Finding;
 import org.evenstamp.shared.finding.Limit;
 import org.evenstamp.shared.finding.Place;
@@ -32,6 +34,7 @@ public final class Summary {
     private static final int MOST_WARNINGS = 3;
     private static final int MOST_REASON = 90;
     private static final int DIGITS = 4;
+    private static final String AREA_ROW = "%-22s %11s %11s %11s %11s %9s %9s  %s";
 
     private final Console console;
     private final StringBuilder text = new StringBuilder();
@@ -48,6 +51,7 @@ public final class Summary {
     public static String of(Results results, @Nullable String place, Console console) {
         Summary summary = new Summary(console);
         summary.heading(results);
+        summary.regions(results);
         summary.fields(results);
         summary.roles(results);
         summary.analyses(results);
@@ -129,26 +133,56 @@ public final class Summary {
         if (roles.isEmpty()) {
             return;
         }
-        String title = residual.name().id() + " by role";
-        String row = "%-" + title.length() + "s %11s %11s %11s %11s %9s %9s  %s";
-        line(console.in(
-                TextStyle.STRONG,
-                String.format(Locale.ROOT, row, title, "min", "mean", "max", "3 sigma", "of stamp", "tiles", "unit")));
-        double stamp = results.map().outline().areaSquareMetres();
+        areaHeading(residual.name().id() + " by role");
         for (RegionStatistics one : roles) {
-            line(String.format(
-                    Locale.ROOT,
-                    row,
+            area(
                     Objects.requireNonNull(one.region().role()).word(),
-                    shown(one.min()),
-                    shown(one.mean()),
-                    shown(one.max()),
-                    shown(one.sigma3()),
-                    shown(100 * one.areaSquareMetres() / stamp) + " %",
-                    String.format(Locale.ROOT, "%,d", one.tiles()),
-                    residual.name().unit().symbol()));
+                    residual,
+                    new AreaStatistics(one.tiles(), one.min(), one.mean(), one.max(), one.sigma3()),
+                    one.areaSquareMetres() / results.map().outline().areaSquareMetres());
         }
         line("");
+    }
+
+    /** Tells the residual layer of the regions that matter, and that of the whole stamp behind it. */
+    private void regions(Results results) {
+        Field residual = ResidualLayer.of(results.fields()).orElse(null);
+        if (residual == null || results.fields().regions().isEmpty()) {
+            return;
+        }
+        double stamp = results.map().outline().areaSquareMetres();
+        areaHeading(residual.name().id());
+        for (NamedRegion region : results.fields().regions()) {
+            AreaStatistics.of(residual, region)
+                    .ifPresent(one -> area(
+                            region.isFeatures() ? "where features are" : PlainText.cut(region.name()),
+                            residual,
+                            one,
+                            region.areaSquareMetres(results.fields().grid()) / stamp));
+        }
+        AreaStatistics.of(residual, tile -> 1).ifPresent(one -> area("whole stamp", residual, one, 1));
+        line("");
+    }
+
+    private void areaHeading(String title) {
+        line(console.in(
+                TextStyle.STRONG,
+                String.format(
+                        Locale.ROOT, AREA_ROW, title, "min", "mean", "max", "3 sigma", "of stamp", "tiles", "unit")));
+    }
+
+    private void area(String name, Field residual, AreaStatistics one, double share) {
+        line(String.format(
+                Locale.ROOT,
+                AREA_ROW,
+                name,
+                shown(one.min()),
+                shown(one.mean()),
+                shown(one.max()),
+                shown(one.sigma3()),
+                shown(100 * share) + " %",
+                String.format(Locale.ROOT, "%,d", one.tiles()),
+                residual.name().unit().symbol()));
     }
 
     private void analyses(Results results) {
@@ -222,11 +256,15 @@ public final class Summary {
                     shown(place.ratio()),
                     place.limit().subject(),
                     term,
-                    where(place.worst(), place.tiles())));
+                    where(place.worst(), place.tiles()) + in(place)));
             if (!place.help().isEmpty()) {
                 line("        " + place.help());
             }
         }
+    }
+
+    private static String in(RankedPlace place) {
+        return place.region().isEmpty() ? "" : " in " + PlainText.cut(place.region());
     }
 
     private static String where(Place.Tile tile, int tiles) {
