@@ -15,6 +15,7 @@ import org.evenstamp.geometry.tile.TileMap;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.field.FieldSet;
+import org.evenstamp.shared.field.NamedRegion;
 import org.evenstamp.shared.finding.Finding;
 import org.evenstamp.shared.finding.Limit;
 import org.evenstamp.shared.finding.Place;
@@ -52,7 +53,9 @@ public final class SampleResults {
 
     /** Returns the results, with one of two limits broken. */
     public static Results results() {
-        FieldSet fields = fields();
+        FieldSet fields = fields().withRegions(List.of(
+                new NamedRegion("optics", 2.5, new double[] {0.5, 1, 0, 0, 0, 0}),
+                new NamedRegion(NamedRegion.FEATURES, 1, new double[] {0.25, 0, 0, 0, 1, 0})));
         Limit spread = new Limit("residual.local", Limit.Measure.SPREAD, Limit.Side.AT_MOST, 2e-8);
         Limit each = new Limit(
                 "residual.local",
