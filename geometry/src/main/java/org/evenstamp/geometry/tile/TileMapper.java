@@ -155,7 +155,8 @@ public final class TileMapper {
         widths.measure(layout, memoryBytes, 16 * survey.totals().vertices());
         warn(sums, structure, layout.report(), layered, grid, outline);
         RegionMapper regions = new RegionMapper(grid, outline, layered, sums);
-        FieldSet fields = fields(grid, sums, structure, widths).withRegions(regions.regions(options.regions(), DrawnRegion.of(survey.drawnRegions())));
+        FieldSet fields = fields(grid, sums, structure, widths)
+                .withRegions(regions.regions(options.regions(), DrawnRegion.of(survey.drawnRegions())));
         warnings.addAll(regions.warnings());
         TileMap map = new TileMap(
                 fields,

@@ -158,6 +158,7 @@ class JobVariantTest {
             Path file = Files.writeString(directory.resolve("job.yaml"), text);
             Job job = Job.read(file, ALL);
             Map<String, Object> written = YAML.readValue(text, new TypeReference<>() {});
+            Set<String> sections = Set.copyOf(written.keySet());
             Map<String, String> changes = new LinkedHashMap<>();
             Set<String> leftOut = new LinkedHashSet<>();
             int count = 1 + random.nextInt(3);
@@ -167,6 +168,10 @@ class JobVariantTest {
                     leftOut.add(key.id());
                     if (written.containsKey(key.section())) {
                         section(written, key.section()).remove(key.key());
+                        if (!sections.contains(key.section())
+                                && section(written, key.section()).isEmpty()) {
+                            written.remove(key.section()); // a change had made it, which is taken back
+                        }
                     }
                     changes.remove(key.id());
                 } else if (!leftOut.contains(key.id())) {
