@@ -23,8 +23,9 @@ import org.evenstamp.shared.unit.Unit;
  * 27 March 2020).
  *
  * <p>A broken limit is an {@code error}; a warning, and an index above 1 that the job does not limit, a {@code warning}; an
- * analysis that did not run a {@code note}. The rule is the code of the finding; its location is the layout file and, within it, the tile as a logical location with column, row
- * and centre in its properties: polygons have no line that a tile could be pinned to. Related locations are
+ * analysis that did not run a {@code note}. The rule is the code of the finding; its location is the layout file, or the job where
+ * the layout is packed, and the tile as a logical location with column, row and centre in its properties: polygons have no
+ * line that a tile could be pinned to. Related locations are
  * the line of the job that sets the limit, and other ranked places of the same limit. Files are named as the job names them,
  * relative to {@code JOB}, the job's directory. Limits that are kept are not in it.
  */
@@ -38,16 +39,23 @@ public final class FindingsSarif {
             "https://docs.oasis-open.org/sarif/sarif/v2.1.0/os/schemas/sarif-schema-2.1.0.json";
     private static final String BASE = "JOB";
     private static final Pattern NUMBER = Pattern.compile("[0-9]+(?:[.][0-9]+)?(?:e[-+]?[0-9]+)?");
+    private static final Pattern PACKED = Pattern.compile("[.](gz|zst|zstd)$", Pattern.CASE_INSENSITIVE);
+    /** A run of a job file names it first. */
+    private static final int JOB_INPUT = 0;
+
     private static final Unit MICROMETRE = Unit.parse("um");
 
     private final Results results;
     private final List<Entry> entries = new ArrayList<>();
     private final Map<String, Rule> rules = new LinkedHashMap<>();
     private final int layout;
+    /** The input that findings point at: the layout, or the job where the layout is packed and no viewer looks into it. */
+    private final int target;
 
     private FindingsSarif(Results results) {
         this.results = results;
         layout = results.inputs().stream().map(Results.InputFile::name).toList().indexOf(results.layoutName());
+        target = layout > 0 && PACKED.matcher(results.layoutName()).find() ? JOB_INPUT : layout;
         results.broken().forEach(this::limit);
         LimitText.indices(results).forEach(this::index);
         results.warnings().forEach(this::warning);
@@ -243,12 +251,12 @@ public final class FindingsSarif {
     }
 
     private void location(JsonText json, Place place) throws IOException {
-        if (layout >= 0) {
+        if (target >= 0) {
             json.group(
                     "physicalLocation",
                     physical -> physical.group("artifactLocation", location -> {
-                        file(location, results.layoutName());
-                        location.whole("index", layout);
+                        file(location, results.inputs().get(target).name());
+                        location.whole("index", target);
                     }));
         }
         if (place instanceof Place.Tile tile) {

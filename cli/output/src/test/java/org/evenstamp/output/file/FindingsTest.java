@@ -198,6 +198,24 @@ class FindingsTest {
                 results.warnings());
     }
 
+    @ParameterizedTest
+    @CsvSource({"a.wkt, a.wkt", "a.wkt.gz, sample.yaml", "a.GZ, sample.yaml", "a.gz.wkt, a.gz.wkt"})
+    void findings_on_a_packed_layout_point_at_the_job(String layout, String file) throws Exception {
+        JsonNode run = new ObjectMapper()
+                .readTree(FindingsSarif.write(SampleResults.results(layout)))
+                .at("/runs/0");
+
+        assertThat(run.at("/results")).isNotEmpty();
+        for (JsonNode result : run.at("/results")) {
+            JsonNode place = result.at("/locations/0/physicalLocation/artifactLocation");
+            assertThat(place.at("/uri").asText()).isEqualTo(file);
+            assertThat(run.at("/artifacts/" + place.at("/index").asInt() + "/location/uri")
+                            .asText())
+                    .isEqualTo(file);
+            assertThat(result.at("/locations/0/logicalLocations")).isNotEmpty();
+        }
+    }
+
     @Test
     void hostile_names_stay_text() throws Exception {
         Results results = sample(HOSTILE, List.of(), List.of(), Map.of(HOSTILE, HOSTILE));

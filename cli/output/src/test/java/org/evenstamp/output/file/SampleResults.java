@@ -53,6 +53,11 @@ public final class SampleResults {
 
     /** Returns the results, with one of two limits broken. */
     public static Results results() {
+        return results("a.wkt");
+    }
+
+    /** The same of a layout file of another name. */
+    public static Results results(String layoutFile) {
         FieldSet fields = fields().withRegions(List.of(
                 new NamedRegion("optics", 2.5, new double[] {0.5, 1, 0, 0, 0, 0}),
                 new NamedRegion(NamedRegion.FEATURES, 1, new double[] {0.25, 0, 0, 0, 1, 0})));
@@ -69,7 +74,9 @@ public final class SampleResults {
         JobNode.Mark mark = new JobNode.Mark(1, 1);
         JobNode layout = new JobNode.Mapping(
                 mark,
-                Map.of("file", new JobNode.Entry(mark, new JobNode.Scalar(mark, "a.wkt", JobNode.Scalar.Type.TEXT))));
+                Map.of(
+                        "file",
+                        new JobNode.Entry(mark, new JobNode.Scalar(mark, layoutFile, JobNode.Scalar.Type.TEXT))));
         return new Results(
                 new Results.Provenance(
                         "1.2.3",
@@ -77,7 +84,7 @@ public final class SampleResults {
                         new JobNode.Mapping(mark, Map.of("layout", new JobNode.Entry(mark, layout))),
                         List.of(
                                 new Results.InputFile("sample.yaml", 345, "cd".repeat(32)),
-                                new Results.InputFile("a.wkt", 12, "ab".repeat(32)))),
+                                new Results.InputFile(layoutFile, 12, "ab".repeat(32)))),
                 new Results.MeasuredLayout(
                         new TileMap(
                                 fields,
