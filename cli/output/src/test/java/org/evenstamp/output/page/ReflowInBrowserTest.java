@@ -130,6 +130,24 @@ class ReflowInBrowserTest {
         assertThat((List<?>) browser.js(OVERLAPS)).isEmpty();
     }
 
+    /** 1.4.12 of the Web Content Accessibility Guidelines 2.2: lines 1.5 times the letters high, letters and words set apart. */
+    @ParameterizedTest
+    @ValueSource(ints = {390, 1280})
+    void text_that_is_set_wider_apart_overlaps_nothing(int width) {
+        browser.js("const style = document.createElement('style'); style.id = 'apart'; style.textContent ="
+                + " '* { line-height: 1.5 !important; letter-spacing: 0.12em !important; word-spacing: 0.16em !important }"
+                + " p { margin-bottom: 2em !important }'; document.head.append(style)");
+        try {
+            width(width, 900, 1);
+
+            assertThat(browser.number("return document.documentElement.scrollWidth"))
+                    .isLessThanOrEqualTo(width);
+            assertThat((List<?>) browser.js(OVERLAPS)).isEmpty();
+        } finally {
+            browser.js("el('apart').remove()");
+        }
+    }
+
     @Test
     void at_twice_the_size_the_page_reads_like_a_narrow_one() {
         width(640, 400, 2); // what a window of 1280 x 800 is at 200 %
