@@ -5,8 +5,12 @@ import org.evenstamp.shared.spi.Parameter;
 /** Parameters that several analyses share. A shared parameter must be declared alike, so it is declared once, here. */
 public final class CommonParameters {
     /** Thickness of the film before the imprint. */
-    public static final Parameter.Quantity FILM_THICKNESS =
-            Parameter.Quantity.required("film.thickness", "nm", 0.1, 1e6, "thickness of the film before the imprint");
+    public static final Parameter.Quantity FILM_THICKNESS = Parameter.Quantity.required(
+            "film.thickness",
+            "nm",
+            2,
+            1e6,
+            "thickness of the film before the imprint; below 2 nm it is thinner than its chains");
 
     /** Viscosity of the film while it fills. */
     public static final Parameter.Quantity FILM_VISCOSITY = Parameter.Quantity.required(

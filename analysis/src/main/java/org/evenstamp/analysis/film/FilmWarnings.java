@@ -8,6 +8,8 @@ import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.film.record.FilmHistory;
 import org.evenstamp.analysis.film.solve.RunReport;
 import org.evenstamp.analysis.film.stamp.Stamp;
+import org.evenstamp.analysis.film.stamp.StampParameters;
+import org.evenstamp.analysis.film.stamp.Surround;
 import org.evenstamp.analysis.process.ProcessParameters;
 import org.evenstamp.analysis.rheology.TemperatureRange;
 import org.evenstamp.shared.field.Field;
@@ -70,10 +72,24 @@ final class FilmWarnings {
         }
         ofDeepCavity();
         ofStampRange(parameters);
+        ofSawTooth(parameters);
         if (parameters.find(FilmSolveParameters.GAS_PRESSURE.id()).orElse(0) > 0
                 && parameters.quantity(FilmSolveParameters.GAS_SOLUBILITY.id()) == 0
                 && held > 0) {
             add("film.gas-stays", "gas is sealed into the cavities and none dissolves: no cavity can become full");
+        }
+    }
+
+    private void ofSawTooth(Parameters parameters) {
+        double x = parameters.quantity(StampParameters.WEDGE_X.id()) * maps.grid.columns() * maps.grid.pitchMetres();
+        double y = parameters.quantity(StampParameters.WEDGE_Y.id()) * maps.grid.rows() * maps.grid.pitchMetres();
+        if (StampParameters.surround(parameters) == Surround.PERIODIC && (x != 0 || y != 0)) {
+            add(
+                    "film.wedge-repeats",
+                    format(
+                            "the map repeats itself, so its wedge is a saw-tooth: the stamp jumps by %.4g nm from rim to rim;"
+                                    + " stamp.surround: isolated has one slope",
+                            Math.hypot(x, y) * 1e9));
         }
     }
 

@@ -44,9 +44,16 @@ public final class Grip {
     /**
      * Returns the stress at the root of a cantilever whose tip is moved by u, {@code 3 E w u/(2 d²)}, Pa. Source: beam theory;
      * validity: {@code d} above about 3 w; a stubbier feature is stiffer at its foot and softer by shear.
+     *
+     * <p>A feature wider than it is tall is pushed with the force of one as wide as tall, {@code E u/4} per length, since no more than
+     * that yields; its whole foot holds it, {@code σ = 6 F d/w²}. So low features bear the less the lower they are (derived).
+     *
+     * @param width of the feature, m
      */
     public static double rootBending(double modulus, double width, double height, double offset) {
-        return 1.5 * modulus * width * offset / (height * height);
+        double leaning = leaningWidth(width, height);
+        double holding = leaning / width;
+        return 1.5 * modulus * leaning * offset / (height * height) * holding * holding;
     }
 
     /** Returns the tip force of that cantilever over its wall, {@code E w³ u/(4 d⁴)}, Pa: mean pressure on the wall it leans on. */

@@ -185,7 +185,7 @@ public final class ReleaseProvider implements AnalysisProvider {
                 double slender = RootTension.ofShape(relief.shape(i), 1, height, relief.width(i));
                 friction.set(i, unit * slender * rubbing);
                 adhesion.set(i, unit * (slender * sticking + face));
-                bending.set(i, unit * Grip.rootBending(s.modulus, leaning, height, offset));
+                bending.set(i, unit * Grip.rootBending(s.modulus, relief.width(i), height, offset));
                 exposure.set(i, 1 + (s.edge - 1) * bareness(grid, relief, i));
                 tear.set(i, exposure.at(i) * (friction.at(i) + adhesion.at(i) + bending.at(i)));
                 work[i] = s.partingWork(walls, rubbing, height);

@@ -104,6 +104,19 @@ class ReleaseLawsTest {
         assertThat(Grip.leaningWidth(1, 200e-9)).isEqualTo(200e-9);
     }
 
+    /** By hand: E u/4 = 0.75 N/m at 100 nm of height on a foot of 1 um: 6 x 0.75 x 100 nm/1 um² = 0.45 MPa; half as low, a quarter. */
+    @Test
+    void a_low_wide_feature_bears_the_less_the_lower_it_is() {
+        assertThat(Grip.rootBending(3e9, 1e-6, 100e-9, 1e-9)).isCloseTo(0.45e6, withinPercentage(1e-9));
+        double wholeGap = Grip.gap(5e-3, Grip.leaningWidth(1e-6, 100e-9));
+        double halfGap = Grip.gap(5e-3, Grip.leaningWidth(1e-6, 50e-9));
+        assertThat(Grip.rootBending(3e9, 1e-6, 50e-9, halfGap) / Grip.rootBending(3e9, 1e-6, 100e-9, wholeGap))
+                .isCloseTo(0.25, withinPercentage(1e-9));
+        assertThat(Grip.rootBending(3e9, 100e-9, 100e-9, 1e-9))
+                .as("as wide as tall: the cantilever")
+                .isCloseTo(45e6, withinPercentage(1e-9));
+    }
+
     /**
      * Numbers by hand from the textbooks' forms (beam tables: {@code 3 E I u/L³}; Kendall, J. Phys. D 4 (1971) 1186, from memory: {@code
      * sqrt(2 E W/d)}; Landau and Lifshitz, Theory of Elasticity, 12, from memory: {@code W = D kappa²/2}; Lame's ring).

@@ -90,6 +90,11 @@ public record Unit(String symbol, double scale, double offset, Dimension dimensi
             Map.entry("N", Base.of(1, 1, 1, -2, 0, true)),
             Map.entry("Pa", Base.of(1, -1, 1, -2, 0, true)),
             Map.entry("bar", Base.of(1e5, -1, 1, -2, 0, true)),
+            // by definition: pound-force per square inch, 1/760 of an atmosphere, a thousandth of an inch
+            Map.entry("psi", Base.of(4.4482216152605 / (0.0254 * 0.0254), -1, 1, -2, 0, false)),
+            Map.entry("torr", Base.of(101325.0 / 760, -1, 1, -2, 0, true)),
+            Map.entry("Torr", Base.of(101325.0 / 760, -1, 1, -2, 0, true)),
+            Map.entry("mil", Base.of(25.4e-6, 1, 0, 0, 0, false)),
             Map.entry("J", Base.of(1, 2, 1, -2, 0, true)),
             Map.entry("W", Base.of(1, 2, 1, -3, 0, true)),
             Map.entry("P", Base.of(0.1, -1, 1, -1, 0, true)),

@@ -13,7 +13,8 @@ class UnitTest {
     /**
      * BIPM, The International System of Units, 9th edition: derived units with names, prefixes, and the units accepted beside
      * the SI (min, h, d, litre, degree); 0 degC is 273.15 K. Bar and poise as in its 8th edition (from memory). One turn per
-     * minute is 1/60 Hz by definition.
+     * minute is 1/60 Hz by definition. A pound-force is 4.4482216152605 N, an inch 25.4 mm and a torr 1/760 of 101325 Pa by definition
+     * (from memory).
      */
     @ParameterizedTest
     @CsvSource({
@@ -32,6 +33,11 @@ class UnitTest {
         "1 MPa, 1e6",
         "1 GPa, 1e9",
         "1 bar, 1e5",
+        "1 psi, 6894.757293168361",
+        "1 torr, 133.32236842105263",
+        "1 Torr, 133.32236842105263",
+        "1 mTorr, 0.13332236842105263",
+        "1 mil, 25.4e-6",
         "1 mbar, 100",
         "1 Pa s, 1",
         "1 mPa.s, 1e-3",

@@ -17,7 +17,7 @@ public sealed interface Stamp {
 
     /** Returns whether the press acts on its back, which a pressure there then bends: others are held by something rigid. */
     default boolean isPressedOnBack() {
-        return this instanceof Plate || this instanceof LayerOnPlate;
+        return this instanceof Plate || this instanceof LayerOnPlate || this instanceof OnSubstrate;
     }
 
     /** Returns Young's modulus at the printed face, in Pa; infinite where it does not yield. */
@@ -30,6 +30,9 @@ public sealed interface Stamp {
         }
         if (this instanceof BondedLayer body) {
             return body.modulusPascal();
+        }
+        if (this instanceof OnSubstrate pair) {
+            return pair.stamp().faceModulusPascal();
         }
         return this instanceof LayerOnPlate both ? both.layer().modulusPascal() : Double.POSITIVE_INFINITY;
     }
@@ -142,6 +145,20 @@ public sealed interface Stamp {
         @Override
         public double compliance(double wavenumber) {
             return layer.compliance(wavenumber) + plate.compliance(wavenumber);
+        }
+    }
+
+    /**
+     * A stamp over a substrate that nothing holds flat: a soft chuck or cushion presses on its back as the press does on the stamp's.
+     * The film's gap opens by what both yield.
+     *
+     * @param stamp the stamp
+     * @param substrate the substrate
+     */
+    record OnSubstrate(Stamp stamp, Plate substrate) implements Stamp {
+        @Override
+        public double compliance(double wavenumber) {
+            return stamp.compliance(wavenumber) + substrate.compliance(wavenumber);
         }
     }
 

@@ -70,6 +70,10 @@ public final class StampCompliance {
         if (stamp instanceof Stamp.LayerOnPlate both) {
             return both.plate();
         }
+        if (stamp instanceof Stamp.OnSubstrate pair) {
+            Stamp plate = plateOf(pair.stamp());
+            return plate instanceof Stamp.Rigid ? pair.substrate() : new Stamp.OnSubstrate(plate, pair.substrate());
+        }
         return stamp instanceof Stamp.Plate ? stamp : new Stamp.Rigid();
     }
 
@@ -98,12 +102,10 @@ public final class StampCompliance {
 
     private double[] isolatedSymbol(Stamp stamp, int columns, int rows) {
         if (stamp instanceof Stamp.LayerOnPlate both) {
-            double[] sum = isolatedSymbol(both.layer(), columns, rows);
-            double[] plate = isolatedSymbol(both.plate(), columns, rows);
-            for (int k = 0; k < sum.length; k++) {
-                sum[k] += plate[k];
-            }
-            return sum;
+            return isolatedSum(both.layer(), both.plate(), columns, rows);
+        }
+        if (stamp instanceof Stamp.OnSubstrate pair) {
+            return isolatedSum(pair.stamp(), pair.substrate(), columns, rows);
         }
         double shorter = Math.min(grid.columns(), grid.rows()) * grid.pitchMetres();
         if (stamp instanceof Stamp.BondedLayer layer && LAYER_REACH * layer.thicknessMetres() <= shorter) {
@@ -113,6 +115,15 @@ public final class StampCompliance {
             return local;
         }
         return filter.symbolOf(StampKernel.of(stamp, grid, columns, rows));
+    }
+
+    private double[] isolatedSum(Stamp one, Stamp other, int columns, int rows) {
+        double[] sum = isolatedSymbol(one, columns, rows);
+        double[] more = isolatedSymbol(other, columns, rows);
+        for (int k = 0; k < sum.length; k++) {
+            sum[k] += more[k];
+        }
+        return sum;
     }
 
     private static double[] periodicSymbol(Stamp stamp, TileGrid grid) {

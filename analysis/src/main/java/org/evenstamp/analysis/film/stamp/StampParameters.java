@@ -45,6 +45,32 @@ public final class StampParameters {
     public static final Quantity WEDGE_Y = Quantity.standard(
             "stamp.wedge-y", "urad", 0, -1e5, 1e5, "slope of the stamp against the substrate along y, rising upwards");
 
+    private static final Choice CHUCK = new Choice(
+            "process.chuck",
+            List.of("flat", "soft"),
+            "what is behind the substrate: a chuck that holds it flat, or a cushion on which it bends as the stamp does");
+    private static final Quantity SUBSTRATE_MODULUS = Quantity.standard(
+            "process.substrate-modulus",
+            "GPa",
+            130,
+            1e-6,
+            2000,
+            "Young's modulus of the substrate on a soft chuck; the default is silicon along <100>");
+    private static final Quantity SUBSTRATE_POISSON = Quantity.standard(
+            "process.substrate-poisson",
+            "1",
+            0.28,
+            0,
+            0.4999,
+            "Poisson's ratio of the substrate on a soft chuck; the default is silicon along <100>");
+    private static final Quantity SUBSTRATE_THICKNESS = Quantity.standard(
+            "process.substrate-thickness",
+            "um",
+            525,
+            0.1,
+            1e6,
+            "thickness of the substrate on a soft chuck; the default is that of a 100 mm wafer (common practice, no source)");
+
     private StampParameters() {}
 
     /** Returns all of them. */
@@ -62,11 +88,15 @@ public final class StampParameters {
                 SURROUND,
                 TILT,
                 WEDGE_X,
-                WEDGE_Y);
+                WEDGE_Y,
+                CHUCK,
+                SUBSTRATE_MODULUS,
+                SUBSTRATE_POISSON,
+                SUBSTRATE_THICKNESS);
     }
 
     /**
-     * Returns the stamp's body as the parameters describe it.
+     * Returns the stamp's body as the parameters describe it, with the substrate where that bends too.
      *
      * @throws org.evenstamp.shared.problem.InputException when a soft layer lacks its numbers
      */
@@ -85,6 +115,18 @@ public final class StampParameters {
             }
             problems.throwIfAny();
         }
+        Stamp body = body(kind, p);
+        return p.choice(CHUCK.id()).equals("flat")
+                ? body
+                : new Stamp.OnSubstrate(
+                        body,
+                        new Stamp.Plate(
+                                p.quantity(SUBSTRATE_MODULUS.id()),
+                                p.quantity(SUBSTRATE_POISSON.id()),
+                                p.quantity(SUBSTRATE_THICKNESS.id())));
+    }
+
+    private static Stamp body(String kind, Parameters p) {
         return switch (kind) {
             case "rigid" -> new Stamp.Rigid();
             case "half-space" ->

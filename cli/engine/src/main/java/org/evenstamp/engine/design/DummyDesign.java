@@ -170,7 +170,7 @@ public final class DummyDesign {
     }
 
     private double depth() {
-        return Objects.requireNonNull(job.depthMetres());
+        return Objects.requireNonNull(job.depthMetres()) * job.depthScale();
     }
 
     private double[] areas(double[] amounts, TileGrid grid) {

@@ -4,10 +4,13 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
 import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.completion.JobCompletion;
+import org.evenstamp.analysis.feature.Unfilled;
+import org.evenstamp.analysis.imprint.ImprintFields;
 import org.evenstamp.engine.job.FilmChoice;
 import org.evenstamp.engine.job.Job;
 import org.evenstamp.engine.result.FieldStatistics;
@@ -15,6 +18,7 @@ import org.evenstamp.engine.result.Results;
 import org.evenstamp.engine.run.RunOptions;
 import org.evenstamp.engine.run.Simulation;
 import org.evenstamp.shared.field.Field;
+import org.evenstamp.shared.field.FieldSet;
 import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.progress.Progress;
@@ -52,16 +56,20 @@ public final class FilmDesign {
         FilmProposal.Volume volume = volume(map.fields().get(TileFields.CAVITY_VOLUME));
         double wanted = target + volume.meanMetres();
         List<Comparison.Variant> variants = new ArrayList<>();
+        FilmProposal.Reached reached = new FilmProposal.Reached(Double.NaN, Optional.empty());
         for (double share : SHARES) {
             double thickness = share * wanted;
             if (thickness > volume.meanMetres()) {
                 Job other = job.with(
                         Map.of(CommonParameters.FILM_THICKNESS.id(), thickness + " m"),
                         Set.of(JobCompletion.SPIN_SPEED.id())); // a spun film has its thickness from there
+                FieldSet fields = Simulation.analyse(other, map.fields(), unhashed, progress)
+                        .fields();
                 variants.add(new Comparison.Variant(
-                        String.format(Locale.ROOT, "%s%.4g nm", share == 1 ? "* " : "", thickness * 1e9),
-                        Simulation.analyse(other, map.fields(), unhashed, progress)
-                                .fields()));
+                        String.format(Locale.ROOT, "%s%.4g nm", share == 1 ? "* " : "", thickness * 1e9), fields));
+                if (share == 1) {
+                    reached = reached(fields);
+                }
             }
         }
         return new FilmProposal(
@@ -70,7 +78,16 @@ public final class FilmDesign {
                 volume,
                 map.fields().grid().pitchMetres(),
                 coarse,
-                new Comparison(variants, job.limits(), List.of()));
+                new Comparison(variants, job.limits(), List.of()),
+                reached);
+    }
+
+    private static FilmProposal.Reached reached(FieldSet fields) {
+        double mean = fields.find(ImprintFields.RESIDUAL_FINAL.id())
+                .or(() -> fields.find(ImprintFields.RESIDUAL_LOCAL.id()))
+                .map(Job::meanMetres)
+                .orElse(Double.NaN);
+        return new FilmProposal.Reached(mean, Unfilled.of(fields));
     }
 
     private static double target(Job job) {

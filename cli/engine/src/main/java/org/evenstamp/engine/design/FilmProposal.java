@@ -1,5 +1,8 @@
 package org.evenstamp.engine.design;
 
+import java.util.Optional;
+import org.evenstamp.analysis.feature.Unfilled;
+
 /**
  * A film thickness that was proposed, beside thinner and thicker ones.
  *
@@ -9,6 +12,7 @@ package org.evenstamp.engine.design;
  * @param tileSideMetres side of the tiles on which the films were compared
  * @param coarse whether these are wider than the job's
  * @param comparison one variant a film, thinnest first
+ * @param reached what the film asked for comes to
  */
 public record FilmProposal(
         double targetMetres,
@@ -16,7 +20,16 @@ public record FilmProposal(
         Volume volume,
         double tileSideMetres,
         boolean coarse,
-        Comparison comparison) {
+        Comparison comparison,
+        Reached reached) {
+    /**
+     * What the film asked for comes to when it is computed.
+     *
+     * @param residualMetres mean residual layer that it leaves; NaN when no analysis tells one
+     * @param unfilled tiles that are not full then, which leave their share of film in the layer
+     */
+    public record Reached(double residualMetres, Optional<Unfilled> unfilled) {}
+
     /**
      * Cavity volume per area over the tiles.
      *

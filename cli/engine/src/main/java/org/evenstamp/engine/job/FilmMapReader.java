@@ -20,8 +20,8 @@ import org.jspecify.annotations.Nullable;
  * layout.
  */
 final class FilmMapReader {
-    private static final double LEAST_FILM = 1e-10;
-    private static final double MOST_FILM = 1e-3;
+    private static final double LEAST_FILM = 2e-9; // thinner than the chains of any film, or written in um
+    private static final double MOST_FILM = 1e-4;
 
     private FilmMapReader() {}
 
@@ -45,7 +45,7 @@ final class FilmMapReader {
                         "thickness",
                         rows.line(i),
                         "a thickness of " + nanometres(film[i]) + " is not that of a film",
-                        "0.1 nm to 1 mm; leave out places that were not measured");
+                        "2 nm to 100 um: look at the unit in the first line; leave out places that were not measured");
             }
         }
         double[] x = rows.get(X);

@@ -254,6 +254,12 @@ public final class Job {
         return steps.resolved().number(JobVocabulary.STAMP_DEPTH.id());
     }
 
+    /** Returns the factor on every depth of the stamp. */
+    public double depthScale() {
+        Double scale = steps.resolved().number(JobVocabulary.DEPTH_SCALE.id());
+        return scale == null ? 1 : scale;
+    }
+
     /** Returns what stands behind a key that has a form of its own. */
     public Optional<JobNode> nested(JobKey.Nested key) {
         return Optional.ofNullable(steps.values().node(key.id()));

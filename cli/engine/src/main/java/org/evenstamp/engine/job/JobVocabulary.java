@@ -136,6 +136,15 @@ public final class JobVocabulary {
     public static final Parameter.Quantity STAMP_DEPTH = Parameter.Quantity.required(
             "stamp.depth", "nm", 0.1, 1e6, "cavity depth of features that carry no depth of their own");
 
+    /** Scale of all depths. */
+    public static final Parameter.Quantity DEPTH_SCALE = Parameter.Quantity.standard(
+            "stamp.depth-scale",
+            "1",
+            1,
+            0.01,
+            100,
+            "factor on every depth of the stamp, those that features carry themselves too");
+
     private static final List<JobKey> CORE = core();
 
     /** Sections of every job, in the order they are written. */
@@ -174,6 +183,7 @@ public final class JobVocabulary {
                 new JobKey.Value(TILE_STRUCTURE, false),
                 new JobKey.Value(TILE_RESOLUTION, false),
                 new JobKey.Value(STAMP_DEPTH, true),
+                new JobKey.Value(DEPTH_SCALE, false),
                 STAMP_MATERIAL,
                 FILM_MATERIAL,
                 FILM_MATERIALS,

@@ -1,6 +1,7 @@
 package org.evenstamp.engine.run;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -45,6 +46,12 @@ public final class Simulation {
     private static final long ANALYSIS_BYTES = 38;
 
     private static final Set<String> DEPEND_ON_DEPTH = Set.of(TileFields.CAVITY_VOLUME.id(), TileFields.WALL_AREA.id());
+
+    private static final Set<String> SCALE_WITH_DEPTH = Set.of(
+            TileFields.CAVITY_VOLUME.id(),
+            TileFields.WALL_AREA.id(),
+            TileFields.CAVITY_DEPTH_MIN.id(),
+            TileFields.CAVITY_DEPTH_MAX.id());
 
     /** Tiles along a side of the coarser map; on fewer it tells nothing. */
     private static final int FEWEST_WIDE = 4;
@@ -250,7 +257,7 @@ public final class Simulation {
     /** Returns what the analyses start from: the tile map less what was not given, and the film on it. */
     private static FieldSet tiles(
             Job job, TileMap map, StageMemory memory, List<Finding.Warning> warnings, Progress progress) {
-        FieldSet tiles = map.fields();
+        FieldSet tiles = job.depthScale() == 1 ? map.fields() : deeper(map.fields(), job.depthScale());
         if (job.depthMetres() == null) {
             tiles = withoutDepth(tiles);
             warnings.add(new Finding.Warning(
@@ -268,6 +275,20 @@ public final class Simulation {
             warnings.addAll(coated.warnings());
         }
         return tiles;
+    }
+
+    /** Returns the tiles of a stamp whose every depth is so many times as large; what hangs on depths is proportional to them. */
+    private static FieldSet deeper(FieldSet fields, double scale) {
+        List<Field> scaled = new ArrayList<>();
+        for (Field field : fields.all()) {
+            double[] values = field.toArray();
+            if (SCALE_WITH_DEPTH.contains(field.name().id())) {
+                Arrays.setAll(values, i -> scale * values[i]);
+            }
+            scaled.add(Field.of(field.name(), fields.grid(), values));
+        }
+        FieldSet deeper = FieldSet.empty(fields.grid()).with(scaled);
+        return fields.links().map(deeper::with).orElse(deeper);
     }
 
     private static FieldSet withoutDepth(FieldSet fields) {

@@ -120,13 +120,24 @@ class FilmMapReaderTest {
                         "map.csv:6: there are 2 values, not 3 (a value for each of x, y, thickness)",
                         "map.csv:7: x is \"NaN\", no number (write it like 12.5)",
                         "map.csv:8: y is 1e9 mm, more than 10 m from the origin (look at the unit in the first line)",
-                        "map.csv:3: a thickness of 0 nm is not that of a film (0.1 nm to 1 mm; leave out places that were not"
-                                + " measured)",
-                        "map.csv:4: a thickness of -5 nm is not that of a film (0.1 nm to 1 mm; leave out places that were"
-                                + " not measured)",
-                        "map.csv:5: a thickness of 2500000 nm is not that of a film (0.1 nm to 1 mm; leave out places that"
-                                + " were not measured)",
+                        "map.csv:3: a thickness of 0 nm is not that of a film (2 nm to 100 um: look at the unit in the first"
+                                + " line; leave out places that were not measured)",
+                        "map.csv:4: a thickness of -5 nm is not that of a film (2 nm to 100 um: look at the unit in the first"
+                                + " line; leave out places that were not measured)",
+                        "map.csv:5: a thickness of 2500000 nm is not that of a film (2 nm to 100 um: look at the unit in the"
+                                + " first line; leave out places that were not measured)",
                         "map.csv:9: the point x = 0 mm, y = 0 mm stands on line 2 already (keep one of the two)");
+    }
+
+    @Test
+    void a_map_a_thousand_times_off_is_none_of_a_film() throws IOException {
+        thickness("x_mm,y_mm,thickness_nm\n0,0,0.25\n1,0,250\n0,1,250000\n");
+        assertThat(lines())
+                .containsExactly(
+                        "map.csv:2: a thickness of 0.25 nm is not that of a film (2 nm to 100 um: look at the unit in the first line;"
+                                + " leave out places that were not measured)",
+                        "map.csv:4: a thickness of 250000 nm is not that of a film (2 nm to 100 um: look at the unit in the first"
+                                + " line; leave out places that were not measured)");
     }
 
     @Test

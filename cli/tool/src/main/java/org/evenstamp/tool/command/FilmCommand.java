@@ -5,6 +5,7 @@ import java.nio.file.Path;
 import java.util.Locale;
 import java.util.Objects;
 import java.util.concurrent.Callable;
+import org.evenstamp.analysis.feature.Unfilled;
 import org.evenstamp.engine.design.FilmDesign;
 import org.evenstamp.engine.design.FilmProposal;
 import org.evenstamp.engine.job.Job;
@@ -74,7 +75,13 @@ final class FilmCommand implements Callable<Integer> {
                     .number("film_thickness_nm", film.thicknessMetres() * 1e9)
                     .number("cavity_volume_mean_nm", film.volume().meanMetres() * 1e9)
                     .number("cavity_volume_max_nm", film.volume().mostMetres() * 1e9)
+                    .number(
+                            "unfilled_tiles",
+                            film.reached().unfilled().map(Unfilled::tiles).orElse(0))
                     .number("tile_side_um", film.tileSideMetres() * 1e6);
+            if (Double.isFinite(film.reached().residualMetres())) {
+                document.number("residual_mean_nm", film.reached().residualMetres() * 1e9);
+            }
             ComparisonText.tableJson(film.comparison(), document);
         });
     }
@@ -99,6 +106,14 @@ final class FilmCommand implements Callable<Integer> {
                     (volume.mostMetres() - volume.meanMetres()) * 1e9,
                     volume.mostMetres() * 1e9));
         }
+        film.reached()
+                .unfilled()
+                .ifPresent(open -> out.println(format(
+                        "warning: it does not reach the target: %s; the film that does not go into them stays below, %.4g nm in the"
+                                + " mean, %.4g nm more than asked for",
+                        open.sentence(),
+                        film.reached().residualMetres() * 1e9,
+                        (film.reached().residualMetres() - film.targetMetres()) * 1e9)));
         out.println();
         out.print(ComparisonText.table(film.comparison()));
         out.println("* the film asked for; "
