@@ -8,6 +8,7 @@ import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import org.evenstamp.geometry.layout.PolygonSink;
 import org.evenstamp.geometry.layout.PolygonSource;
 import org.evenstamp.geometry.read.LayoutFile;
@@ -22,8 +23,13 @@ import org.evenstamp.shared.progress.Progress;
  * @param merged gets the layout and the dummies behind its features. A layout that is a GeoJSON collection in a file stays as
  *     it is, byte for byte, with every member, id and property, and the dummies are written in its unit; else every feature is
  *     written as it was read, in its order
+ * @param properties what every dummy carries beside its role, by name: texts, numbers and truths
  */
-public record DummyFiles(Path dummies, Path merged) {
+public record DummyFiles(Path dummies, Path merged, Map<String, Object> properties) {
+    /** Files of dummies that carry nothing but their role. */
+    public DummyFiles(Path dummies, Path merged) {
+        this(dummies, merged, Map.of());
+    }
 
     /**
      * Places dummies and writes both files, feature by feature. Each appears under its name only when both are complete.
@@ -40,7 +46,7 @@ public record DummyFiles(Path dummies, Path merged) {
         Path unfinishedMerged = unfinished(merged);
         try {
             Placement placement;
-            try (LayoutWriter alone = LayoutWriter.create(unfinishedDummies)) {
+            try (LayoutWriter alone = LayoutWriter.create(unfinishedDummies).carrying(properties)) {
                 placement = layout instanceof LayoutFile file && keepsAll(file)
                         ? add(file, unfinishedMerged, sites, askedSquareMetres, alone, progress)
                         : rewrite(layout, unfinishedMerged, sites, askedSquareMetres, alone, progress);
@@ -67,7 +73,7 @@ public record DummyFiles(Path dummies, Path merged) {
         Path unfinished = unfinished(dummies);
         try {
             Placement placement;
-            try (LayoutWriter alone = LayoutWriter.create(unfinished)) {
+            try (LayoutWriter alone = LayoutWriter.create(unfinished).carrying(properties)) {
                 placement = sites.place(askedSquareMetres, alone, progress);
             }
             Files.move(unfinished, dummies, StandardCopyOption.REPLACE_EXISTING);
@@ -84,7 +90,7 @@ public record DummyFiles(Path dummies, Path merged) {
         return layout.isFeatureCollection() && LayoutWriter.Format.of(merged) == LayoutWriter.Format.GEOJSON;
     }
 
-    private static Placement add(
+    private Placement add(
             LayoutFile layout, Path target, FreeSites sites, double[] asked, LayoutWriter alone, Progress progress)
             throws IOException {
         List<Placement> placed = new ArrayList<>();
@@ -92,7 +98,8 @@ public record DummyFiles(Path dummies, Path merged) {
             layout.copy(
                     out,
                     first -> {
-                        try (LayoutWriter together = LayoutWriter.continuing(out, layout.metresPerUnit(), first)) {
+                        try (LayoutWriter together = LayoutWriter.continuing(out, layout.metresPerUnit(), first)
+                                .carrying(properties)) {
                             placed.add(sites.place(asked, both(alone, together), progress));
                         }
                     },
@@ -101,11 +108,12 @@ public record DummyFiles(Path dummies, Path merged) {
         return placed.get(0);
     }
 
-    private static Placement rewrite(
+    private Placement rewrite(
             PolygonSource layout, Path target, FreeSites sites, double[] asked, LayoutWriter alone, Progress progress)
             throws IOException {
         try (LayoutWriter together = LayoutWriter.create(target)) {
             layout.forEach(() -> together, 1, "copying the layout", progress);
+            together.carrying(properties);
             return sites.place(asked, both(alone, together), progress);
         }
     }

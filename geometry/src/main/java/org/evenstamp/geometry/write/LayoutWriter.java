@@ -9,9 +9,11 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Locale;
+import java.util.Map;
 import java.util.zip.GZIPOutputStream;
 import org.evenstamp.geometry.layout.PackedPolygon;
 import org.evenstamp.geometry.layout.PolygonSink;
+import org.evenstamp.geometry.layout.RegionLabel;
 import org.evenstamp.geometry.layout.Repeat;
 import org.evenstamp.geometry.layout.Texture;
 import org.evenstamp.geometry.layout.Traits;
@@ -88,6 +90,7 @@ public final class LayoutWriter implements PolygonSink, Closeable {
     // The traits of the feature before, already spelt: they mostly repeat.
     private Traits spelt = Traits.NONE;
     private byte[] speltProperties = bytes("{}");
+    private String carried = "";
 
     /**
      * Writes to a stream, which {@link #close} closes.
@@ -119,6 +122,39 @@ public final class LayoutWriter implements PolygonSink, Closeable {
      */
     public static LayoutWriter continuing(OutputStream out, double metresPerUnit, boolean first) {
         return new LayoutWriter(out, Format.GEOJSON, metresPerUnit, true, first ? 0 : 1);
+    }
+
+    /**
+     * Has every feature from now on carry more properties; WKT has no place for them.
+     *
+     * @param properties values by name: numbers and truths as they are, anything else as its text
+     * @return this writer
+     */
+    public LayoutWriter carrying(Map<String, Object> properties) {
+        StringBuilder members = new StringBuilder();
+        properties.forEach((name, value) -> {
+            boolean bare = value instanceof Number || value instanceof Boolean;
+            members.append(quoted(name)).append(':');
+            members.append(bare ? value.toString() : quoted(value.toString())).append(',');
+        });
+        carried = members.toString();
+        speltProperties = bytes(properties(spelt));
+        return this;
+    }
+
+    private static String quoted(String name) {
+        StringBuilder json = new StringBuilder("\"");
+        for (int i = 0; i < name.length(); i++) {
+            char c = name.charAt(i);
+            if (c == '"' || c == '\\') {
+                json.append('\\').append(c);
+            } else if (c < ' ' || c > '~') {
+                json.append(String.format(Locale.ROOT, "\\u%04x", (int) c));
+            } else {
+                json.append(c);
+            }
+        }
+        return json.append('"').toString();
     }
 
     private static int decimals(double stepsPerUnit) {
@@ -261,6 +297,13 @@ public final class LayoutWriter implements PolygonSink, Closeable {
         if (traits.role() != null) {
             text.append("\"role\":\"").append(word(traits.role())).append("\",");
         }
+        RegionLabel region = traits.region();
+        if (region != null) {
+            text.append("\"name\":").append(quoted(region.name())).append(',');
+            if (region.weight() != null) {
+                text.append("\"weight\":").append(region.weight()).append(',');
+            }
+        }
         Repeat repeat = traits.repeat();
         if (repeat != null) {
             text.append("\"repeat\":{\"columns\":").append(repeat.columns());
@@ -276,6 +319,7 @@ public final class LayoutWriter implements PolygonSink, Closeable {
             text.append(",\"angle\":").append(angle(texture.angleRadians()));
             text.append(",\"lattice\":\"").append(word(texture.lattice())).append("\"},");
         }
+        text.append(carried);
         if (text.length() > 1) {
             text.setLength(text.length() - 1); // the last comma
         }

@@ -96,13 +96,21 @@ class OneMistakeTest {
                 "water-sensor/solvent-press.yaml",
                 "water-sensor/roller.yaml",
                 "water-sensor/measured-film.yaml",
-                "flawed/job.yaml");
+                "flawed/job.yaml",
+                "spectrometer/job.yaml");
     }
 
     private List<Problem> problems(List<String> lines, List<Mistake> made) throws IOException {
         List<String> wrong = new ArrayList<>(lines);
         made.forEach(mistake -> wrong.set(mistake.line(), mistake.instead()));
-        for (String file : List.of("layout.geojson.gz", "layout.geojson")) {
+        for (String file : List.of(
+                "layout.geojson.gz",
+                "layout.geojson",
+                "gratings.geojson",
+                "guides.wkt",
+                "wells.csv",
+                "keepout.wkt",
+                "regions.geojson")) {
             Path there = directory.resolve(file);
             if (!Files.exists(there)) {
                 Files.createFile(there);

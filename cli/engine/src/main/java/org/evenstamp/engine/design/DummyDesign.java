@@ -213,7 +213,7 @@ public final class DummyDesign {
         List<Written> written = new ArrayList<>();
         files.add(DUMMIES, file -> {
             Path merged = file.resolveSibling(MERGED);
-            DummyFiles both = new DummyFiles(file, merged);
+            DummyFiles both = new DummyFiles(file, merged, job.dummyProperties());
             if (!job.layout().isSingle()) {
                 written.add(new Written(file, merged, both.writeAlone(sites, asked, progress), null));
                 return;

@@ -301,6 +301,11 @@ public final class Job {
         return measuring ? List.of() : steps.values().limits();
     }
 
+    /** Returns the properties that every dummy carries, by name: texts, numbers and truths. */
+    public Map<String, Object> dummyProperties() {
+        return steps.dummyProperties();
+    }
+
     /** Returns the files that this job was read from and names: its own, those of the layout, the materials and the film map. */
     public List<NamedFile> inputs() {
         List<NamedFile> inputs = new ArrayList<>();

@@ -72,6 +72,11 @@ public sealed interface JobKey {
      * @param meaning one sentence
      */
     record Nested(String id, String example, String meaning) implements JobKey {
+        /** Returns whether it is a group, not a list. */
+        public boolean isGroup() {
+            return example.startsWith("{");
+        }
+
         @Override
         public boolean required() {
             return false;

@@ -91,7 +91,9 @@ public final class JobSchema {
             }
             return value.parameter() instanceof Parameter.Choice choice ? String.join("|", choice.options()) : "table";
         }
-        return key instanceof JobKey.Text ? "text" : key instanceof JobKey.Nested ? "list" : "rectangle";
+        return key instanceof JobKey.Text
+                ? "text"
+                : key instanceof JobKey.Nested nested ? nested.isGroup() ? "group" : "list" : "rectangle";
     }
 
     private static ObjectNode limits(JobVocabulary vocabulary) {
@@ -149,8 +151,8 @@ public final class JobSchema {
         } else if (key instanceof JobKey.Text text) {
             node.put("type", "string").put("minLength", 1);
             node.putArray("examples").add(text.example());
-        } else if (key instanceof JobKey.Nested) {
-            node.put("type", "array");
+        } else if (key instanceof JobKey.Nested nested) {
+            node.put("type", nested.isGroup() ? "object" : "array");
         }
         return node;
     }

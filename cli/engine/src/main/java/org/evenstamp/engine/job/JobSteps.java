@@ -1,6 +1,7 @@
 package org.evenstamp.engine.job;
 
 import java.util.List;
+import java.util.Map;
 import org.evenstamp.analysis.pipeline.Pipeline;
 import org.evenstamp.analysis.pipeline.Plan;
 import org.evenstamp.shared.field.FieldName;
@@ -18,6 +19,7 @@ import org.jspecify.annotations.Nullable;
  * @param places where these stand
  * @param resolved the values completed
  * @param layout the layout it names
+ * @param dummyProperties what dummies carry, by name
  * @param film the film where it differs from place to place; null where it does not
  * @param plan the analyses that will run
  * @param settings every value, with the defaults of what is left out
@@ -30,6 +32,7 @@ record JobSteps(
         ProblemPlaces places,
         Resolution resolved,
         Job.LayoutChoice layout,
+        Map<String, Object> dummyProperties,
         Job.@Nullable Coating film,
         Plan plan,
         Parameters settings) {
@@ -61,6 +64,7 @@ record JobSteps(
         LayoutReader layouts = new LayoutReader(text, values, files, problems);
         Resolution resolved = Resolution.of(text, values, files, places, problems);
         Job.LayoutChoice layout = layouts.layout(resolved);
+        Map<String, Object> dummyProperties = DummyProperties.read(values.node(DummyProperties.KEY.id()), problems);
         problems.addAll(JobPlan.unreachedLimits(setting.untried(), values.limits(), resolved));
         Plan plan = plan(setting, resolved, places, problems);
         problems.throwIfAny();
@@ -72,6 +76,7 @@ record JobSteps(
                 places,
                 resolved,
                 layout,
+                dummyProperties,
                 coating(setting, resolved, places),
                 plan,
                 settings(setting.vocabulary(), resolved));

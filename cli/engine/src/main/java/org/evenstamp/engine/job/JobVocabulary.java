@@ -206,6 +206,7 @@ public final class JobVocabulary {
                 CalibrationChoice.PARAMETERS)) {
             section.forEach(parameter -> keys.add(new JobKey.Value(parameter, false)));
         }
+        keys.add(DummyProperties.KEY);
         keys.addAll(SweepChoice.NESTED);
         keys.addAll(CalibrationChoice.NESTED);
         return List.copyOf(keys);

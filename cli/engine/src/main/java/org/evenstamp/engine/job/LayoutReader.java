@@ -80,6 +80,15 @@ final class LayoutReader {
         JobNode node = values.node(key);
         List<Job.LayerChoice> layers = new ArrayList<>();
         for (JobNode row : rows(JobVocabulary.LAYOUT_LAYERS)) {
+            if (values.node(JobVocabulary.LAYOUT_REGIONS.id()) == null && RegionReader.looksLikeOne(row)) {
+                problems.add(
+                        row.mark(),
+                        "job.missing-key",
+                        JobVocabulary.LAYOUT_REGIONS.id(),
+                        "from here on the rows of " + key + " are no layers but regions",
+                        "write regions: above line " + row.mark().line());
+                break;
+            }
             new LayerReader(row, problems)
                     .layer((name, mark) -> file(JobVocabulary.LAYOUT_LAYERS, name, mark))
                     .ifPresent(layers::add);

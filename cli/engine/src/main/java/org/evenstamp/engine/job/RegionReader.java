@@ -24,6 +24,13 @@ final class RegionReader {
         row = new GroupReader(JobVocabulary.LAYOUT_REGIONS.id(), node, KEYS, EXAMPLE, problems);
     }
 
+    /** Returns whether a row that stands elsewhere has a name and nothing but what a region has. */
+    static boolean looksLikeOne(JobNode row) {
+        return row instanceof JobNode.Mapping mapping
+                && mapping.entries().containsKey("name")
+                && KEYS.containsAll(mapping.entries().keySet());
+    }
+
     /** Returns the rule, or nothing when it has no name. */
     Optional<RegionRule> rule() {
         if (!row.sound()) {

@@ -155,6 +155,32 @@ class LayersCommandTest {
     }
 
     @Test
+    void dummies_carry_the_properties_that_the_job_asks_for() throws IOException {
+        String text = JOB.replace(
+                "rounds: \"1\"}",
+                "rounds: \"1\", properties: {layer: \"12/\\\"0\\\"\", datatype: 3, width: 1.50, µ: true}}");
+        tool.run("dummy", job(text), "--no-report");
+
+        assertThat(tool.err.toString()).isEmpty();
+        for (JsonNode feature : json("job-results-dummies/dummies.geojson").get("features")) {
+            assertThat(feature.get("properties").toString())
+                    .isEqualTo(
+                            "{\"role\":\"dummy\",\"layer\":\"12/\\\"0\\\"\",\"datatype\":3,\"width\":1.5,\"µ\":true}");
+        }
+    }
+
+    @Test
+    void properties_that_say_what_a_dummy_is_are_not_free_and_lists_are_none() throws IOException {
+        tool.run("check", job(JOB.replace("rounds: \"1\"}", "properties: {role: cavity, a: [1, 2], b: }}")));
+
+        assertThat(tool.err.toString())
+                .contains("dummy.properties: role says what a feature is and is not free")
+                .contains("dummy.properties: a must be a text, a number, true or false, is a list")
+                .contains("dummy.properties: b must be a text, a number, true or false, is nothing")
+                .contains("3 problems");
+    }
+
+    @Test
     void everything_that_is_wrong_with_layers_and_regions_is_told_at_once_with_its_line() throws IOException {
         int code = tool.run("check", job("""
                         layout:
