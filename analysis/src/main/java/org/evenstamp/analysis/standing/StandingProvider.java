@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import org.evenstamp.analysis.CommonParameters;
+import org.evenstamp.analysis.film.stamp.StampParameters;
 import org.evenstamp.analysis.imprint.ImprintFields;
 import org.evenstamp.analysis.imprint.Materials;
 import org.evenstamp.analysis.imprint.Relief;
@@ -33,7 +34,7 @@ import org.evenstamp.shared.spi.Parameters;
  * has room, otherwise the pressure applied, an upper bound. A roof that has come down on the film takes its share from then on,
  * so the protrusions bear no more than {@link RoofSag#touchingPressure} over their share of the area. A tile that is full at the end of
  * the pressing holds its roofs up when it sets, so its sag is 0; that they came down on the film on the way is a warning. The sag
- * is that of the lines with the tile's cavity fraction and edge density.
+ * is that of the lines with the tile's cavity fraction and edge density; where a cavity reaches over whole tiles, that of its own spans ({@link WideRoof}).
  */
 public final class StandingProvider implements AnalysisProvider {
     /** Pairing. */
@@ -64,6 +65,7 @@ public final class StandingProvider implements AnalysisProvider {
                         CommonParameters.STAMP_MODULUS,
                         CommonParameters.STAMP_POISSON,
                         CommonParameters.STAMP_THICKNESS,
+                        StampParameters.KIND,
                         CommonParameters.PRESSURE),
                 Relief.needs(),
                 List.of(ImprintFields.PRESSURE_OPEN, ImprintFields.FILL_TIME),
@@ -97,30 +99,45 @@ public final class StandingProvider implements AnalysisProvider {
         TileValues pairing = new TileValues(PAIRING, grid);
         TileValues buckling = new TileValues(BUCKLING, grid);
         TileValues sag = new TileValues(SAG, grid);
+        String kind = p.choice(StampParameters.KIND.id());
+        WideRoof wide =
+                new WideRoof(grid, relief, stamp, thickness, kind.equals("plate") || kind.equals("layer-on-plate"));
+        int unknown = 0;
         int touched = 0;
         int lowest = -1;
         double deepest = 0;
         try (Stage stage = context.progress().stage("standing", grid.size(), "tiles")) {
             for (int i = 0; i < grid.size(); i++) {
                 stage.advance(1);
-                if (!relief.walled(i) || relief.fraction(i) >= 1) {
+                if (relief.cavityVolume(i) == 0) {
                     continue;
                 }
-                if (relief.featured(i)) {
-                    double stands = relief.highest(i);
-                    pairing.set(
-                            i, stands / Pairing.criticalHeight(film, relief.width(i), relief.gap(i), surfaceEnergy));
-                }
-                double depth = relief.depth(i);
-                int tile = i;
-                double pressure = Math.max(0, open.map(field -> field.at(tile)).orElse(applied));
-                double land = 1 - relief.fraction(i);
-                double perEdge = 2 / edges.at(i);
-                double recessWidth = relief.fraction(i) * perEdge;
-                double touching = RoofSag.touchingPressure(depth, recessWidth, land * perEdge, stamp, thickness);
-                buckling.set(i, Math.min(pressure, touching) / land / Buckling.line(stamp, relief.gap(i), depth));
-                double sunk = RoofSag.sag(pressure, recessWidth, land * perEdge, stamp) / depth;
                 boolean full = fillTime.isPresent() && fillTime.get().known(i);
+                double sunk = Double.NaN;
+                if (wide.spans(i)) {
+                    sunk = wide.sag(i, applied) / relief.depth(i);
+                } else if (relief.walled(i)) {
+                    double depth = relief.depth(i);
+                    if (relief.featured(i)) {
+                        double stands = relief.highest(i);
+                        pairing.set(
+                                i,
+                                stands / Pairing.criticalHeight(film, relief.width(i), relief.gap(i), surfaceEnergy));
+                    }
+                    int tile = i;
+                    double pressure =
+                            Math.max(0, open.map(field -> field.at(tile)).orElse(applied));
+                    double land = 1 - relief.fraction(i);
+                    double perEdge = 2 / edges.at(i);
+                    double recessWidth = relief.fraction(i) * perEdge;
+                    double touching = RoofSag.touchingPressure(depth, recessWidth, land * perEdge, stamp, thickness);
+                    buckling.set(i, Math.min(pressure, touching) / land / Buckling.line(stamp, relief.gap(i), depth));
+                    sunk = RoofSag.sag(pressure, recessWidth, land * perEdge, stamp) / depth;
+                }
+                if (Double.isNaN(sunk)) {
+                    unknown++;
+                    continue;
+                }
                 sag.set(i, full ? 0 : sunk);
                 if (full && sunk > 1) {
                     touched++;
@@ -154,6 +171,14 @@ public final class StandingProvider implements AnalysisProvider {
                     deepest);
             warnings.add(
                     new Finding.Warning("standing", "standing.roof-touches", message, Place.Tile.of(grid, lowest)));
+        }
+        if (unknown > 0) {
+            String message = String.format(
+                    Locale.ROOT,
+                    "%d tiles with cavities have no %s: no wall of the stamp is in them, or along their row and column",
+                    unknown,
+                    SAG.id());
+            warnings.add(new Finding.Warning("standing", "standing.sag-unknown", message, new Place.WholeStamp()));
         }
         return new AnalysisResult(
                 List.of(pairing.field(), buckling.field(), sag.field()), figures, List.of(), warnings);

@@ -7,6 +7,7 @@ import static org.assertj.core.api.Assertions.withinPercentage;
 
 import org.evenstamp.analysis.imprint.ImprintFields;
 import org.evenstamp.analysis.imprint.Trial;
+import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.progress.CancelledException;
 import org.junit.jupiter.api.Test;
 
@@ -80,6 +81,54 @@ class StandingProviderTest {
         Trial.Answer answer = trial().given("stamp.modulus", "130 GPa").run();
         assertThat(answer.at(StandingProvider.BUCKLING, 0)).isLessThan(1e-4);
         assertThat(answer.at(StandingProvider.SAG, 1)).isLessThan(1e-4);
+    }
+
+    /** A cavity of 400 um over three whole tiles of 100 um and half of the tile at either end, 1 um deep, under a plate of 130 GPa. */
+    private static Trial wide() {
+        Trial trial = new Trial(new StandingProvider(), 8, 1)
+                .lines(1, 50e-6, 50e-6, 1e-6)
+                .lines(5, 50e-6, 50e-6, 1e-6);
+        for (int i = 2; i <= 4; i++) {
+            trial.tile(i, TileFields.CAVITY_FRACTION, 1).tile(i, TileFields.CAVITY_VOLUME, 1e-6);
+        }
+        return trial.given("film.modulus", "3 GPa")
+                .given("film.poisson", "0.35 1")
+                .given("film.surface-energy", "37 mJ/m^2")
+                .given("stamp.modulus", "130 GPa")
+                .given("stamp.poisson", "0.28 1")
+                .given("stamp.thickness", "100 um")
+                .given("process.pressure", "5 MPa");
+    }
+
+    /**
+     * By hand: E* = 141.059 GPa, D = 0.0117549 N m, a clamped strip {@code p b^4/(384 D)} = 28.3569 nm; the body behind it, two thicknesses
+     * wide, {@code p 2 t/E*} = 7.08923 nm.
+     */
+    @Test
+    void the_roof_of_a_cavity_over_whole_tiles_sags_by_its_own_span() {
+        Trial.Answer answer = wide().run();
+        for (int i = 2; i <= 4; i++) {
+            assertThat(answer.at(StandingProvider.SAG, i)).isCloseTo(0.0354462, withinPercentage(1e-3));
+        }
+        assertThat(wide().given("stamp.kind", "bonded-layer").run().at(StandingProvider.SAG, 3))
+                .as("nothing bends whose back is rigid")
+                .isCloseTo(0.00708923, withinPercentage(1e-3));
+        assertThat(wide().tile(3, ImprintFields.FILL_TIME, 3).run().at(StandingProvider.SAG, 3))
+                .isZero();
+        assertThat(answer.codes()).isEmpty();
+    }
+
+    @Test
+    void a_cavity_without_any_wall_is_counted_and_said() {
+        Trial trial = wide();
+        for (int i = 0; i < 8; i++) {
+            trial.tile(i, TileFields.CAVITY_FRACTION, 1)
+                    .tile(i, TileFields.CAVITY_VOLUME, 1e-6)
+                    .tile(i, TileFields.WALL_AREA, 0);
+        }
+        Trial.Answer answer = trial.run();
+        assertThat(answer.codes()).containsExactly("standing.sag-unknown");
+        assertThat(answer.field(StandingProvider.SAG).known(3)).isFalse();
     }
 
     @Test
