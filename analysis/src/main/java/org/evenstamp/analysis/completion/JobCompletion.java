@@ -98,7 +98,6 @@ public final class JobCompletion {
             CommonParameters.PRESSURE.id(),
             CommonParameters.HOLD.id(),
             ProcessParameters.TEMPERATURE.id(),
-            CommonParameters.FILM_VISCOSITY.id(),
             SET_TEMPERATURE);
 
     private final Map<String, Double> numbers;
@@ -287,7 +286,9 @@ public final class JobCompletion {
         try {
             kind = ProcessParameters.kind(parameters()).orElseThrow();
         } catch (InputException e) {
-            tell(e);
+            if (tell(e)) {
+                doubt(CommonParameters.FILM_VISCOSITY.id()); // what the process lacks the film's material may lack too
+            }
             FROM_PROCESS.forEach(this::doubt);
             return;
         }
@@ -310,8 +311,9 @@ public final class JobCompletion {
         }
     }
 
-    /** Tells what a process lacks or contradicts, unless that may come from what is doubtful. */
-    private void tell(InputException refused) {
+    /** Tells what a process lacks or contradicts, unless that may come from what is doubtful; returns whether it told anything. */
+    private boolean tell(InputException refused) {
+        boolean told = false;
         boolean clear = !anyDoubtful(ProcessParameters.all())
                 && !isDoubtful(CommonParameters.PRESSURE)
                 && !isDoubtful(CommonParameters.HOLD)
@@ -324,9 +326,11 @@ public final class JobCompletion {
             String key = problem.place();
             if (problem.code().equals(ProcessParameters.MISSING) ? !doubtful.contains(key) : clear) {
                 problems.add(problem);
+                told = true;
             }
             doubt(key);
         }
+        return told;
     }
 
     /** Puts in what another key says; both together contradict each other. */
@@ -363,18 +367,23 @@ public final class JobCompletion {
     private void viscosity(Optional<Material> film) {
         String id = CommonParameters.FILM_VISCOSITY.id();
         boolean given = numbers.containsKey(id);
+        List<Map<String, Double>> table = tables.getOrDefault(FilmParameters.VISCOSITIES.id(), List.of());
+        boolean known = film.isPresent() && !film.get().all(Property.VISCOSITY).isEmpty();
+        if (table.isEmpty() && !known && !doubtful.contains(FilmParameters.VISCOSITIES.id())) {
+            return; // nothing says it but the job itself, whatever else is doubtful
+        }
         if (anyDoubtful(FilmParameters.all())
                 || isDoubtful(CommonParameters.FILM_VISCOSITY)
                 || isDoubtful(ProcessParameters.TEMPERATURE)
                 || isDoubtful(ProcessParameters.SOLVENT_SHARE)
+                || doubtful.contains(ProcessParameters.KIND.id())
+                || doubtful.contains(ProcessParameters.STEPS.id())
                 || isDoubtful(MOLAR_MASS)) {
             doubt(id);
             return;
         }
         Double pressed = numbers.get(ProcessParameters.TEMPERATURE.id());
-        List<Map<String, Double>> table = tables.getOrDefault(FilmParameters.VISCOSITIES.id(), List.of());
-        boolean known = film.isPresent() && !film.get().all(Property.VISCOSITY).isEmpty();
-        if (pressed == null || (table.isEmpty() && (given || !known))) {
+        if (pressed == null || (table.isEmpty() && given)) {
             return;
         }
         try {

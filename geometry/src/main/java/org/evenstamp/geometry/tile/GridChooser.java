@@ -15,6 +15,8 @@ final class GridChooser {
     private static final int FEWEST = 16;
     private static final double PITCHES_PER_TILE = 8;
     private static final long MOST_TILES = 16_000_000;
+    /** So many stamps may fit into a tile: sums are exact to about 1e-12 of a tile, and so to 1e-6 of the stamp. */
+    private static final double MOST_STAMPS = 1e6;
 
     private GridChooser() {}
 
@@ -80,6 +82,21 @@ final class GridChooser {
                             "at most %d tiles: a side of %.3g um or more",
                             MOST_TILES,
                             Math.sqrt(outline.width() * outline.height() / MOST_TILES) * 1e6));
+        }
+        if (pitch * pitch > MOST_STAMPS * outline.areaSquareMetres()) {
+            throw new InputException(
+                    "tiles.too-large",
+                    "tiles.side",
+                    String.format(
+                            Locale.ROOT,
+                            "tiles of %.4g um on a stamp of %.4g x %.4g mm: what is drawn would be lost in the rounding of a tile",
+                            pitch * 1e6,
+                            outline.width() * 1e3,
+                            outline.height() * 1e3),
+                    String.format(
+                            Locale.ROOT,
+                            "take a side of at most %.3g um; or is a coordinate wrong?",
+                            Math.sqrt(MOST_STAMPS * outline.areaSquareMetres()) * 1e6));
         }
         return new TileGrid(outline.minX(), outline.minY(), pitch, (int) columns, (int) rows);
     }

@@ -26,6 +26,7 @@ import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.finding.Finding;
 import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.progress.Progress;
+import org.evenstamp.shared.spi.Figure;
 import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -63,6 +64,22 @@ class TileMapperTest {
 
     private static Traits role(Role role, @Nullable Double depth) {
         return new Traits(depth, role, null, null);
+    }
+
+    /** A stamp 1 um wide and 1 mm long, half of it cut: one wrong coordinate makes such boxes, and tiles as large as their longer side. */
+    @Test
+    void a_stamp_much_smaller_than_a_tile_is_measured_or_refused_but_never_lost() {
+        Outline sliver = new Outline(0, 0, UM, 1000 * UM);
+        List<PackedPolygon> half = List.of(scaled(UM, Polygons.rectangle(0, 0, 0.5, 1000)));
+        TileMap map = map(half, options(Drawn.CAVITIES, sliver, 30e-3, 1));
+        double area = map.figures().stream()
+                .filter(figure -> figure.id().equals("cavity.area"))
+                .mapToDouble(Figure::valueSi)
+                .sum();
+        assertThat(area).isCloseTo(0.5e-9, within(1e-6 * 1e-9));
+        assertThatThrownBy(() -> map(half, options(Drawn.CAVITIES, sliver, 50e-3, 1)))
+                .isInstanceOf(InputException.class)
+                .hasMessageContaining("lost in the rounding");
     }
 
     /** A texture and the same pattern drawn line by line must measure alike, however fine the lines are for the tile. */

@@ -23,17 +23,32 @@ import org.jspecify.annotations.Nullable;
  * Runs a campaign and prints its tally; ends with exit code 1 when something was found.
  *
  * <pre>
- * [--layouts N] [--jobs N] [--results N] [--seed S] [--first I] [--seconds T] [--threads N] [--scratch DIR] [--keep]
+ * [--layouts N] [--jobs N] [--results N] [--seed S] [--portions P] [--first I] [--seconds T] [--threads N] [--scratch DIR] [--keep]
  * </pre>
  *
- * The seconds are for each kind. Input number I of a kind follows from the seed, the kind and I alone, so {@code --first I --layouts 1 --keep} makes it again.
+ * The numbers and the seconds are for each portion and kind. Portions have the seeds S, S + 1 and so on; each tells its tally when it ends, and after
+ * the last the sum is told, so that of a campaign that was stopped nothing is lost but the portion it was at. Input number I of a kind follows
+ * from the seed, the kind and I alone, so {@code --first I --layouts 1 --keep} makes it again.
  */
 public final class CampaignMain {
     private static final double LIMIT_SECONDS = 20;
     private static final double LISTEN_SECONDS = 5;
 
     private final Map<String, Long> options = new LinkedHashMap<>(Map.of(
-            "--layouts", 0L, "--jobs", 0L, "--results", 0L, "--seed", 1L, "--first", 0L, "--seconds", 1_000_000L));
+            "--layouts",
+            0L,
+            "--jobs",
+            0L,
+            "--results",
+            0L,
+            "--seed",
+            1L,
+            "--portions",
+            1L,
+            "--first",
+            0L,
+            "--seconds",
+            1_000_000L));
     private Path scratch = Path.of(System.getProperty("java.io.tmpdir"));
     private int threads = Math.max(1, Runtime.getRuntime().availableProcessors() / 2);
     private boolean keep;
@@ -76,42 +91,49 @@ public final class CampaignMain {
     }
 
     private boolean run(PrintStream out) throws IOException, InterruptedException {
-        long begin = System.nanoTime();
         Path place = Files.createTempDirectory(Files.createDirectories(scratch), "campaign-");
-        boolean clean = true;
         Map<String, Trial> trials = new LinkedHashMap<>();
         trials.put("--layouts", new LayoutTrial(20));
-        trials.put("--jobs", new JobTrial(50));
-        trials.put("--results", new ResultsTrial(original(place)));
-        for (Map.Entry<String, Trial> trial : trials.entrySet()) {
-            if (option(trial.getKey()) > 0) {
+        trials.put("--jobs", new JobTrial(100));
+        if (option("--results") > 0) {
+            trials.put("--results", new ResultsTrial(original(place)));
+        }
+        trials.keySet().removeIf(kind -> option(kind) == 0);
+        Map<String, Tally> sums = new LinkedHashMap<>();
+        trials.keySet().forEach(kind -> sums.put(kind, new Tally()));
+        long portions = option("--portions");
+        for (long portion = 0; portion < portions; portion++) {
+            long begin = System.nanoTime();
+            long seed = option("--seed") + portion;
+            for (Map.Entry<String, Trial> trial : trials.entrySet()) {
                 Tally tally = new Tally();
                 long deadline = System.nanoTime() + option("--seconds") * 1_000_000_000L;
-                many(trial.getKey(), trial.getValue(), tally, place, deadline, out);
+                many(seed, trial.getKey(), trial.getValue(), tally, place, deadline, out);
                 out.print(tally.text(trial.getKey().substring(2)));
-                clean &= tally.isClean();
+                sums.getOrDefault(trial.getKey(), tally).add(tally);
             }
+            out.printf("seed %d, %d threads, %.0f s%n", seed, threads, (System.nanoTime() - begin) * 1e-9);
         }
-        out.printf("seed %d, %d threads, %.0f s%n", option("--seed"), threads, (System.nanoTime() - begin) * 1e-9);
+        if (portions > 1) {
+            out.printf("all of seeds %d to %d%n", option("--seed"), option("--seed") + portions - 1);
+            sums.forEach((kind, sum) -> out.print(sum.text(kind.substring(2))));
+        }
         if (!keep) {
             clear(place);
             Files.delete(place);
         }
-        return clean;
+        return sums.values().stream().allMatch(Tally::isClean);
     }
 
+    /** Results of the starter job on coarse tiles, since every changed copy of them is read as a whole. */
     private static Path original(Path place) throws IOException {
         Path job = place.resolve("original");
         Tool.run(new Progress(), "new", job);
-        Tool.run(
-                new Progress(),
-                "run",
-                job.resolve("job.yaml"),
-                "--quiet",
-                "--no-report",
-                "--out",
-                place.resolve("results"));
-        return place.resolve("results");
+        Path file = job.resolve("job.yaml");
+        Files.writeString(file, Files.readString(file).replace("side: \"50 um\"", "side: \"150 um\""));
+        Path results = place.resolve("results");
+        Tool.run(new Progress(), "run", file, "--quiet", "--no-report", "--out", results);
+        return results;
     }
 
     /** One worker: the input it is at, since when, and how to stop it. */
@@ -125,7 +147,7 @@ public final class CampaignMain {
         private @Nullable Thread thread;
     }
 
-    private void many(String kind, Trial trial, Tally tally, Path place, long deadline, PrintStream out)
+    private void many(long seed, String kind, Trial trial, Tally tally, Path place, long deadline, PrintStream out)
             throws InterruptedException {
         AtomicLong next = new AtomicLong(option("--first"));
         long end = option("--first") + option(kind);
@@ -137,7 +159,7 @@ public final class CampaignMain {
                     () -> {
                         long number;
                         while ((number = next.getAndIncrement()) < end && System.nanoTime() < deadline) {
-                            one(kind, trial, number, tally, directory, worker);
+                            one(seed, kind, trial, number, tally, directory, worker);
                         }
                         worker.number = -1;
                     },
@@ -204,9 +226,9 @@ public final class CampaignMain {
         }
     }
 
-    private void one(String kind, Trial trial, long number, Tally tally, Path directory, Worker worker) {
-        SplittableRandom random = new SplittableRandom(
-                option("--seed") * 1_000_003 + kind.hashCode() * 31L + number * 0x9E3779B97F4A7C15L);
+    private void one(long seed, String kind, Trial trial, long number, Tally tally, Path directory, Worker worker) {
+        SplittableRandom random =
+                new SplittableRandom(seed * 1_000_003 + kind.hashCode() * 31L + number * 0x9E3779B97F4A7C15L);
         worker.progress = new Progress();
         worker.told = false;
         worker.asked = 0;

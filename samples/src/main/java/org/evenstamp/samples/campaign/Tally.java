@@ -21,7 +21,12 @@ final class Tally {
      * @param first number of the first input of the kind
      * @param what what it was there
      */
-    record Found(long count, long first, String what) {}
+    record Found(long count, long first, String what) {
+        Found plus(Found other) {
+            Found earlier = first <= other.first ? this : other;
+            return new Found(count + other.count, earlier.first, earlier.what);
+        }
+    }
 
     synchronized void add(long number, Verdict verdict, double seconds) {
         ends.merge(verdict.end(), 1L, Long::sum);
@@ -31,7 +36,16 @@ final class Tally {
             findings.merge(
                     alike.substring(0, Math.min(alike.length(), 90)),
                     new Found(1, number, verdict.what()),
-                    (a, b) -> new Found(a.count + 1, Math.min(a.first, b.first), a.first < b.first ? a.what : b.what));
+                    Found::plus);
+        }
+    }
+
+    /** Adds what another tally counted; the numbers of its inputs stay as they are. */
+    synchronized void add(Tally other) {
+        synchronized (other) {
+            other.ends.forEach((end, count) -> ends.merge(end, count, Long::sum));
+            slowestSeconds = Math.max(slowestSeconds, other.slowestSeconds);
+            other.findings.forEach((alike, found) -> findings.merge(alike, found, Found::plus));
         }
     }
 

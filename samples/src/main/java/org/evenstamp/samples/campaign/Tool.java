@@ -2,9 +2,13 @@ package org.evenstamp.samples.campaign;
 
 import java.io.PrintWriter;
 import java.io.StringWriter;
+import java.nio.file.Path;
 import java.util.stream.Stream;
 import org.evenstamp.analysis.pipeline.AnalysisFinder;
 import org.evenstamp.analysis.pipeline.FoundAnalysis;
+import org.evenstamp.analysis.pipeline.Pipeline;
+import org.evenstamp.engine.job.Job;
+import org.evenstamp.engine.run.OpenLayout;
 import org.evenstamp.samples.campaign.Trial.End;
 import org.evenstamp.samples.campaign.Trial.Verdict;
 import org.evenstamp.shared.progress.Progress;
@@ -12,6 +16,7 @@ import org.evenstamp.tool.command.Evenstamp;
 import org.evenstamp.tool.command.ToolContext;
 import org.evenstamp.tool.console.Console;
 import org.evenstamp.tool.exit.ExitCode;
+import org.evenstamp.tool.exit.Failure;
 import org.evenstamp.tool.exit.Interruption;
 
 /** Runs a command line of the tool in this process and judges how it ended. */
@@ -19,10 +24,31 @@ final class Tool {
     private static final int LONGEST_LINE = 1500;
     private static final java.util.List<FoundAnalysis> OURS = AnalysisFinder.find(java.util.List.of());
 
+    private static final Pipeline PIPELINE = new Pipeline(OURS);
+
     private Tool() {}
 
+    /**
+     * Reads a job as the verb {@code check} does and opens its layout, without a command line, which takes longer to be built than a small job to be
+     * read; judges what would be said.
+     */
+    static Verdict check(Path job) {
+        StringWriter err = new StringWriter();
+        int code = ExitCode.WITHIN_LIMITS;
+        try {
+            OpenLayout.open(Job.read(job, PIPELINE).layout());
+        } catch (Throwable e) { // judged as the tool tells it
+            code = Failure.tell(e, new PrintWriter(err, true), false);
+        }
+        return judged(code, err.toString(), "");
+    }
+
     static Verdict run(Progress progress, Object... arguments) {
-        StringWriter out = new StringWriter();
+        return run(progress, new StringWriter(), arguments);
+    }
+
+    /** Runs it with a standard output of the caller's. */
+    static Verdict run(Progress progress, StringWriter out, Object... arguments) {
         StringWriter err = new StringWriter();
         int code = Evenstamp.run(
                 new ToolContext(
@@ -32,7 +58,10 @@ final class Tool {
                         new Interruption(progress),
                         directories -> OURS),
                 Stream.of(arguments).map(Object::toString).toArray(String[]::new));
-        String said = err.toString();
+        return judged(code, err.toString(), out.toString());
+    }
+
+    private static Verdict judged(int code, String said, String out) {
         if (code == ExitCode.OUR_BUG || said.contains("\tat ") || said.contains("Exception")) {
             return Verdict.found("exit " + code + ": " + shortened(said));
         }
@@ -46,7 +75,8 @@ final class Tool {
         if (raw) {
             return Verdict.found("a control character as it came: " + shortened(said));
         }
-        return Verdict.of(code <= ExitCode.LIMIT_EXCEEDED ? End.TAKEN : End.REFUSED);
+        boolean done = code <= ExitCode.LIMIT_EXCEEDED || code == ExitCode.CANCELLED;
+        return Verdict.of(done ? End.TAKEN : End.REFUSED);
     }
 
     private static String shortened(String text) {

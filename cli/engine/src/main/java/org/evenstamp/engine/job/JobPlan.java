@@ -83,6 +83,16 @@ final class JobPlan {
      * @param untried the analyses, in name only
      */
     static List<Problem> unreachedLimits(Pipeline untried, List<Limit> limits, Resolution resolved) {
+        Map<Unreached, List<Cause>> byLimits = new LinkedHashMap<>();
+        unreached(untried, limits, resolved)
+                .forEach((cause, unreached) -> byLimits.computeIfAbsent(unreached, same -> new ArrayList<>())
+                        .add(cause));
+        return byLimits.entrySet().stream()
+                .map(entry -> entry.getKey().problem(entry.getValue()))
+                .toList();
+    }
+
+    private static Map<Cause, Unreached> unreached(Pipeline untried, List<Limit> limits, Resolution resolved) {
         Plan plan = untried.plan(TileFields.all(), analysis -> given(analysis, resolved));
         Map<String, Skipped> givers = new LinkedHashMap<>();
         for (Skipped skipped : plan.skipped()) {
@@ -98,12 +108,65 @@ final class JobPlan {
                 }
             }
         }
-        Map<Unreached, List<Cause>> byLimits = new LinkedHashMap<>();
-        causes.forEach((cause, unreached) ->
-                byLimits.computeIfAbsent(unreached, same -> new ArrayList<>()).add(cause));
-        return byLimits.entrySet().stream()
-                .map(entry -> entry.getKey().problem(entry.getValue()))
-                .toList();
+        return causes;
+    }
+
+    /**
+     * Finds keys that analyses need as the job stands and that it does not set, where something else keeps the analyses from
+     * being made: a value that is doubtful, or one that a limit misses. They are made with stand-ins for such numbers, once for
+     * all that the analysis knows and once for the required alone; only what both times is missed is told.
+     *
+     * @param untried the analyses, in name only
+     */
+    static List<Problem> unmetNeeds(
+            Pipeline pipeline, Pipeline untried, List<Limit> limits, Resolution resolved, ProblemPlaces places) {
+        Set<String> missed = new LinkedHashSet<>();
+        unreached(untried, limits, resolved).values().forEach(unreached -> missed.addAll(unreached.analyses()));
+        List<Problem> needs = new ArrayList<>();
+        for (FoundAnalysis found : pipeline.analyses()) {
+            AnalysisDescription analysis = found.description();
+            Set<Parameter> open = analysis.parameters().stream()
+                    .filter(parameter -> resolved.values().doubtful().contains(parameter.id()))
+                    .collect(Collectors.toSet());
+            boolean lacks = given(analysis, resolved) instanceof GivenParameters.Lacking;
+            boolean numbers = open.stream().allMatch(Parameter.Quantity.class::isInstance);
+            if (numbers && (lacks ? missed.contains(found.id()) : !open.isEmpty())) {
+                Set<Problem> twice =
+                        new LinkedHashSet<>(refusals(found, resolved, parameter -> open.contains(parameter)));
+                twice.retainAll(refusals(found, resolved, parameter -> false));
+                twice.stream()
+                        .map(places::placed)
+                        .filter(problem -> !problem.key().isEmpty() && resolved.lacks(problem.key()))
+                        .forEach(needs::add);
+            }
+        }
+        return needs;
+    }
+
+    /** Returns why an analysis cannot be made when its required numbers, and others that are chosen, get stand-ins. */
+    private static List<Problem> refusals(
+            FoundAnalysis found, Resolution resolved, Predicate<Parameter.Quantity> standsIn) {
+        Parameters.Builder builder = values(found.description(), resolved);
+        for (Parameter parameter : found.description().parameters()) {
+            if (parameter instanceof Parameter.Quantity quantity
+                    && resolved.number(quantity.id()) == null
+                    && (quantity.required() || standsIn.test(quantity))) {
+                double middle = quantity.least() > 0
+                        ? Math.sqrt(quantity.least()) * Math.sqrt(quantity.most())
+                        : (quantity.least() + quantity.most()) / 2;
+                builder.quantity(
+                        quantity.id(), quantity.unit().toSi(quantity.standard().orElse(middle)));
+            }
+        }
+        try {
+            found.provider()
+                    .create(builder.defaults(found.description().parameters()).build());
+            return List.of();
+        } catch (InputException e) {
+            return e.problems();
+        } catch (RuntimeException e) {
+            return List.of(); // the stand-ins made it fail, or it will fail again when it is made in earnest
+        }
     }
 
     /** A key that the job does not set, or a field that nobody gives. */
@@ -176,6 +239,11 @@ final class JobPlan {
         if (!lacking.isEmpty()) {
             return new GivenParameters.Lacking(lacking);
         }
+        return new GivenParameters.Complete(
+                values(analysis, resolved).defaults(analysis.parameters()).build());
+    }
+
+    private static Parameters.Builder values(AnalysisDescription analysis, Resolution resolved) {
         Parameters.Builder builder = Parameters.builder();
         for (Parameter parameter : analysis.parameters()) {
             String id = parameter.id();
@@ -190,7 +258,6 @@ final class JobPlan {
                 builder.table(id, rows);
             }
         }
-        return new GivenParameters.Complete(
-                builder.defaults(analysis.parameters()).build());
+        return builder;
     }
 }

@@ -65,8 +65,12 @@ record JobSteps(
         Resolution resolved = Resolution.of(text, values, files, places, problems);
         Job.LayoutChoice layout = layouts.layout(resolved);
         Map<String, Object> dummyProperties = DummyProperties.read(values.node(DummyProperties.KEY.id()), problems);
-        problems.addAll(JobPlan.unreachedLimits(setting.untried(), values.limits(), resolved));
+        problems.addAll(JobPlan.unreachedLimits(setting.untried(), values.meantLimits(), resolved));
         Plan plan = plan(setting, resolved, places, problems);
+        if (!problems.all().isEmpty()) {
+            problems.addAll(
+                    JobPlan.unmetNeeds(setting.pipeline(), setting.untried(), values.meantLimits(), resolved, places));
+        }
         problems.throwIfAny();
         return new JobSteps(
                 text,

@@ -6,6 +6,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import java.util.stream.Stream;
 import org.evenstamp.geometry.tile.MapOptions;
 import org.evenstamp.shared.finding.Limit;
 import org.jspecify.annotations.Nullable;
@@ -15,13 +16,15 @@ import org.jspecify.annotations.Nullable;
  *
  * @param settings by key of the vocabulary
  * @param limits bounds on fields
+ * @param unread bounds that could not be understood: only field, measure and place of them mean anything
  * @param doubtful keys of which the job says something that could not be understood, and that has been told: what else follows
  *     from that is no problem of its own
  */
-record JobValues(Map<String, Setting> settings, List<Limit> limits, Set<String> doubtful) {
+record JobValues(Map<String, Setting> settings, List<Limit> limits, List<Limit> unread, Set<String> doubtful) {
     JobValues {
         settings = Collections.unmodifiableMap(new LinkedHashMap<>(settings));
         limits = List.copyOf(limits);
+        unread = List.copyOf(unread);
         doubtful = Set.copyOf(doubtful);
     }
 
@@ -49,6 +52,11 @@ record JobValues(Map<String, Setting> settings, List<Limit> limits, Set<String> 
 
         /** A group or a list with a form of its own. */
         record Nested(JobNode node) implements Value {}
+    }
+
+    /** Returns every limit that the job means to set, be it rightly or wrongly written. */
+    List<Limit> meantLimits() {
+        return Stream.concat(limits.stream(), unread.stream()).toList();
     }
 
     /** Whether the job sets a key, be it rightly or wrongly. */

@@ -22,6 +22,7 @@ final class LimitReader {
 
     private final JobText text;
     private final JobProblems problems;
+    private final List<Limit> unread = new ArrayList<>();
 
     LimitReader(JobText text, JobProblems problems) {
         this.text = text;
@@ -38,6 +39,11 @@ final class LimitReader {
     static String region(String subject) {
         int at = subject.indexOf(Limit.AT);
         return at < 0 ? "" : subject.substring(at + 1).strip();
+    }
+
+    /** Returns a limit for every bound that has been met and not understood. */
+    List<Limit> unread() {
+        return unread;
     }
 
     /** Returns the bounds on one field, in a region unless that is empty; what is wrong with them goes to the problems. */
@@ -88,6 +94,7 @@ final class LimitReader {
                     new Limit(read.fieldId(), region, read.measure(), read.side(), read.boundSi(), read.source()));
         } catch (UnitException e) {
             problems.add(node.mark(), "job.value", key, key + ": " + e.getMessage(), "");
+            unread.add(new Limit(field.id(), measure(measure), Limit.Side.AT_LEAST, 0, text.source(node.mark())));
             return Optional.empty();
         }
     }
@@ -98,7 +105,7 @@ final class LimitReader {
      * @throws UnitException when it is not a sign and a quantity of the field's dimension
      */
     static Limit read(FieldName field, String measureWord, String text, Source source) {
-        Limit.Measure measure = Limit.Measure.valueOf(measureWord.toUpperCase(Locale.ROOT));
+        Limit.Measure measure = measure(measureWord);
         String trimmed = text.strip();
         Limit.Side side;
         if (trimmed.startsWith("<=")) {
@@ -120,6 +127,10 @@ final class LimitReader {
                 side,
                 difference ? quantity.value() * quantity.unit().scale() : si,
                 source);
+    }
+
+    private static Limit.Measure measure(String word) {
+        return Limit.Measure.valueOf(word.toUpperCase(Locale.ROOT));
     }
 
     static boolean isPure(Unit unit) {

@@ -234,6 +234,14 @@ record Resolution(
                 filmMap);
     }
 
+    /** Returns whether a key has no value, and nothing is there that could be meant for one. */
+    boolean lacks(String id) {
+        return !values.numbers().containsKey(id)
+                && !values.words().containsKey(id)
+                && !values.tables().containsKey(id)
+                && !values.doubtful().contains(id);
+    }
+
     @Nullable
     Double number(String id) {
         return values.numbers().get(id);

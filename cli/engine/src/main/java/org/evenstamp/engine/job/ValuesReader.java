@@ -62,7 +62,7 @@ final class ValuesReader {
         if (text.whole()) {
             reader.checkRequired();
         }
-        return new JobValues(reader.settings, reader.limits, reader.doubtful);
+        return new JobValues(reader.settings, reader.limits, reader.bounds.unread(), reader.doubtful);
     }
 
     private static List<Line> lines(JobNode.Mapping mapping) {

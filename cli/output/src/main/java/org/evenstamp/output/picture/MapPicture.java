@@ -171,6 +171,7 @@ public final class MapPicture {
     private void tiles(BufferedImage image, Field field, Scale scale, ColourRange range) {
         int[] colours = new int[scale.width / scale.tile];
         int[] line = new int[scale.width];
+        int[] pixels = PngFile.pixels(image);
         for (int y = 0; y < scale.height; y++) {
             if (y % scale.tile == 0) {
                 colours(colours, field, scale, range, (scale.height - 1 - y) / scale.tile);
@@ -179,7 +180,7 @@ public final class MapPicture {
                 int colour = colours[x / scale.tile];
                 line[x] = colour != UNKNOWN ? colour : (x + y) % 8 < 2 ? HATCH_LINE : HATCH_GROUND;
             }
-            image.setRGB(LEFT, TOP + y, scale.width, 1, line, 0, scale.width);
+            System.arraycopy(line, 0, pixels, (TOP + y) * image.getWidth() + LEFT, scale.width);
         }
     }
 

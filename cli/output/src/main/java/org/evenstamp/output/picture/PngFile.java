@@ -1,6 +1,7 @@
 package org.evenstamp.output.picture;
 
 import java.awt.image.BufferedImage;
+import java.awt.image.DataBufferInt;
 import java.io.ByteArrayOutputStream;
 import java.nio.ByteBuffer;
 import java.nio.charset.StandardCharsets;
@@ -34,29 +35,31 @@ final class PngFile {
         return file.toByteArray();
     }
 
+    /** Returns the pixels of a picture of the type RGB, its own memory: a row after the other, red in bits 16 to 23. */
+    static int[] pixels(BufferedImage image) {
+        return ((DataBufferInt) image.getRaster().getDataBuffer()).getData();
+    }
+
     private static byte[] packed(BufferedImage image, int width, int height) {
         byte[] line = new byte[1 + 3 * width];
         line[0] = UP;
-        int[] above = new int[width];
-        int[] pixels = new int[width];
+        int[] pixels = pixels(image);
         byte[] buffer = new byte[1 << 16];
         ByteArrayOutputStream packed = new ByteArrayOutputStream();
         Deflater deflater = new Deflater(LEVEL);
         try {
             for (int y = 0; y < height; y++) {
-                image.getRGB(0, y, width, 1, pixels, 0, width);
-                for (int x = 0; x < width; x++) {
-                    line[3 * x + 1] = (byte) ((pixels[x] >> 16) - (above[x] >> 16));
-                    line[3 * x + 2] = (byte) ((pixels[x] >> 8) - (above[x] >> 8));
-                    line[3 * x + 3] = (byte) (pixels[x] - above[x]);
+                for (int x = 0, i = y * width; x < width; x++, i++) {
+                    int pixel = pixels[i];
+                    int above = y == 0 ? 0 : pixels[i - width];
+                    line[3 * x + 1] = (byte) ((pixel >> 16) - (above >> 16));
+                    line[3 * x + 2] = (byte) ((pixel >> 8) - (above >> 8));
+                    line[3 * x + 3] = (byte) (pixel - above);
                 }
                 deflater.setInput(line);
                 while (!deflater.needsInput()) {
                     packed.write(buffer, 0, deflater.deflate(buffer));
                 }
-                int[] swap = above;
-                above = pixels;
-                pixels = swap;
             }
             deflater.finish();
             while (!deflater.finished()) {
