@@ -2,9 +2,12 @@ package org.evenstamp.analysis.pipeline;
 
 import java.util.Collection;
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Set;
+import java.util.regex.Pattern;
 import java.util.stream.Stream;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldName;
@@ -19,12 +22,17 @@ import org.evenstamp.shared.spi.Analysis;
 import org.evenstamp.shared.spi.AnalysisContext;
 import org.evenstamp.shared.spi.AnalysisDescription;
 import org.evenstamp.shared.spi.AnalysisResult;
+import org.evenstamp.shared.spi.Curve;
+import org.evenstamp.shared.spi.Figure;
 import org.evenstamp.shared.spi.Snapshot;
 import org.evenstamp.shared.thread.Workers;
+import org.evenstamp.shared.unit.Unit;
 import org.jspecify.annotations.Nullable;
 
 /** What will run for a job, and what will not and why. */
 public final class Plan {
+    private static final Pattern ID = Pattern.compile("[a-z][a-z0-9-]*(\\.[a-z0-9-]+)*");
+
     /** An analysis ready to run. */
     record Step(FoundAnalysis found, Analysis analysis) {}
 
@@ -177,6 +185,7 @@ public final class Plan {
                         found, "delivered the field " + field.name().id() + " on another grid: " + field.grid());
             }
         }
+        checkNumbers(found, result);
         for (Finding.Warning warning : result.warnings()) {
             if (warning.place() instanceof Place.Tile tile
                     && !(Double.isFinite(tile.xMetres()) && Double.isFinite(tile.yMetres()))) {
@@ -206,6 +215,50 @@ public final class Plan {
                     found,
                     "did not deliver what it declared: "
                             + String.join(", ", open.keySet().stream().sorted().toList()));
+        }
+    }
+
+    /** What is delivered must be a number in the unit it is shown in too, and its name fit for a file. */
+    private static void checkNumbers(FoundAnalysis found, AnalysisResult result) {
+        Set<String> ids = new HashSet<>();
+        for (Figure figure : result.figures()) {
+            checkId(found, "figure", figure.id(), ids);
+            checkShown(found, "the figure " + figure.id(), figure.unit(), figure.valueSi());
+        }
+        ids.clear();
+        for (Curve curve : result.curves()) {
+            checkId(found, "curve", curve.id(), ids);
+            for (Curve.Column column : curve.columns()) {
+                for (int i = 0; i < column.length(); i++) {
+                    checkShown(found, "the curve " + curve.id(), column.unit(), column.at(i));
+                }
+            }
+        }
+        if (found.plugIn()) {
+            for (Field field : result.fields()) {
+                for (double value : field.toArray()) {
+                    if (!Double.isNaN(value)) { // else the tile has no value
+                        checkShown(
+                                found,
+                                "the field " + field.name().id(),
+                                field.name().unit(),
+                                value);
+                    }
+                }
+            }
+        }
+    }
+
+    private static void checkId(FoundAnalysis found, String what, String id, Set<String> before) {
+        if (!ID.matcher(id).matches() || !before.add(id)) {
+            throw new AnalysisFailure(
+                    found, "delivered a " + what + " \"" + id + "\", which is no dotted lower-case words, or twice");
+        }
+    }
+
+    private static void checkShown(FoundAnalysis found, String what, Unit unit, double si) {
+        if (!Double.isFinite(unit.fromSi(si))) {
+            throw new AnalysisFailure(found, "delivered " + what + " that is no finite number of " + unit.symbol());
         }
     }
 }

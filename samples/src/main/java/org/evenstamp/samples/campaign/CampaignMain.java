@@ -23,7 +23,7 @@ import org.jspecify.annotations.Nullable;
  * Runs a campaign and prints its tally; ends with exit code 1 when something was found.
  *
  * <pre>
- * [--layouts N] [--jobs N] [--results N] [--seed S] [--portions P] [--first I] [--seconds T] [--threads N] [--scratch DIR] [--keep]
+ * [--layouts N] [--jobs N] [--results N] [--plug-ins N] [--seed S] [--portions P] [--first I] [--seconds T] [--threads N] [--scratch DIR] [--keep]
  * </pre>
  *
  * The numbers and the seconds are for each portion and kind. Portions have the seeds S, S + 1 and so on; each tells its tally when it ends, and after
@@ -40,6 +40,8 @@ public final class CampaignMain {
             "--jobs",
             0L,
             "--results",
+            0L,
+            "--plug-ins",
             0L,
             "--seed",
             1L,
@@ -98,6 +100,7 @@ public final class CampaignMain {
         if (option("--results") > 0) {
             trials.put("--results", new ResultsTrial(original(place)));
         }
+        trials.put("--plug-ins", new PlugInTrial());
         trials.keySet().removeIf(kind -> option(kind) == 0);
         Map<String, Tally> sums = new LinkedHashMap<>();
         trials.keySet().forEach(kind -> sums.put(kind, new Tally()));

@@ -110,15 +110,8 @@ final class LayoutTrial implements Trial {
             Double side = random.nextInt(50) == 0 ? null : kept.tileSide(random.nextInt(1, 5));
             return measures ? measured(layout, kept, side, progress) : Verdict.of(End.TAKEN);
         } catch (InputException e) {
-            return refused(e);
+            return Tool.told(e);
         }
-    }
-
-    private static Verdict refused(InputException e) {
-        String text = String.valueOf(e.getMessage());
-        return text.isBlank() || text.length() > 2000
-                ? Verdict.found("a message of " + text.length())
-                : Verdict.of(End.REFUSED);
     }
 
     private static Verdict measured(LayoutFile layout, Kept kept, @Nullable Double sideMetres, Progress progress) {

@@ -3,6 +3,7 @@ package org.evenstamp.samples.campaign;
 import java.io.PrintWriter;
 import java.io.StringWriter;
 import java.nio.file.Path;
+import java.util.List;
 import java.util.stream.Stream;
 import org.evenstamp.analysis.pipeline.AnalysisFinder;
 import org.evenstamp.analysis.pipeline.FoundAnalysis;
@@ -22,7 +23,7 @@ import org.evenstamp.tool.exit.Interruption;
 /** Runs a command line of the tool in this process and judges how it ended. */
 final class Tool {
     private static final int LONGEST_LINE = 1500;
-    private static final java.util.List<FoundAnalysis> OURS = AnalysisFinder.find(java.util.List.of());
+    static final List<FoundAnalysis> OURS = AnalysisFinder.find(List.of());
 
     private static final Pipeline PIPELINE = new Pipeline(OURS);
 
@@ -33,13 +34,18 @@ final class Tool {
      * read; judges what would be said.
      */
     static Verdict check(Path job) {
-        StringWriter err = new StringWriter();
-        int code = ExitCode.WITHIN_LIMITS;
         try {
             OpenLayout.open(Job.read(job, PIPELINE).layout());
-        } catch (Throwable e) { // judged as the tool tells it
-            code = Failure.tell(e, new PrintWriter(err, true), false);
+            return Verdict.of(End.TAKEN);
+        } catch (Throwable e) {
+            return told(e);
         }
+    }
+
+    /** Judges how the tool tells a failure. */
+    static Verdict told(Throwable failure) {
+        StringWriter err = new StringWriter();
+        int code = Failure.tell(failure, new PrintWriter(err, true), false);
         return judged(code, err.toString(), "");
     }
 
@@ -49,6 +55,11 @@ final class Tool {
 
     /** Runs it with a standard output of the caller's. */
     static Verdict run(Progress progress, StringWriter out, Object... arguments) {
+        return run(progress, out, OURS, arguments);
+    }
+
+    /** Runs it with analyses of the caller's. */
+    static Verdict run(Progress progress, StringWriter out, List<FoundAnalysis> analyses, Object... arguments) {
         StringWriter err = new StringWriter();
         int code = Evenstamp.run(
                 new ToolContext(
@@ -56,13 +67,14 @@ final class Tool {
                         "campaign",
                         progress,
                         new Interruption(progress),
-                        directories -> OURS),
+                        directories -> analyses),
                 Stream.of(arguments).map(Object::toString).toArray(String[]::new));
         return judged(code, err.toString(), out.toString());
     }
 
     private static Verdict judged(int code, String said, String out) {
-        if (code == ExitCode.OUR_BUG || said.contains("\tat ") || said.contains("Exception")) {
+        boolean names = said.contains("Exception") && !said.contains("a defect of a plug-in");
+        if (code == ExitCode.OUR_BUG || said.contains("\tat ") || names) {
             return Verdict.found("exit " + code + ": " + shortened(said));
         }
         if (code == ExitCode.YOUR_INPUT && said.isBlank()) {

@@ -78,6 +78,9 @@ class PluginZooTest {
                 "",
                 "");
         beast("Nowhere", warning("\"somewhere\"", "new Place.Tile(0, 0, Double.NaN, 0)"), "", "");
+        beast("Endless", figure("zoo.length", "1.7e308"), "", "");
+        beast("Escaping", curve("../../escaped"), "", "");
+        beast("Voiceless", curve("zoo.\\0"), "", "");
         beast("Speechless", warning("null", "new Place.WholeStamp()"), "", "");
         beast("HalfCharacter", warning("\"half \\ud800 a character\"", "new Place.WholeStamp()"), "", "");
         beast("Interrupting", "Thread.currentThread().interrupt();", "", "");
@@ -90,6 +93,16 @@ class PluginZooTest {
     private static String warning(String message, String place) {
         return "if (true) return new AnalysisResult(result(context).fields(), List.of(), List.of(), List.of(new"
                 + " Finding.Warning(\"zoo\", \"zoo.warning\", " + message + ", " + place + ")));";
+    }
+
+    private static String figure(String id, String metres) {
+        return "if (true) return new AnalysisResult(result(context).fields(), List.of(Figure.of(\"" + id + "\", "
+                + metres + ", \"nm\", \"a length\")), List.of(), List.of());";
+    }
+
+    private static String curve(String id) {
+        return "if (true) return new AnalysisResult(result(context).fields(), List.of(), List.of(new Curve(\"" + id
+                + "\", \"a curve\", List.of(new Curve.Column(\"time\", \"s\", new double[1])))), List.of());";
     }
 
     private static void beast(String name, String run, String make, String describe) {
@@ -215,7 +228,10 @@ class PluginZooTest {
         "Cancelling, CancelledException",
         "Loop, java.lang.RuntimeException: no such thing",
         "Nowhere, a place that is no number",
-        "Speechless, the message of a warning"
+        "Speechless, the message of a warning",
+        "Endless, the figure zoo.length that is no finite number of nm",
+        "Escaping, delivered a curve",
+        "Voiceless, delivered a curve"
     })
     void what_fails_is_named_as_the_plug_ins_defect_and_leaves_no_result(String name, String what) throws IOException {
         assertThat(run(name)).isEqualTo(3);
