@@ -33,6 +33,9 @@ import org.jspecify.annotations.Nullable;
 public final class Plan {
     private static final Pattern ID = Pattern.compile("[a-z][a-z0-9-]*(\\.[a-z0-9-]+)*");
 
+    /** Squares of larger numbers, as statistics take them, could not be summed over all tiles. */
+    private static final double MOST_SHOWN = 1e150;
+
     /** An analysis ready to run. */
     record Step(FoundAnalysis found, Analysis analysis) {}
 
@@ -257,8 +260,9 @@ public final class Plan {
     }
 
     private static void checkShown(FoundAnalysis found, String what, Unit unit, double si) {
-        if (!Double.isFinite(unit.fromSi(si))) {
-            throw new AnalysisFailure(found, "delivered " + what + " that is no finite number of " + unit.symbol());
+        if (!(Math.abs(unit.fromSi(si)) <= MOST_SHOWN)) {
+            throw new AnalysisFailure(
+                    found, "delivered " + what + " that is no number of " + unit.symbol() + " up to " + MOST_SHOWN);
         }
     }
 }

@@ -13,6 +13,7 @@ import org.locationtech.jts.geom.Coordinate;
 import org.locationtech.jts.geom.Geometry;
 import org.locationtech.jts.geom.GeometryFactory;
 import org.locationtech.jts.triangulate.DelaunayTriangulationBuilder;
+import org.locationtech.jts.triangulate.quadedge.LocateFailureException;
 
 /**
  * Values at points of the plane, and linear interpolation between them.
@@ -63,7 +64,7 @@ public final class PointValues {
      * @param x places in m, no two points at the same
      * @param y places in m
      * @param value what was measured, finite
-     * @return nothing when the points span no area: fewer than three, or all on a line
+     * @return nothing when the points span no area: fewer than three, or all on a line, or some too close to be told apart
      * @throws IllegalArgumentException when more than {@value #MOST_SCATTERED} points are no crossings of columns and rows
      */
     public static Optional<PointValues> of(double[] x, double[] y, double[] value) {
@@ -151,7 +152,12 @@ public final class PointValues {
         }
         DelaunayTriangulationBuilder builder = new DelaunayTriangulationBuilder();
         builder.setSites(sites);
-        Geometry found = builder.getTriangles(new GeometryFactory());
+        Geometry found;
+        try {
+            found = builder.getTriangles(new GeometryFactory());
+        } catch (LocateFailureException e) { // so close to each other that rounding takes one for another
+            return List.of();
+        }
         List<int[]> triangles = new ArrayList<>();
         for (int n = 0; n < found.getNumGeometries(); n++) {
             Coordinate[] corners = found.getGeometryN(n).getCoordinates();

@@ -77,6 +77,14 @@ class PointValuesTest {
     }
 
     @Test
+    void points_a_rounding_apart_are_refused_and_not_a_defect() {
+        double[] x = {0, 1 * MM, 0, 1 * MM};
+        double[] y = {0, 0, 1 * MM, 1e-323};
+
+        assertThat(PointValues.of(x, y, new double[4])).isEmpty();
+    }
+
+    @Test
     void columns_and_rows_reproduce_what_is_linear_along_both() {
         double[] columns = {-7 * MM, -2 * MM, 1 * MM, 6.5 * MM};
         double[] rows = {-5 * MM, 0.3 * MM, 4.1 * MM};

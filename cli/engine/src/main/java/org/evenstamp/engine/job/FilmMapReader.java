@@ -66,8 +66,8 @@ final class FilmMapReader {
             reader.problem(
                     "area",
                     0,
-                    "its " + x.length + " points span no area",
-                    "give three points at least that are not on a line, or film.thickness for an even film");
+                    "its " + x.length + " points span no area, or some are too close to be told apart",
+                    "give three points at least that are not on a line and not a rounding apart, or film.thickness for an even film");
             return null;
         }
         return new FilmMap.Measured(

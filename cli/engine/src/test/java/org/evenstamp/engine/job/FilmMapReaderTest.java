@@ -143,12 +143,18 @@ class FilmMapReaderTest {
     @Test
     void points_that_span_no_area_are_refused() throws IOException {
         thickness("x_mm,y_mm,thickness_nm\n0,0,250\n1,1,250\n2,2,250\n");
+        thickness("x_um,y_um,thickness_nm\n0,0,240\n1000,0,260\n0,1000,250\n1000,1001e-320,255\n"); // two a rounding
+        // apart
         thickness("x_mm,y_mm,thickness_nm\n");
 
         assertThat(lines())
                 .containsExactly(
-                        "map.csv: its 3 points span no area (give three points at least that are not on a line, or"
-                                + " film.thickness for an even film)",
+                        "map.csv: its 3 points span no area, or some are too close to be told apart (give three points at"
+                                + " least that are not on a line and not a rounding apart, or film.thickness for an even"
+                                + " film)",
+                        "map.csv: its 4 points span no area, or some are too close to be told apart (give three points at"
+                                + " least that are not on a line and not a rounding apart, or film.thickness for an even"
+                                + " film)",
                         "map.csv: there are no points in it (the first line is x_mm,y_mm,thickness_nm, in these units or"
                                 + " others)");
     }

@@ -1,8 +1,11 @@
 package org.evenstamp.tool.command;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
 import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
@@ -65,6 +68,35 @@ class HostileInputTest {
         }
         assertThat(tool.err.toString().lines().filter(line -> line.contains("a pipe or device, not a file")))
                 .hasSizeGreaterThanOrEqualTo(5);
+    }
+
+    /** A bow tie and a square that share a corner next to zero, and a bow tie that is all next to zero. */
+    @ParameterizedTest
+    @ValueSource(strings = {"4.9e-324", "1e-320", "-2e-310", "2.2250738585072014e-308", "1e-300", "-1e-160"})
+    void coordinates_next_to_zero_are_mended_or_refused_and_no_defect(String tiny) throws IOException {
+        String sound = "POLYGON ((20 20, 30 20, 30 30, 20 30, 20 20))\n";
+        String tie = "POLYGON ((0 TINY, 10 10, 10 0, TINY 10, 0 TINY))\n".replace("TINY", tiny);
+        String dust = "POLYGON ((0 0, TINY TINY, TINY 0, 0 TINY, 0 0))\n".replace("TINY", tiny);
+        for (String text : new String[] {sound + tie, sound + dust, dust, tie}) {
+            Path layout = Files.writeString(directory.resolve("layout.wkt"), text);
+            for (String mend : new String[] {"--repair", "--quiet"}) {
+                assertThat(tool.run("measure", layout, "--unit", "um", mend))
+                        .as(tool.err.toString())
+                        .isIn(0, 3);
+            }
+        }
+        assertThat(tool.err.toString()).doesNotContain("defect").doesNotContain("\tat ");
+
+        Path layout = Files.writeString(directory.resolve("layout.wkt"), sound + tie);
+        assertThat(tool.run("measure", layout, "--unit", "um", "--repair", "--json"))
+                .isZero();
+        double area = 0;
+        for (JsonNode figure : new ObjectMapper().readTree(tool.out.toString()).get("figures")) {
+            area += figure.get("id").asText().equals("cavity.area")
+                    ? figure.get("value").asDouble()
+                    : 0;
+        }
+        assertThat(area * 1e6).as("um^2, of the square and of the mended tie").isCloseTo(150, within(1e-6));
     }
 
     @Test

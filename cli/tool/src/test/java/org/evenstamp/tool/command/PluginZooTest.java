@@ -79,6 +79,7 @@ class PluginZooTest {
                 "");
         beast("Nowhere", warning("\"somewhere\"", "new Place.Tile(0, 0, Double.NaN, 0)"), "", "");
         beast("Endless", figure("zoo.length", "1.7e308"), "", "");
+        beast("Vast", "if (true) return vast(context);", "", "");
         beast("Escaping", curve("../../escaped"), "", "");
         beast("Voiceless", curve("zoo.\\0"), "", "");
         beast("Speechless", warning("null", "new Place.WholeStamp()"), "", "");
@@ -140,6 +141,13 @@ class PluginZooTest {
                         AnalysisResult run(AnalysisContext context) {
                             RUN
                             return result(context);
+                        }
+
+                        AnalysisResult vast(AnalysisContext context) {
+                            double[] values = new double[context.grid().size()];
+                            values[0] = 1.7e308;
+                            values[1] = 1.7e308;
+                            return AnalysisResult.of(List.of(Field.of(GIVEN, context.grid(), values)));
                         }
 
                         AnalysisResult result(AnalysisContext context) {
@@ -229,7 +237,8 @@ class PluginZooTest {
         "Loop, java.lang.RuntimeException: no such thing",
         "Nowhere, a place that is no number",
         "Speechless, the message of a warning",
-        "Endless, the figure zoo.length that is no finite number of nm",
+        "Endless, the figure zoo.length that is no number of nm",
+        "Vast, the field zoo.value that is no number of 1",
         "Escaping, delivered a curve",
         "Voiceless, delivered a curve"
     })
