@@ -22,6 +22,8 @@ public final class RingRepair {
     /** Below this number of vertices the edges cannot cross so often. */
     private static final int FEW_VERTICES = 300;
 
+    private static final double LEAST_SEEN = 1e-150;
+
     private static final GeometryFactory FACTORY = new GeometryFactory();
 
     private final PackedPolygon mended = new PackedPolygon();
@@ -98,9 +100,14 @@ public final class RingRepair {
         Coordinate[] points = new Coordinate[Math.max(count, 3) + 1];
         for (int i = 0; i < points.length - 1; i++) {
             int vertex = start + Math.min(i, count - 1);
-            points[i] = new Coordinate(polygon.xy[2 * vertex], polygon.xy[2 * vertex + 1]);
+            points[i] = new Coordinate(seen(polygon.xy[2 * vertex]), seen(polygon.xy[2 * vertex + 1]));
         }
         points[points.length - 1] = points[0].copy();
         return FACTORY.createLinearRing(points);
+    }
+
+    /** Takes for 0 what is so small that products of it are 0, which makes crossings that nobody finds. */
+    private static double seen(double coordinate) {
+        return Math.abs(coordinate) < LEAST_SEEN ? 0 : coordinate;
     }
 }
