@@ -3,7 +3,9 @@ package org.evenstamp.geometry.tile;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.stream.Collectors;
 import java.util.stream.IntStream;
+import java.util.stream.Stream;
 import org.evenstamp.geometry.coverage.CoverageSums;
 import org.evenstamp.geometry.coverage.DepthCheck;
 import org.evenstamp.geometry.coverage.LayerRules;
@@ -342,18 +344,27 @@ public final class TileMapper {
                             "%.4g mm^2 of the drawn features lie beyond the stamp's tiles and were left out",
                             outside * 1e6));
         }
-        double overhangX = grid.columns() * grid.pitchMetres() - outline.width();
-        double overhangY = grid.rows() * grid.pitchMetres() - outline.height();
+        double overhangX = overhang(grid.columns(), grid.pitchMetres(), outline.width());
+        double overhangY = overhang(grid.rows(), grid.pitchMetres(), outline.height());
         if (Math.max(overhangX, overhangY) > 0.01 * grid.pitchMetres()) {
             warn(
                     "tiles.overhang",
-                    String.format(
-                            Locale.ROOT,
-                            "the stamp is no whole number of tiles: the last column and row reach %.4g and %.4g um beyond"
-                                    + " its rim and read as land there",
-                            overhangX * 1e6,
-                            overhangY * 1e6));
+                    "the stamp is no whole number of tiles: beyond its rim reach the last "
+                            + Stream.of(beyond("column by", overhangX), beyond("row by", overhangY))
+                                    .filter(part -> !part.isEmpty())
+                                    .collect(Collectors.joining(", the last "))
+                            + "; what lies there reads as land");
         }
+    }
+
+    /** How far tiles reach beyond an outline, 0 where it is rounding. */
+    private static double overhang(int tiles, double pitch, double length) {
+        double over = tiles * pitch - length;
+        return over > 1e-6 * pitch ? over : 0;
+    }
+
+    private static String beyond(String what, double metres) {
+        return metres > 0 ? String.format(Locale.ROOT, "%s %.4g um", what, metres * 1e6) : "";
     }
 
     private void warn(String code, String message) {

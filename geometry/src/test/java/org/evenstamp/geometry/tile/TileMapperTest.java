@@ -564,6 +564,23 @@ class TileMapperTest {
     }
 
     @Test
+    void a_side_that_is_whole_but_for_rounding_reaches_beyond_nothing() {
+        List<PackedPolygon> pad = List.of(scaled(UM, Polygons.rectangle(50, 50, 150, 100)));
+        double third = 300 * UM / 3 * 1.0000000001;
+
+        TileMap whole = map(pad, options(Drawn.CAVITIES, new Outline(0, 0, 300 * UM, 300 * UM), third, 1));
+        TileMap over = map(pad, options(Drawn.CAVITIES, new Outline(0, 0, 300 * UM, 290 * UM), third, 1));
+
+        assertThat(whole.warnings()).isEmpty();
+        assertThat(over.warnings())
+                .extracting(Finding.Warning::message)
+                .singleElement()
+                .asString()
+                .contains("the last row by 10.00 um;")
+                .doesNotContain("column");
+    }
+
+    @Test
     void tile_size_follows_the_layout_and_the_choice_is_explained() {
         PackedPolygon squares = Polygons.with(
                 scaled(UM, Polygons.rectangle(2, 2, 7, 7)),
