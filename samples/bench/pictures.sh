@@ -33,6 +33,14 @@ cli/evenstamp dummy samples/water-sensor/job.yaml --quiet --exceeded-ok --out "$
 cp -- "$work/dummies/comparison/cavity.fraction.png" "$pictures/dummies-fraction.png"
 cp -- "$work/dummies/comparison/residual.final.png" "$pictures/dummies-residual.png"
 
+# Window, chances and calibration, each by one command.
+cli/evenstamp sweep samples/water-sensor/window.yaml --quiet --out "$work/window"
+cp -- "$work/window/window.png" "$pictures/window.png"
+cli/evenstamp sweep samples/water-sensor/how-sure.yaml --quiet --out "$work/chances"
+cp -- "$work/chances/maps/fill.share.out.png" "$pictures/chance.png"
+cli/evenstamp calibrate samples/water-sensor/how-sure.yaml samples/water-sensor/readings.csv --out "$work/fitted" >/dev/null
+cp -- "$work/fitted/calibration.png" "$pictures/calibration.png"
+
 # The tutorial as it stands there; its results lie where its commands put them.
 mkdir -- "$work/bin"
 ln -s -- "$PWD/cli/evenstamp" "$work/bin/evenstamp"

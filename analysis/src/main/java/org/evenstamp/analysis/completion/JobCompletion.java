@@ -170,6 +170,33 @@ public final class JobCompletion {
         return keys;
     }
 
+    /**
+     * Returns what the named materials state of a key: the number that {@link #complete} takes where the job is silent. Of
+     * {@code film.viscosity} it is the material's single viscosity, at its own temperature.
+     */
+    public static Optional<Datum> stated(String key, NamedMaterials materials) {
+        if (key.equals(CommonParameters.FILM_VISCOSITY.id())) {
+            return materials
+                    .film()
+                    .filter(film -> film.all(Property.VISCOSITY).size() == 1)
+                    .flatMap(film -> film.find(Property.VISCOSITY));
+        }
+        return stated(key, materials.coating(), COATING)
+                .or(() -> stated(key, materials.solvent(), SOLVENT))
+                .or(() -> stated(key, materials.stamp(), STAMP))
+                .or(() -> stated(key, materials.stamp(), LAYER))
+                .or(() -> stated(key, materials.substrate(), SUBSTRATE))
+                .or(() -> stated(key, materials.film(), FILM));
+    }
+
+    private static Optional<Datum> stated(
+            String key, Optional<Material> material, Map<Property, List<String>> answers) {
+        return answers.entrySet().stream()
+                .filter(answer -> answer.getValue().contains(key))
+                .findFirst()
+                .flatMap(answer -> material.flatMap(one -> one.find(answer.getKey())));
+    }
+
     private void takeMaterials(NamedMaterials materials) {
         materials.solvent().ifPresent(solvent -> take(solvent, SOLVENT));
         materials.coating().ifPresent(coating -> take(coating, COATING));

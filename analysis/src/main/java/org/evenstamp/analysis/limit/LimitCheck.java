@@ -4,9 +4,11 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.Set;
 import java.util.function.IntPredicate;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
+import org.evenstamp.analysis.imprint.ImprintFields;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldSet;
 import org.evenstamp.shared.field.NamedRegion;
@@ -30,6 +32,10 @@ import org.jspecify.annotations.Nullable;
  */
 public final class LimitCheck {
     private static final double ROUNDING = 1e-12;
+
+    /** Fields that end at 1, where everything is full. */
+    private static final Set<String> SHARES =
+            Set.of(ImprintFields.FILL_SHARE.id(), ImprintFields.FILL_SHARE_LOCAL.id());
 
     /** A cavity that covers less of a tile is rounding of the map. */
     private static final double LEAST_FRACTION = 1e-9;
@@ -192,14 +198,20 @@ public final class LimitCheck {
 
     /**
      * Returns how far inside a limit a number is, over the size of the bound; negative outside. Where the bound is 0 it is the
-     * distance itself, SI. Rounding of 1e-12 of the bound counts as 0.
+     * distance itself, SI. A share that must be high ends at 1, so inside it is over the room from the bound to 1. Rounding of
+     * 1e-12 of the bound counts as 0.
      *
      * @param found what {@link #found} returned
      */
     public static double margin(Limit limit, double found) {
         double inside = limit.side() == Limit.Side.AT_MOST ? limit.boundSi() - found : found - limit.boundSi();
         double size = limit.boundSi() == 0 ? 1 : Math.abs(limit.boundSi());
-        return Math.abs(inside) <= ROUNDING * size ? 0 : inside / size;
+        if (Math.abs(inside) <= ROUNDING * size) {
+            return 0;
+        }
+        boolean share = SHARES.contains(limit.fieldId()) && limit.side() == Limit.Side.AT_LEAST;
+        double room = 1 - limit.boundSi();
+        return inside / (share && inside > 0 && room > 0 ? room : size);
     }
 
     private static double measure(Limit.Measure measure, Seen seen) {

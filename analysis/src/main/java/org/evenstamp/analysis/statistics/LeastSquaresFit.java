@@ -34,8 +34,13 @@ public final class LeastSquaresFit {
         /** Returns the prediction of every measurement. */
         double[] predictions(double[] values);
 
-        /** Returns the slopes of the predictions, one row a measurement, one column a free number. */
+        /** Returns the slopes of the predictions, one row a measurement, one column a free number; good enough for a step. */
         double[][] slopes(double[] values);
+
+        /** Returns the slopes from which the errors of the values follow. */
+        default double[][] slopesAtTheEnd(double[] values) {
+            return slopes(values);
+        }
     }
 
     /**
@@ -157,6 +162,22 @@ public final class LeastSquaresFit {
      *     combination of them
      */
     public static Result fit(Model model, double[] measured, double[] deviations, List<Free> free, double tolerance) {
+        return fit(
+                model,
+                measured,
+                deviations,
+                free,
+                free.stream().mapToDouble(Free::start).toArray(),
+                tolerance);
+    }
+
+    /**
+     * Fits, from other values than those around which the priors lie.
+     *
+     * @param begin the values to begin with, within the bounds
+     */
+    public static Result fit(
+            Model model, double[] measured, double[] deviations, List<Free> free, double[] begin, double tolerance) {
         int m = measured.length;
         int n = free.size();
         int priors = (int) free.stream().filter(LeastSquaresFit::isKnown).count();
@@ -181,9 +202,8 @@ public final class LeastSquaresFit {
                 weight[row++] = 1 / (one.prior() * one.prior());
             }
         }
-        double[] start = free.stream().mapToDouble(Free::start).toArray();
         LeastSquaresBuilder problem = new LeastSquaresBuilder()
-                .start(start)
+                .start(begin)
                 .target(target)
                 .weight(new DiagonalMatrix(weight))
                 .model(new WithPriors(model, free, rows))
@@ -264,7 +284,7 @@ public final class LeastSquaresFit {
             Model model, List<Free> free, double[] measured, double[] deviations, double[] best, int steps) {
         int n = free.size();
         double[] predictions = model.predictions(best);
-        double[][] slopes = model.slopes(best);
+        double[][] slopes = model.slopesAtTheEnd(best);
         double[][] normal = new double[n][n];
         double[] residuals = new double[measured.length];
         double chiSquare = 0;

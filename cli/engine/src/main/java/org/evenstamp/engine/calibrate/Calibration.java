@@ -8,6 +8,7 @@ import java.util.Locale;
 import java.util.Map;
 import org.evenstamp.analysis.pipeline.Outcome;
 import org.evenstamp.analysis.statistics.LeastSquaresFit;
+import org.evenstamp.engine.job.CalibrationChoice;
 import org.evenstamp.engine.job.Job;
 import org.evenstamp.engine.run.RunOptions;
 import org.evenstamp.engine.run.Simulation;
@@ -31,8 +32,13 @@ public final class Calibration {
 
     private static final String FINE_STEPS = "0.05 %";
 
-    /** So many further places are proposed. */
-    private static final int NEXT = 5;
+    /** Within so many of their own steps from where they were taken slopes are mended by what runs since have told. */
+    private static final double NEAR = 3;
+
+    /** A model error is looked for until it changes by less than this part, at most so often. */
+    private static final double SETTLED = 0.02;
+
+    private static final int MOST_ROUNDS = 6;
 
     private final Job job;
     private final Readings readings;
@@ -41,7 +47,14 @@ public final class Calibration {
     private final Progress progress;
     private final FieldSet tiles;
     private final Stage stage;
+    private final KeepOuts keepOuts;
     private final Map<List<Double>, Field> solved = new LinkedHashMap<>();
+
+    /** Slopes at {@link #lastAt}, first taken by runs at {@link #takenAt}; nothing before the first. */
+    private double[][] lastSlopes = new double[0][];
+
+    private double[] lastAt = new double[0];
+    private double[] takenAt = new double[0];
 
     private Calibration(
             Job job, Readings readings, List<FreeKey> free, RunOptions options, Progress progress, Stage stage) {
@@ -51,6 +64,7 @@ public final class Calibration {
         this.options = options;
         this.progress = progress;
         this.stage = stage;
+        this.keepOuts = KeepOuts.of(job);
         this.tiles = Simulation.measure(job, options, progress);
     }
 
@@ -80,24 +94,26 @@ public final class Calibration {
             measured[i] = readings.readings().get(i).valueSi();
             deviations[i] = readings.readings().get(i).deviationSi();
         }
-        LeastSquaresFit.Result fit = LeastSquaresFit.fit(
-                new LeastSquaresFit.Model() {
-                    @Override
-                    public double[] predictions(double[] values) {
-                        return Calibration.this.predictions(values);
-                    }
-
-                    @Override
-                    public double[][] slopes(double[] values) {
-                        return Calibration.this.slopes(values);
-                    }
-                },
-                measured,
-                deviations,
-                free.stream().map(FreeKey::free).toList(),
-                TOLERANCE);
+        double[] stated = deviations.clone();
+        LeastSquaresFit.Result fit = fit(measured, deviations, start);
+        double modelError = 0;
+        boolean asked = job.settings()
+                .choice(CalibrationChoice.MODEL_ERROR.id())
+                .equals(CalibrationChoice.MODEL_ERROR.options().get(1));
+        for (int round = 0; asked && round < MOST_ROUNDS; round++) {
+            double earlier = modelError;
+            modelError = modelError(fit.residuals(), stated, fit.freedom());
+            if (Math.abs(modelError - earlier) <= SETTLED * earlier) {
+                break;
+            }
+            for (int i = 0; i < n; i++) {
+                deviations[i] = Math.hypot(stated[i], modelError);
+            }
+            fit = fit(measured, deviations, fit.values());
+        }
+        Readings judged = readings.withDeviations(deviations);
         double[] values = fit.values();
-        double[][] slopes = slopes(values);
+        double[][] slopes = takenSlopes(values);
         List<CalibrationResult.Value> found = new ArrayList<>();
         Map<String, String> changes = new LinkedHashMap<>();
         for (int k = 0; k < free.size(); k++) {
@@ -116,13 +132,76 @@ public final class Calibration {
                 job.with(changes),
                 found,
                 correlations,
-                ReadingFit.of(readings, before, predictions(values), slopes, fit),
-                fit.chiSquare(),
-                fit.freedom(),
-                fit.probability(),
-                Directions.of(free, readings, slopes, fit),
-                NextPlaces.of(fieldSlopes(values), fit, meanVariance(deviations), NEXT),
+                ReadingFit.of(judged, before, predictions(values), slopes, fit),
+                fit,
+                modelError,
+                Directions.of(free, judged, slopes, fit),
+                NextPlaces.of(
+                        fieldSlopes(values),
+                        fit,
+                        meanVariance(deviations),
+                        (int) job.settings().quantity(CalibrationChoice.NEXT.id()),
+                        keepOuts),
                 solved.size());
+    }
+
+    private LeastSquaresFit.Result fit(double[] measured, double[] deviations, double[] begin) {
+        return LeastSquaresFit.fit(
+                new LeastSquaresFit.Model() {
+                    @Override
+                    public double[] predictions(double[] values) {
+                        return Calibration.this.predictions(values);
+                    }
+
+                    @Override
+                    public double[][] slopes(double[] values) {
+                        return Calibration.this.slopes(values);
+                    }
+
+                    @Override
+                    public double[][] slopesAtTheEnd(double[] values) {
+                        return takenSlopes(values);
+                    }
+                },
+                measured,
+                deviations,
+                free.stream().map(FreeKey::free).toList(),
+                begin,
+                TOLERANCE);
+    }
+
+    /**
+     * Returns the deviation that has to be added to those of the readings for chi-square to be what it should be (Mandel and Paule);
+     * 0 where it is not larger as it is.
+     */
+    private static double modelError(double[] residuals, double[] stated, int freedom) {
+        double low = 0;
+        double high = 0;
+        for (double residual : residuals) {
+            high = Math.max(high, Math.abs(residual));
+        }
+        high *= Math.sqrt(residuals.length);
+        if (freedom < 1 || excess(residuals, stated, 0, freedom) <= 0) {
+            return 0;
+        }
+        for (int i = 0; i < 60; i++) {
+            double middle = (low + high) / 2;
+            if (excess(residuals, stated, middle, freedom) > 0) {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        return high;
+    }
+
+    private static double excess(double[] residuals, double[] stated, double error, int freedom) {
+        double sum = 0;
+        for (int i = 0; i < residuals.length; i++) {
+            double deviation = Math.hypot(stated[i], error);
+            sum += residuals[i] * residuals[i] / (deviation * deviation);
+        }
+        return sum - freedom;
     }
 
     private static double meanVariance(double[] deviations) {
@@ -156,7 +235,41 @@ public final class Calibration {
                 .toArray();
     }
 
+    /** Returns slopes for a step: near those that were taken, what the runs since have told of them (Broyden). */
     private double[][] slopes(double[] values) {
+        boolean near = lastSlopes.length > 0;
+        for (int k = 0; near && k < values.length; k++) {
+            near = Math.abs(values[k] - takenAt[k]) <= NEAR * free.get(k).step();
+        }
+        if (!near) {
+            return takenSlopes(values);
+        }
+        double[] here = predictions(values);
+        double[] there = predictions(lastAt);
+        double[] way = new double[values.length];
+        double square = 0;
+        for (int k = 0; k < way.length; k++) {
+            way[k] = (values[k] - lastAt[k]) / free.get(k).step();
+            square += way[k] * way[k];
+        }
+        double[][] mended = new double[here.length][];
+        for (int i = 0; i < here.length; i++) {
+            mended[i] = lastSlopes[i].clone();
+            double missed = here[i] - there[i];
+            for (int k = 0; k < way.length; k++) {
+                missed -= lastSlopes[i][k] * (values[k] - lastAt[k]);
+            }
+            for (int k = 0; square > 0 && k < way.length; k++) {
+                mended[i][k] += missed * way[k] / (square * free.get(k).step());
+            }
+        }
+        lastSlopes = mended;
+        lastAt = values.clone();
+        return mended;
+    }
+
+    /** Returns slopes by runs of their own. */
+    private double[][] takenSlopes(double[] values) {
         List<Field> fields = stepped(values);
         double[] here = predictions(values);
         double[][] slopes = new double[here.length][free.size()];
@@ -168,6 +281,9 @@ public final class Calibration {
                 slopes[i][k] = (there - here[i]) / step;
             }
         }
+        lastSlopes = slopes;
+        lastAt = values.clone();
+        takenAt = values.clone();
         return slopes;
     }
 

@@ -3,6 +3,7 @@ package org.evenstamp.engine.calibrate;
 import java.util.List;
 import java.util.Map;
 import org.evenstamp.analysis.statistics.Distribution;
+import org.evenstamp.analysis.statistics.LeastSquaresFit;
 import org.evenstamp.engine.job.Job;
 
 /** What a fit to readings found. Immutable. */
@@ -11,9 +12,8 @@ public final class CalibrationResult {
     private final List<Value> values;
     private final double[][] correlations;
     private final List<ReadingFit> places;
-    private final double chiSquare;
-    private final int freedom;
-    private final double probability;
+    private final LeastSquaresFit.Result fit;
+    private final double modelErrorSi;
     private final List<Untold> untold;
     private final List<NextPlace> next;
     private final int runs;
@@ -23,9 +23,8 @@ public final class CalibrationResult {
             List<Value> values,
             double[][] correlations,
             List<ReadingFit> places,
-            double chiSquare,
-            int freedom,
-            double probability,
+            LeastSquaresFit.Result fit,
+            double modelErrorSi,
             List<Untold> untold,
             List<NextPlace> next,
             int runs) {
@@ -33,9 +32,8 @@ public final class CalibrationResult {
         this.values = List.copyOf(values);
         this.correlations = correlations;
         this.places = List.copyOf(places);
-        this.chiSquare = chiSquare;
-        this.freedom = freedom;
-        this.probability = probability;
+        this.fit = fit;
+        this.modelErrorSi = modelErrorSi;
         this.untold = List.copyOf(untold);
         this.next = List.copyOf(next);
         this.runs = runs;
@@ -113,17 +111,17 @@ public final class CalibrationResult {
 
     /** Returns the sum of squared differences over deviations. */
     public double chiSquare() {
-        return chiSquare;
+        return fit.chiSquare();
     }
 
     /** Returns readings and priors less free keys. */
     public int freedom() {
-        return freedom;
+        return fit.freedom();
     }
 
     /** Returns the chance of a chi-square at least this large if job and deviations are right. */
     public double probability() {
-        return probability;
+        return fit.probability();
     }
 
     /** Returns the root of the mean square of the differences to fits without the reading in question, SI. */
@@ -132,6 +130,14 @@ public final class CalibrationResult {
                 .mapToDouble(place -> place.leftOutSi() * place.leftOutSi())
                 .average()
                 .orElse(0));
+    }
+
+    /**
+     * Returns the deviation that was added to that of every reading because the job does not explain them better, SI; 0 where none
+     * was asked for or none is needed.
+     */
+    public double modelErrorSi() {
+        return modelErrorSi;
     }
 
     /** Returns what the places cannot tell. */

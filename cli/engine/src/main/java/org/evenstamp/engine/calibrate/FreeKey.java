@@ -13,15 +13,18 @@ import org.evenstamp.shared.unit.Unit;
  * @param startSi value to begin with, SI; the job's own
  * @param logarithmic whether its logarithm is fitted
  * @param prior deviation of what is known beforehand, of the logarithm or in SI; infinite when nothing is known
+ * @param leastSi the fit stays above it
+ * @param mostSi and below it
  * @param unit the unit in which it is shown
  */
-public record FreeKey(String key, double startSi, boolean logarithmic, double prior, Unit unit) {
+public record FreeKey(
+        String key, double startSi, boolean logarithmic, double prior, double leastSi, double mostSi, Unit unit) {
     /** Change over which slopes are taken, of the logarithm or over the value: large against what time steps make of a run. */
     private static final double STEP = 0.1;
 
-    /** Returns a key known to a factor: 95 % lie between the value over the factor and the value times it. */
-    public static FreeKey known(String key, double startSi, double factor, Unit unit) {
-        return new FreeKey(key, startSi, true, Math.log(factor) / Distribution.StandardNormal.TWO_SIDED_95, unit);
+    /** Returns the prior of a key known to a factor: 95 % lie between the value over the factor and the value times it. */
+    static double prior(double factor) {
+        return Math.log(factor) / Distribution.StandardNormal.TWO_SIDED_95;
     }
 
     /** Returns the number that is fitted for a value in SI. */
@@ -45,6 +48,10 @@ public record FreeKey(String key, double startSi, boolean logarithmic, double pr
 
     LeastSquaresFit.Free free() {
         return new LeastSquaresFit.Free(
-                key, fitted(startSi), Double.NEGATIVE_INFINITY, Double.POSITIVE_INFINITY, prior);
+                key,
+                fitted(startSi),
+                logarithmic && !(leastSi > 0) ? Double.NEGATIVE_INFINITY : fitted(leastSi),
+                fitted(mostSi),
+                prior);
     }
 }

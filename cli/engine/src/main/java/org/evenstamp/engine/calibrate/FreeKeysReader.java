@@ -58,39 +58,48 @@ public final class FreeKeysReader {
     private Optional<FreeKey> key(JobNode node) {
         Map<String, JobNode.Entry> row = node instanceof JobNode.Mapping mapping ? mapping.entries() : Map.of();
         Optional<String> key = text(row, "key");
-        if (key.isEmpty() || !Set.of("key", "factor", "deviation").containsAll(row.keySet()) || row.size() > 2) {
+        if (key.isEmpty()
+                || !Set.of("key", "factor", "deviation", "least", "most").containsAll(row.keySet())
+                || (row.containsKey("factor") && row.containsKey("deviation"))) {
             problem(
                     node,
-                    "this row of calibrate.free does not name a key, and a factor or a deviation or neither",
+                    "this row of calibrate.free does not name a key, and a factor or a deviation or neither, and perhaps least and most",
                     "such as " + CalibrationChoice.FREE.example());
             return Optional.empty();
         }
         String section = key.get().substring(0, Math.max(0, key.get().indexOf('.')));
         OptionalDouble start = job.settings().find(key.get());
-        Optional<Unit> unit = unit(key.get());
-        if (start.isEmpty()
-                || unit.isEmpty()
-                || MEASURING.contains(section)
-                || key.get().equals("stamp.depth")) {
+        if (start.isEmpty() || MEASURING.contains(section) || key.get().equals("stamp.depth")) {
             problem(
                     node,
-                    start.isEmpty() || unit.isEmpty()
+                    start.isEmpty()
                             ? "the job has no number " + key.get() + " to begin with"
                             : key.get() + " changes the tile map, which a fit leaves as it is",
                     "set it in the job, or free another key");
             return Optional.empty();
         }
-        return free(node, row, key.get(), start.getAsDouble(), unit.get());
+        if (key.get().startsWith("calibrate.") || key.get().startsWith("sweep.")) {
+            problem(node, key.get() + " is no number of the stamp, the film or the process", "free another key");
+            return Optional.empty();
+        }
+        return free(node, row, key.get(), start.getAsDouble());
     }
 
-    private Optional<FreeKey> free(JobNode node, Map<String, JobNode.Entry> row, String key, double start, Unit unit) {
+    private Optional<FreeKey> free(JobNode node, Map<String, JobNode.Entry> row, String key, double start) {
+        Unit unit = job.unit(key);
         try {
+            double least = bound(row, "least", unit, Double.NEGATIVE_INFINITY);
+            double most = bound(row, "most", unit, Double.POSITIVE_INFINITY);
+            if (!(start >= least && start <= most) || !(least < most)) {
+                throw new UnitException(
+                        "the job's own value, with which the fit begins, must lie between least and most");
+            }
             if (row.containsKey("factor")) {
                 double factor = Double.parseDouble(text(row, "factor").orElse("no number"));
                 if (!(factor > 1) || !(start > 0)) {
                     throw new UnitException("a factor must be above 1, of a value above 0");
                 }
-                return Optional.of(FreeKey.known(key, start, factor, unit));
+                return Optional.of(new FreeKey(key, start, true, FreeKey.prior(factor), least, most, unit));
             }
             if (row.containsKey("deviation")) {
                 Quantity deviation = Quantity.parse(text(row, "deviation").orElse(""));
@@ -99,25 +108,18 @@ public final class FreeKeysReader {
                 if (!(si > 0)) {
                     throw new UnitException("a deviation must be above 0");
                 }
-                return Optional.of(new FreeKey(key, start, false, si, unit));
+                return Optional.of(new FreeKey(key, start, false, si, least, most, unit));
             }
-            boolean positive = start > 0;
-            return Optional.of(new FreeKey(key, start, positive, Double.POSITIVE_INFINITY, unit));
+            return Optional.of(new FreeKey(key, start, start > 0, Double.POSITIVE_INFINITY, least, most, unit));
         } catch (UnitException | NumberFormatException e) {
             problem(node, key + ": " + e.getMessage(), "such as " + CalibrationChoice.FREE.example());
             return Optional.empty();
         }
     }
 
-    /** Returns the unit in which the job writes a number, or else that of its kind. */
-    private Optional<Unit> unit(String key) {
-        try {
-            Optional<String> written = job.asWritten(key);
-            return Optional.of(
-                    written.isPresent() ? Quantity.parse(written.get()).unit() : Unit.parse(job.siUnit(key)));
-        } catch (UnitException e) {
-            return Optional.empty();
-        }
+    private static double bound(Map<String, JobNode.Entry> row, String name, Unit unit, double without) {
+        Optional<String> text = text(row, name);
+        return text.isPresent() ? Quantity.parse(text.get()).siAs(unit) : without;
     }
 
     private static Optional<String> text(Map<String, JobNode.Entry> row, String name) {

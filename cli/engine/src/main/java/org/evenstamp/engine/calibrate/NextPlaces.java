@@ -8,7 +8,8 @@ import org.evenstamp.shared.grid.TileGrid;
 
 /**
  * The places that would tell most: one after the other, each where a further reading lowers the volume of the values' uncertainty
- * most (D-optimal, greedy).
+ * most (D-optimal, greedy), not in a keep-out and not in a tile beside one that was taken: a second reading there would share
+ * what is wrong with the first.
  *
  * <p>A reading of variance {@code σ²} at a place with slopes {@code s} takes the covariance {@code C} to {@code C - C s sᵀ C/(σ² +
  * sᵀ C s)}, and its determinant falls by the factor {@code 1 + sᵀ C s/σ²}.
@@ -17,7 +18,7 @@ final class NextPlaces {
     private NextPlaces() {}
 
     static List<CalibrationResult.NextPlace> of(
-            List<Field> slopes, LeastSquaresFit.Result fit, double variance, int count) {
+            List<Field> slopes, LeastSquaresFit.Result fit, double variance, int count, KeepOuts keepOuts) {
         int keys = slopes.size();
         TileGrid grid = slopes.get(0).grid();
         double[][] covariance = new double[keys][keys];
@@ -26,12 +27,16 @@ final class NextPlaces {
                 covariance[j][k] = fit.covariance(j, k);
             }
         }
+        boolean[] taken = new boolean[grid.size()];
+        for (int i = 0; i < taken.length; i++) {
+            taken[i] = keepOuts.hold(grid.centreXMetres(grid.column(i)), grid.centreYMetres(grid.row(i)));
+        }
         List<CalibrationResult.NextPlace> places = new ArrayList<>();
         for (int n = 0; n < count; n++) {
             int best = -1;
             double gain = 0;
             for (int i = 0; i < grid.size(); i++) {
-                double told = told(slopes, covariance, i);
+                double told = taken[i] ? 0 : told(slopes, covariance, i);
                 if (told > gain) {
                     gain = told;
                     best = i;
@@ -40,6 +45,7 @@ final class NextPlaces {
             if (best < 0) {
                 return places;
             }
+            takeAround(best, grid, taken);
             double[] s = at(slopes, best);
             double[] cs = times(covariance, s);
             for (int j = 0; j < keys; j++) {
@@ -55,6 +61,16 @@ final class NextPlaces {
                     grid.centreXMetres(grid.column(best)), grid.centreYMetres(grid.row(best)), errors));
         }
         return places;
+    }
+
+    private static void takeAround(int tile, TileGrid grid, boolean[] taken) {
+        for (int row = Math.max(0, grid.row(tile) - 1); row <= Math.min(grid.rows() - 1, grid.row(tile) + 1); row++) {
+            for (int column = Math.max(0, grid.column(tile) - 1);
+                    column <= Math.min(grid.columns() - 1, grid.column(tile) + 1);
+                    column++) {
+                taken[grid.index(column, row)] = true;
+            }
+        }
     }
 
     private static double told(List<Field> slopes, double[][] covariance, int tile) {

@@ -1,5 +1,6 @@
 package org.evenstamp.engine.calibrate;
 
+import java.util.ArrayList;
 import java.util.List;
 
 /**
@@ -24,4 +25,14 @@ public record Readings(String fieldId, List<Reading> readings) {
      * @param line line of the file
      */
     public record Reading(double xMetres, double yMetres, double valueSi, double deviationSi, int line) {}
+
+    /** Returns these readings with other standard deviations, one a place. */
+    Readings withDeviations(double[] deviationsSi) {
+        List<Reading> changed = new ArrayList<>();
+        for (int i = 0; i < readings.size(); i++) {
+            Reading one = readings.get(i);
+            changed.add(new Reading(one.xMetres, one.yMetres, one.valueSi, deviationsSi[i], one.line));
+        }
+        return new Readings(fieldId, changed);
+    }
 }

@@ -15,11 +15,13 @@ import org.evenstamp.shared.problem.Problems;
 /**
  * Reads measured values: a table with the columns {@code x_mm,y_mm,residual_nm} and, if the readings bring their own standard
  * deviations, {@code sigma_nm}; in these units or others. Instead of {@code residual} there may be {@code fill}, the share of the
- * cavities that is filled. Other columns are passed over.
+ * cavities that is filled, or {@code step}, the height of the features after the etch. Other columns are passed over.
  */
 public final class ReadingsFile {
     private static final Column RESIDUAL = Column.of("residual", "nm");
     private static final Column FILL = Column.of("fill", "1");
+    private static final Column STEP = Column.of("step", "nm");
+    private static final String ETCHED = "etch.left";
     private static final Column SIGMA = Column.of("sigma", "nm");
     private static final Column FILL_SIGMA = Column.of("sigma", "1");
 
@@ -32,10 +34,11 @@ public final class ReadingsFile {
      * @throws InputException with every problem of the file
      */
     public static Readings read(Path file, double deviationSi) {
-        boolean shares = begins(file);
+        boolean shares = names(file, "fill");
+        boolean steps = !shares && names(file, "step_[^,;\t]*");
         Problems problems = new Problems();
         PlaceTable table = new PlaceTable(file, "readings.", problems);
-        Column value = shares ? FILL : RESIDUAL;
+        Column value = shares ? FILL : steps ? STEP : RESIDUAL;
         Column sigma = shares ? FILL_SIGMA : SIGMA;
         PlaceTable.Rows rows = table.rows(List.of(PlaceTable.X, PlaceTable.Y, value), List.of(), List.of(sigma), true);
         List<Readings.Reading> readings = new ArrayList<>();
@@ -60,15 +63,16 @@ public final class ReadingsFile {
             table.ended();
         }
         problems.throwIfAny();
-        return new Readings(shares ? ImprintFields.FILL_SHARE.id() : ImprintFields.RESIDUAL_FINAL.id(), readings);
+        String field = shares ? ImprintFields.FILL_SHARE.id() : steps ? ETCHED : ImprintFields.RESIDUAL_FINAL.id();
+        return new Readings(field, readings);
     }
 
-    /** Whether the heading speaks of filled shares. */
-    private static boolean begins(Path file) {
+    /** Whether the heading has a column like this. */
+    private static boolean names(Path file, String column) {
         try (var lines = Files.lines(file)) {
             return lines.filter(line -> !line.isBlank() && !line.startsWith("#"))
                     .findFirst()
-                    .map(head -> head.matches(".*(^|[,;\t])\\s*fill\\s*($|[,;\t]).*"))
+                    .map(head -> head.matches(".*(^|[,;\t])\\s*" + column + "\\s*($|[,;\t]).*"))
                     .orElse(false);
         } catch (IOException | UncheckedIOException e) {
             return false; // whoever reads it says why it cannot be read

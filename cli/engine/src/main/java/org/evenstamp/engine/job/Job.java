@@ -6,10 +6,12 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.function.DoubleFunction;
 import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.completion.JobCompletion;
+import org.evenstamp.analysis.material.Datum;
 import org.evenstamp.analysis.material.Material;
 import org.evenstamp.analysis.material.MaterialLibrary;
 import org.evenstamp.analysis.pipeline.Pipeline;
@@ -28,6 +30,9 @@ import org.evenstamp.shared.problem.Problem;
 import org.evenstamp.shared.problem.Source;
 import org.evenstamp.shared.spi.Parameter;
 import org.evenstamp.shared.spi.Parameters;
+import org.evenstamp.shared.unit.Quantity;
+import org.evenstamp.shared.unit.Unit;
+import org.evenstamp.shared.unit.UnitException;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -230,7 +235,20 @@ public final class Job {
 
     /** Returns the film of the library that the job names. */
     public Optional<Material> filmMaterial() {
-        return steps.resolved().film();
+        return steps.resolved().named().film();
+    }
+
+    /** Returns what a material that the job names states of a key that the job itself leaves out. */
+    public Optional<Datum> stated(String key) {
+        return steps.values().sets(key)
+                ? Optional.empty()
+                : JobCompletion.stated(key, steps.resolved().named());
+    }
+
+    /** Returns the largest chance of breaking a limit that the job allows a sweep; nothing where it names none. */
+    public OptionalDouble allowedChance(Limit limit) {
+        Double chance = steps.values().chances().get(limit.subject());
+        return chance == null ? OptionalDouble.empty() : OptionalDouble.of(chance);
     }
 
     /** Returns the side of a tile, m; null to choose it from the layout. */
@@ -275,6 +293,18 @@ public final class Job {
     /** Returns the SI unit of a number that a job may set. */
     public String siUnit(String key) {
         return steps.setting().vocabulary().siUnit(key);
+    }
+
+    /** Returns the unit in which the job writes a number, or else the one in which it is shown. */
+    public Unit unit(String key) {
+        Optional<String> written = asWritten(key);
+        try {
+            return written.isPresent()
+                    ? Quantity.parse(written.get()).unit()
+                    : steps.setting().vocabulary().unit(key);
+        } catch (UnitException e) {
+            return steps.setting().vocabulary().unit(key); // a bare number, where one may stand
+        }
     }
 
     /** Returns where a piece of the job stands; the job as a whole for none. */

@@ -79,6 +79,12 @@ public final class JobSchema {
             list.set("items", reference("bound"));
             either.add(list);
         }
+        measures.putObject(LimitReader.CHANCE)
+                .put("type", "string")
+                .put("pattern", "^\\s*<=.*%\\s*$")
+                .put(
+                        "description",
+                        "largest chance of breaking one of these bounds that a sweep may find, such as <= 1 %");
         bounds.put("additionalProperties", false);
         return text(schema);
     }

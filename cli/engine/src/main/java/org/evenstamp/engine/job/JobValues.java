@@ -17,14 +17,21 @@ import org.jspecify.annotations.Nullable;
  * @param settings by key of the vocabulary
  * @param limits bounds on fields
  * @param unread bounds that could not be understood: only field, measure and place of them mean anything
+ * @param chances by what is limited, a field or {@code field@region}, the largest chance of breaking a bound that a sweep may find
  * @param doubtful keys of which the job says something that could not be understood, and that has been told: what else follows
  *     from that is no problem of its own
  */
-record JobValues(Map<String, Setting> settings, List<Limit> limits, List<Limit> unread, Set<String> doubtful) {
+record JobValues(
+        Map<String, Setting> settings,
+        List<Limit> limits,
+        List<Limit> unread,
+        Map<String, Double> chances,
+        Set<String> doubtful) {
     JobValues {
         settings = Collections.unmodifiableMap(new LinkedHashMap<>(settings));
         limits = List.copyOf(limits);
         unread = List.copyOf(unread);
+        chances = Map.copyOf(chances);
         doubtful = Set.copyOf(doubtful);
     }
 

@@ -339,6 +339,13 @@ public final class JobVocabulary {
                 : "1";
     }
 
+    /** Returns the unit in which a key's numbers are shown; that of a pure number where the key has none. */
+    Unit unit(String id) {
+        return keys.get(id) instanceof JobKey.Value value && value.parameter() instanceof Parameter.Quantity quantity
+                ? quantity.unit()
+                : Unit.parse("1");
+    }
+
     @Nullable
     JobKey key(String id) {
         return keys.get(id);

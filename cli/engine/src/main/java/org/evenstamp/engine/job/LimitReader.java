@@ -5,6 +5,7 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.regex.Pattern;
 import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.finding.Limit;
@@ -17,6 +18,8 @@ import org.evenstamp.shared.unit.UnitException;
 final class LimitReader {
     static final List<String> MEASURES =
             Arrays.stream(Limit.Measure.values()).map(Limit.Measure::word).toList();
+
+    static final String CHANCE = "chance";
 
     private static final Pattern NUMBER = Pattern.compile("[+-]?([0-9]+\\.?[0-9]*|\\.[0-9]+)([eE][+-]?[0-9]+)?");
 
@@ -60,13 +63,16 @@ final class LimitReader {
         }
         List<Limit> limits = new ArrayList<>();
         mapping.entries().forEach((measure, bound) -> {
+            if (measure.equals(CHANCE)) {
+                return;
+            }
             if (!MEASURES.contains(measure)) {
                 problems.add(
                         bound.keyMark(),
                         "job.unknown-key",
                         key,
                         key + " has no measure \"" + measure + "\"",
-                        "it is one of " + String.join(", ", MEASURES));
+                        "it is one of " + String.join(", ", MEASURES) + ", or " + CHANCE + " for a sweep");
             } else if (bound.value() instanceof JobNode.Sequence sequence) {
                 sequence.items()
                         .forEach(item -> bound(field, region, measure, item).ifPresent(limits::add));
@@ -75,6 +81,35 @@ final class LimitReader {
             }
         });
         return limits;
+    }
+
+    /** Returns the chance of breaking these bounds that a sweep may find, such as {@code chance: "<= 1 %"}. */
+    OptionalDouble chance(FieldName field, JobNode node) {
+        JobNode.Entry entry =
+                node instanceof JobNode.Mapping mapping ? mapping.entries().get(CHANCE) : null;
+        if (entry == null) {
+            return OptionalDouble.empty();
+        }
+        String key = JobVocabulary.LIMITS + "." + field.id() + "." + CHANCE;
+        String written =
+                entry.value() instanceof JobNode.Scalar scalar ? scalar.text().strip() : "";
+        try {
+            double share = Quantity.parse(
+                            written.startsWith("<=") ? written.substring(2).strip() : "")
+                    .siAs(Unit.parse("%"));
+            if (share >= 0 && share < 1) {
+                return OptionalDouble.of(share);
+            }
+        } catch (UnitException e) {
+            // told below, as is a chance out of range
+        }
+        problems.add(
+                entry.value().mark(),
+                "job.value",
+                key,
+                key + ": \"" + written + "\" is not a chance that a sweep may find",
+                "such as \"<= 1 %\", below 100 %");
+        return OptionalDouble.empty();
     }
 
     private Optional<Limit> bound(FieldName field, String region, String measure, JobNode node) {

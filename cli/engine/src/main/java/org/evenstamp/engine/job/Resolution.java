@@ -29,14 +29,14 @@ import org.jspecify.annotations.Nullable;
  * @param values all values, SI
  * @param library the built-in materials and the job's own
  * @param materials the job's own; null when it names none
- * @param film the film it names
+ * @param named the materials it names
  * @param filmMap its film, where that differs from place to place; null where it does not
  */
 record Resolution(
         ValueSet values,
         MaterialLibrary library,
         Job.@Nullable MaterialFile materials,
-        Optional<Material> film,
+        NamedMaterials named,
         @Nullable FilmMap filmMap) {
 
     /** Completes the values that a job gives; what is wrong goes to the problems. */
@@ -85,7 +85,7 @@ record Resolution(
                     completed.values(),
                     library,
                     file == null || name == null ? null : new Job.MaterialFile(file, name),
-                    named.film(),
+                    named,
                     map);
         }
 
@@ -230,7 +230,7 @@ record Resolution(
                 new ValueSet(changed, values.words(), values.tables(), values.doubtful()),
                 library,
                 materials,
-                film,
+                named,
                 filmMap);
     }
 

@@ -28,12 +28,22 @@ public final class SweepChoice {
             100,
             "chance of a run out of limits that is still allowed; not held against it without");
 
+    /** When a sweep may stop early. */
+    public static final Parameter.Quantity UNTIL = Parameter.Quantity.optional(
+            "sweep.until",
+            "%",
+            0.01,
+            100,
+            "width of the 95 % interval of the chance of a run out of limits at which a sweep of Sobol points stops before all"
+                    + " its samples have run; looked at after every 32 of them");
+
     /** Which keys vary. */
     public static final JobKey.Nested VARY = new JobKey.Nested(
             "sweep.vary",
             "[{key: film.viscosity, median: 1e4 Pa s, factor: 3}]",
             "the keys that vary, a row each: {key, values}, {key, from, to, steps, scale}, {key, mean, deviation}, {key,"
-                    + " median, factor} or {key, least, likely, most}");
+                    + " median, factor}, {key, factor} of what the job then has, {key, least, likely, most}, or {key} alone for"
+                    + " the spread that its material states");
 
     /** How they go together. */
     public static final JobKey.Nested CORRELATE = new JobKey.Nested(
@@ -47,7 +57,7 @@ public final class SweepChoice {
             "[residual.final]",
             "fields of which every run's values are kept, for maps of their mean, quantiles and chances");
 
-    static final List<Parameter> PARAMETERS = List.of(DESIGN, SAMPLES, SEED, CHANCE);
+    static final List<Parameter> PARAMETERS = List.of(DESIGN, SAMPLES, SEED, CHANCE, UNTIL);
 
     static final List<JobKey> NESTED = List.of(VARY, CORRELATE, KEEP);
 

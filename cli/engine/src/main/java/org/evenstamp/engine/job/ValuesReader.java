@@ -30,6 +30,7 @@ final class ValuesReader {
     private final LimitReader bounds;
     private final Map<String, JobValues.Setting> settings = new LinkedHashMap<>();
     private final List<Limit> limits = new ArrayList<>();
+    private final Map<String, Double> chances = new LinkedHashMap<>();
     private final Set<String> doubtful = new HashSet<>();
 
     /** Sections whose name is wrong or missing in the text. */
@@ -62,7 +63,7 @@ final class ValuesReader {
         if (text.whole()) {
             reader.checkRequired();
         }
-        return new JobValues(reader.settings, reader.limits, reader.bounds.unread(), reader.doubtful);
+        return new JobValues(reader.settings, reader.limits, reader.bounds.unread(), reader.chances, reader.doubtful);
     }
 
     private static List<Line> lines(JobNode.Mapping mapping) {
@@ -286,6 +287,8 @@ final class ValuesReader {
         }
         if (field != null) {
             limits.addAll(bounds.limits(field, region, entry.value()));
+            String limited = region.isEmpty() ? field.id() : field.id() + Limit.AT + region;
+            bounds.chance(field, entry.value()).ifPresent(chance -> chances.put(limited, chance));
         }
     }
 

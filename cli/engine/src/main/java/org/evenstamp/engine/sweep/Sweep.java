@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.ExecutorService;
@@ -17,6 +18,7 @@ import org.evenstamp.analysis.limit.LimitCheck;
 import org.evenstamp.analysis.pipeline.Outcome;
 import org.evenstamp.engine.job.FilmMap;
 import org.evenstamp.engine.job.Job;
+import org.evenstamp.engine.job.SweepChoice;
 import org.evenstamp.engine.run.RunOptions;
 import org.evenstamp.engine.run.Simulation;
 import org.evenstamp.engine.run.StageMemory;
@@ -41,6 +43,9 @@ public final class Sweep {
 
     private static final long LOOK_MILLIS = 100;
 
+    /** Samples after which a sweep looks whether it knows enough. */
+    private static final int BLOCK = 32;
+
     private final SweepPlan plan;
     private final SweepStore store;
     private final StageMemory memory = new StageMemory(MAPS);
@@ -55,32 +60,58 @@ public final class Sweep {
      * Runs what is missing.
      *
      * @param threads how many points are computed at a time, at least 1; the answers do not depend on it
+     * @return the plan of the points that count: the whole, or what was enough for {@code sweep.until}
      * @throws CancelledException soon after the progress was cancelled; the points that have ended are in the store
      */
-    public static void run(SweepPlan plan, SweepStore store, int threads, Progress progress) {
-        new Sweep(plan, store).run(threads, progress);
+    public static SweepPlan run(SweepPlan plan, SweepStore store, int threads, Progress progress) {
+        return new Sweep(plan, store).run(threads, progress);
     }
 
-    private void run(int threads, Progress progress) {
-        AtomicInteger next = new AtomicInteger();
+    private SweepPlan run(int threads, Progress progress) {
+        OptionalDouble until = plan.job().settings().find(SweepChoice.UNTIL.id());
         ExecutorService workers = Executors.newFixedThreadPool(threads, task -> {
             Thread thread = new Thread(task, "sweep");
             thread.setDaemon(true);
             return thread;
         });
+        SweepPlan ran = plan;
         try (Stage stage = progress.stage("sweep", plan.size(), "points")) {
-            List<Future<?>> running = new ArrayList<>();
-            for (int i = 0; i < threads; i++) {
-                running.add(workers.submit(() -> work(next, stage)));
-            }
-            for (Future<?> one : running) {
-                await(one, progress);
+            if (until.isEmpty() || plan.design() != SweepPlan.Design.SOBOL) {
+                run(0, plan.size(), threads, workers, stage, progress);
+            } else {
+                int end = 0;
+                do {
+                    int from = end;
+                    end = Math.min(plan.size(), from + BLOCK);
+                    run(from, end, threads, workers, stage, progress);
+                    ran = plan.first(end);
+                } while (end < plan.size() && !(width(ran) <= until.getAsDouble()));
             }
         } finally {
             inner.cancel();
             workers.shutdownNow();
         }
         progress.checkCancelled();
+        return ran;
+    }
+
+    /** Returns the width of the interval of the chance out of limits. */
+    private double width(SweepPlan ran) {
+        return SweepSummary.of(ran, store.points())
+                .broken()
+                .map(broken -> broken.most() - broken.least())
+                .orElse(1.0);
+    }
+
+    private void run(int from, int to, int threads, ExecutorService workers, Stage stage, Progress progress) {
+        AtomicInteger next = new AtomicInteger(from);
+        List<Future<?>> running = new ArrayList<>();
+        for (int i = 0; i < threads; i++) {
+            running.add(workers.submit(() -> work(next, to, stage)));
+        }
+        for (Future<?> one : running) {
+            await(one, progress);
+        }
     }
 
     private void await(Future<?> worker, Progress progress) {
@@ -102,8 +133,8 @@ public final class Sweep {
         }
     }
 
-    private void work(AtomicInteger next, Stage stage) {
-        for (int index = next.getAndIncrement(); index < plan.size(); index = next.getAndIncrement()) {
+    private void work(AtomicInteger next, int to, Stage stage) {
+        for (int index = next.getAndIncrement(); index < to; index = next.getAndIncrement()) {
             inner.checkCancelled();
             if (!store.has(index)) {
                 compute(index);
@@ -156,6 +187,8 @@ public final class Sweep {
             @Nullable Double sideMetres,
             @Nullable Double depthMetres,
             MapOptions.Structure structure,
+            Optional<String> surround,
+            Optional<String> edge,
             @Nullable FilmMap film) {}
 
     private synchronized FieldSet tiles(Job job) {
@@ -167,6 +200,8 @@ public final class Sweep {
                         job.tileSideMetres(),
                         job.depthMetres(),
                         job.structure(),
+                        job.settings().findChoice("stamp.surround"),
+                        job.settings().findChoice("film.edge"),
                         film == null ? null : film.map()),
                 () -> Simulation.measure(job, RunOptions.STANDARD, inner));
     }

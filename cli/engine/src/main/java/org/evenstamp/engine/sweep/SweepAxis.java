@@ -74,4 +74,39 @@ public sealed interface SweepAxis {
             return (handy ? number.toPlainString() : number.toString()) + " " + unit.symbol();
         }
     }
+
+    /**
+     * A number known to a factor of what the job has with all its other values, such as the viscosity of a melt at the
+     * temperature of a point.
+     *
+     * @param key the key
+     * @param factor 95 % lie between the number over the factor and the number times it, above 1
+     * @param unit the unit in which it is written
+     * @param steps how many values it takes in a grid, at least 1: the middles of as many equally likely parts
+     */
+    record Times(String key, double factor, Unit unit, int steps) implements SweepAxis {
+        @Override
+        public Distribution law() {
+            return new Distribution.LogNormal(1, factor);
+        }
+
+        /** Returns the factors, which stand for values here. */
+        @Override
+        public List<String> levels() {
+            List<String> levels = new ArrayList<>();
+            for (int i = 0; i < steps; i++) {
+                levels.add(new BigDecimal(level(i)).round(new MathContext(4)).toPlainString() + " x");
+            }
+            return levels;
+        }
+
+        double level(int index) {
+            return law().quantile((index + 0.5) / steps);
+        }
+
+        @Override
+        public String text(double value) {
+            return new Spread(key, law(), unit, 1).text(value);
+        }
+    }
 }

@@ -92,7 +92,7 @@ public final class SweepMaps {
                     FieldName.of(
                             name.id() + ".out" + (l == 0 ? "" : "." + (l + 1)),
                             "1",
-                            "share of the sweep in which the tile exceeds its limit: " + name.meaning()),
+                            "chance that the tile exceeds its limit of " + name.id()),
                     grid,
                     statistics[5 + l]));
         }

@@ -12,6 +12,7 @@ import org.evenstamp.analysis.statistics.SobolIndices;
 import org.evenstamp.analysis.statistics.SobolPoints;
 import org.evenstamp.analysis.statistics.UnitPoints;
 import org.evenstamp.engine.job.Job;
+import org.evenstamp.shared.problem.InputException;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -84,6 +85,21 @@ public final class SweepPlan {
                 : samples;
     }
 
+    /** Returns the plan of the first samples only, of Sobol points. */
+    SweepPlan first(int count) {
+        return new SweepPlan(this, count);
+    }
+
+    private SweepPlan(SweepPlan whole, int samples) {
+        this.job = whole.job;
+        this.design = whole.design;
+        this.axes = whole.axes;
+        this.kept = whole.kept;
+        this.joint = whole.joint;
+        this.points = whole.points;
+        this.samples = samples;
+    }
+
     /** Returns the job that every point is a variant of. */
     public Job job() {
         return job;
@@ -120,23 +136,41 @@ public final class SweepPlan {
      * @param index from 0 to {@link #size()}
      */
     public Map<String, String> changes(int index) {
+        double[] values = new double[axes.size()];
         Map<String, String> changes = new LinkedHashMap<>();
-        if (design == Design.GRID) {
-            int[] levels = levels(index);
-            for (int k = 0; k < levels.length; k++) {
-                changes.put(axes.get(k).key(), axes.get(k).levels().get(levels[k]));
-            }
-            return changes;
-        }
-        double[] values = joint.values(point(index));
+        int[] levels = design == Design.GRID ? levels(index) : new int[0];
+        double[] drawn = design == Design.GRID ? values : joint.values(point(index));
         for (int k = 0; k < values.length; k++) {
-            changes.put(axes.get(k).key(), axes.get(k).text(values[k]));
+            SweepAxis axis = axes.get(k);
+            if (axis instanceof SweepAxis.Times times) {
+                values[k] = design == Design.GRID ? times.level(levels[k]) : drawn[k];
+                changes.put(axis.key(), ""); // its place among the keys
+            } else {
+                changes.put(axis.key(), design == Design.GRID ? axis.levels().get(levels[k]) : axis.text(drawn[k]));
+            }
+        }
+        for (int k = 0; k < values.length; k++) {
+            if (axes.get(k) instanceof SweepAxis.Times times) {
+                changes.put(times.key(), times.text(values[k] * base(times.key(), changes)));
+            }
         }
         return changes;
     }
 
+    /** Returns what the job has behind a key with the other changes; its own where it cannot be changed so. */
+    private double base(String key, Map<String, String> changes) {
+        Map<String, String> others = new LinkedHashMap<>(changes);
+        others.values().removeIf(String::isEmpty);
+        others.remove(key);
+        try {
+            return job.with(others).settings().quantity(key);
+        } catch (InputException e) {
+            return job.settings().quantity(key); // whoever makes the variant hears why
+        }
+    }
+
     /** Returns the number of the level of each axis at a point of a grid. */
-    int[] levels(int index) {
+    public int[] levels(int index) {
         int[] levels = new int[axes.size()];
         int rest = index;
         for (int k = levels.length - 1; k >= 0; k--) {

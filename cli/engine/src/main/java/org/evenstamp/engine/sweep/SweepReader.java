@@ -7,6 +7,8 @@ import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
+import org.evenstamp.analysis.CommonParameters;
+import org.evenstamp.analysis.material.Datum;
 import org.evenstamp.analysis.statistics.Distribution;
 import org.evenstamp.engine.job.Job;
 import org.evenstamp.engine.job.JobKey;
@@ -43,7 +45,9 @@ public final class SweepReader {
         RANGE(Set.of("from", "to"), Set.of("steps", "scale")),
         NORMAL(Set.of("mean", "deviation"), Set.of("steps")),
         FACTOR(Set.of("median", "factor"), Set.of("steps")),
-        TRIANGLE(Set.of("least", "likely", "most"), Set.of("steps"));
+        TRIANGLE(Set.of("least", "likely", "most"), Set.of("steps")),
+        TIMES(Set.of("factor"), Set.of("steps")),
+        STATED(Set.of(), Set.of("steps"));
 
         private final Set<String> needed;
         private final Set<String> allowed;
@@ -84,6 +88,15 @@ public final class SweepReader {
         double[][] correlations = correlations(axes, design);
         List<String> kept = kept();
         problems.throwIfAny();
+        if (settings.find(SweepChoice.UNTIL.id()).isPresent() && design != SweepPlan.Design.SOBOL) {
+            problems.add(new Problem(
+                    "sweep.until",
+                    job.source(null),
+                    SweepChoice.UNTIL.id(),
+                    "a sweep by " + design.word() + " has no part that could be enough",
+                    "leave out sweep.until, or take design: sobol"));
+            problems.throwIfAny();
+        }
         int samples = (int) settings.quantity(SweepChoice.SAMPLES.id());
         long points = design == SweepPlan.Design.GRID
                 ? axes.stream().mapToLong(axis -> axis.levels().size()).reduce(1, (a, b) -> a * b)
@@ -164,15 +177,20 @@ public final class SweepReader {
                     SweepChoice.VARY,
                     "this row of sweep.vary has the keys "
                             + String.join(", ", row.entries().keySet()),
-                    "it takes key and one of: values; from, to, steps, scale; mean, deviation; median, factor; least,"
-                            + " likely, most");
+                    "it takes key and one of: values; from, to, steps, scale; mean, deviation; median, factor; factor;"
+                            + " least, likely, most; or key alone for what its material states");
             return Optional.empty();
         }
         if (form.get() == Form.VALUES) {
             return levels(key.get(), row);
         }
         try {
-            return Optional.of(spread(key.get(), form.get(), row));
+            return Optional.of(
+                    switch (form.get()) {
+                        case TIMES -> times(key.get(), factor(row), row);
+                        case STATED -> stated(key.get(), row);
+                        default -> spread(key.get(), form.get(), row);
+                    });
         } catch (UnitException | IllegalArgumentException e) {
             problem(node, "sweep.range", SweepChoice.VARY, key.get() + ": " + e.getMessage(), "");
             return Optional.empty();
@@ -200,11 +218,52 @@ public final class SweepReader {
         return Optional.of(new SweepAxis.Levels(key, levels));
     }
 
-    private SweepAxis spread(String key, Form form, JobNode.Mapping row) {
+    private SweepAxis times(String key, double factor, JobNode.Mapping row) {
+        if (job.settings().find(key).isEmpty()) {
+            throw new IllegalArgumentException("the job has no such number that a factor could be of");
+        }
+        return new SweepAxis.Times(key, factor, job.unit(key), steps(row));
+    }
+
+    /** Takes what the material of a key states: of a viscosity the factor, of any other number the triangle over it. */
+    private SweepAxis stated(String key, JobNode.Mapping row) {
+        Datum stated = job.stated(key)
+                .orElseThrow(() -> new IllegalArgumentException(
+                        "no material of the job states this, or the job sets it itself; say how it varies"));
+        Datum.Spread spread = stated.spread()
+                .orElseThrow(() -> new IllegalArgumentException("its material states "
+                        + new SweepAxis.Spread(
+                                        key,
+                                        new Distribution.Discrete(1),
+                                        stated.value().unit(),
+                                        1)
+                                .text(stated.si())
+                        + " and no spread; say how it varies"));
+        if (key.equals(CommonParameters.FILM_VISCOSITY.id())) {
+            return times(key, Math.sqrt(spread.most() / spread.least()), row);
+        }
+        return new SweepAxis.Spread(
+                key,
+                new Distribution.Triangular(spread.least(), stated.si(), spread.most()),
+                stated.property().unit(),
+                steps(row));
+    }
+
+    private static double factor(JobNode.Mapping row) {
+        double factor = pure(row, "factor").orElseThrow(() -> new IllegalArgumentException("factor is no number"));
+        return new Distribution.LogNormal(1, factor).factor();
+    }
+
+    private static int steps(JobNode.Mapping row) {
         int steps = (int) pure(row, "steps").orElse(5);
         if (steps < 1) {
             throw new IllegalArgumentException("steps must be 1 at least");
         }
+        return steps;
+    }
+
+    private SweepAxis spread(String key, Form form, JobNode.Mapping row) {
+        int steps = steps(row);
         String first =
                 form == Form.RANGE ? "from" : form == Form.NORMAL ? "mean" : form == Form.FACTOR ? "median" : "least";
         Unit unit = quantity(row, first).unit();
@@ -224,16 +283,13 @@ public final class SweepReader {
                         quantity(row, "mean").si(),
                         deviation.value() * deviation.unit().scale());
             }
-            case FACTOR ->
-                new Distribution.LogNormal(
-                        quantity(row, "median").si(),
-                        pure(row, "factor").orElseThrow(() -> new IllegalArgumentException("factor is no number")));
+            case FACTOR -> new Distribution.LogNormal(quantity(row, "median").si(), factor(row));
             case TRIANGLE ->
                 new Distribution.Triangular(
                         quantity(row, "least").si(),
                         quantity(row, "likely").siAs(unit),
                         quantity(row, "most").siAs(unit));
-            case VALUES -> throw new IllegalStateException("values have no distribution");
+            case VALUES, TIMES, STATED -> throw new IllegalStateException(form + " has no distribution of its own");
         };
         return new SweepAxis.Spread(key, law, unit, steps);
     }
@@ -264,7 +320,9 @@ public final class SweepReader {
     /** Tries the middle of an axis: a key that is not there, or a unit that does not fit, is told where the row stands. */
     private boolean isPossible(JobNode row, SweepAxis axis) {
         try {
-            job.with(axis.key(), axis.text(axis.law().quantile(0.5)));
+            double middle = axis.law().quantile(0.5);
+            boolean relative = axis instanceof SweepAxis.Times;
+            job.with(axis.key(), axis.text(relative ? middle * job.settings().quantity(axis.key()) : middle));
             return true;
         } catch (InputException e) {
             for (Problem problem : e.problems()) {

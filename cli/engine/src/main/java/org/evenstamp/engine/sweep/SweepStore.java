@@ -19,10 +19,12 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.SortedMap;
 import java.util.TreeMap;
 import org.evenstamp.shared.field.Field;
+import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.problem.InputException;
 import org.jspecify.annotations.Nullable;
 
@@ -46,6 +48,7 @@ public final class SweepStore implements AutoCloseable {
     private final RandomAccessFile fields;
     private final SortedMap<Integer, SweepPoint> points = new TreeMap<>();
     private final Map<Integer, Long> offsets = new LinkedHashMap<>();
+    private @Nullable TileGrid grid;
 
     private SweepStore(Path directory, RandomAccessFile lockFile, RandomAccessFile journal, RandomAccessFile fields) {
         this.directory = directory;
@@ -164,6 +167,13 @@ public final class SweepStore implements AutoCloseable {
         points.put(index, new SweepPoint(index, line.path("failure").asText(""), limits, margins, figures));
         if (line.has("offset")) {
             offsets.put(index, line.get("offset").asLong());
+            JsonNode tiles = line.path("grid");
+            grid = new TileGrid(
+                    tiles.path("x").asDouble(),
+                    tiles.path("y").asDouble(),
+                    tiles.path("pitch").asDouble(),
+                    tiles.path("columns").asInt(),
+                    tiles.path("rows").asInt());
         }
         return true;
     }
@@ -204,6 +214,14 @@ public final class SweepStore implements AutoCloseable {
                 }
                 line.put("offset", offset).put("values", values);
                 offsets.put(point.index(), offset);
+                TileGrid tiles = kept.get(0).grid();
+                grid = tiles;
+                line.putObject("grid")
+                        .put("x", tiles.originXMetres())
+                        .put("y", tiles.originYMetres())
+                        .put("pitch", tiles.pitchMetres())
+                        .put("columns", tiles.columns())
+                        .put("rows", tiles.rows());
             }
             append(line);
         } catch (IOException e) {
@@ -234,6 +252,11 @@ public final class SweepStore implements AutoCloseable {
     /** Returns the points that are kept, by their number. */
     public synchronized List<SweepPoint> points() {
         return List.copyOf(points.values());
+    }
+
+    /** Returns the tiles of the kept fields, which all points share; nothing while none is kept. */
+    public synchronized Optional<TileGrid> grid() {
+        return Optional.ofNullable(grid);
     }
 
     /** Returns the numbers of the points whose fields are kept, in order. */

@@ -5,10 +5,13 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.stream.IntStream;
 import org.apache.commons.math3.exception.MathIllegalArgumentException;
 import org.apache.commons.math3.stat.regression.OLSMultipleLinearRegression;
 import org.evenstamp.analysis.statistics.ShareInterval;
 import org.evenstamp.analysis.statistics.SobolIndices;
+import org.evenstamp.engine.job.Job;
+import org.evenstamp.engine.job.SweepChoice;
 import org.evenstamp.shared.finding.Limit;
 
 /**
@@ -18,8 +21,16 @@ import org.evenstamp.shared.finding.Limit;
  * @param failed how many of them could not be computed
  * @param broken chance that a limit is exceeded, with its 95 % interval; nothing where no point finished, or there are no limits
  * @param limits what becomes of each limit
+ * @param demands what the job asks of the chances
+ * @param convergence the chance that a limit is exceeded after the first 16, 32, 64, ... points, and after all
  */
-public record SweepSummary(List<SweepPoint> points, int failed, Optional<ShareInterval> broken, List<OneLimit> limits) {
+public record SweepSummary(
+        List<SweepPoint> points,
+        int failed,
+        Optional<ShareInterval> broken,
+        List<OneLimit> limits,
+        List<Demand> demands,
+        List<Known> convergence) {
     private static final double CONFIDENCE = 0.95;
     private static final long RESAMPLING_SEED = 1;
 
@@ -27,6 +38,41 @@ public record SweepSummary(List<SweepPoint> points, int failed, Optional<ShareIn
     public SweepSummary {
         points = List.copyOf(points);
         limits = List.copyOf(limits);
+        demands = List.copyOf(demands);
+        convergence = List.copyOf(convergence);
+    }
+
+    /**
+     * A chance that may not be larger.
+     *
+     * @param limit the limit that it is about; nothing for all of them together, but those with a demand of their own where
+     *     {@code sweep.chance} sets none. Of a grid without it, that not every run is out
+     * @param allowed the largest share that is allowed
+     * @param found the share found
+     */
+    public record Demand(Optional<Limit> limit, double allowed, ShareInterval found) {
+        /** Returns whether the share found is allowed. */
+        public boolean holds() {
+            return found.share() <= allowed;
+        }
+
+        /** Returns whether the interval lies on one side of what is allowed; nothing allowed at all is never sure to hold. */
+        public boolean decided() {
+            return found.most() <= allowed || found.least() > allowed;
+        }
+    }
+
+    /**
+     * What was known after some points.
+     *
+     * @param points how many
+     * @param broken chance that a limit is exceeded, with its interval
+     */
+    public record Known(int points, ShareInterval broken) {}
+
+    /** Returns whether every demand holds, and runs ended of which that could be said. */
+    public boolean holds() {
+        return demands.stream().allMatch(Demand::holds) && (points.isEmpty() || failed < points.size());
     }
 
     /**
@@ -66,14 +112,8 @@ public record SweepSummary(List<SweepPoint> points, int failed, Optional<ShareIn
                         .toList()
                 : finished;
         List<Limit> limits = plan.job().limits();
-        Optional<ShareInterval> broken = drawn.isEmpty() || limits.isEmpty()
-                ? Optional.empty()
-                : Optional.of(ShareInterval.exact(
-                        (int) drawn.stream()
-                                .filter(point -> !point.withinLimits())
-                                .count(),
-                        drawn.size(),
-                        CONFIDENCE));
+        Optional<ShareInterval> broken =
+                drawn.isEmpty() || limits.isEmpty() ? Optional.empty() : Optional.of(broken(drawn));
         List<OneLimit> each = new ArrayList<>();
         for (int i = 0; i < limits.size(); i++) {
             int at = i;
@@ -84,7 +124,55 @@ public record SweepSummary(List<SweepPoint> points, int failed, Optional<ShareIn
                 each.add(one(plan, limits.get(i), i, known, finished));
             }
         }
-        return new SweepSummary(points, points.size() - finished.size(), broken, each);
+        return new SweepSummary(
+                points,
+                points.size() - finished.size(),
+                broken,
+                each,
+                broken.isEmpty() ? List.of() : demands(plan, drawn, each, broken.get()),
+                broken.isEmpty() || plan.design() == SweepPlan.Design.GRID ? List.of() : convergence(drawn));
+    }
+
+    private static ShareInterval broken(List<SweepPoint> points) {
+        return ShareInterval.exact(
+                (int) points.stream().filter(point -> !point.withinLimits()).count(), points.size(), CONFIDENCE);
+    }
+
+    private static List<Demand> demands(
+            SweepPlan plan, List<SweepPoint> drawn, List<OneLimit> each, ShareInterval broken) {
+        Job job = plan.job();
+        List<Demand> demands = new ArrayList<>();
+        for (OneLimit one : each) {
+            job.allowedChance(one.limit())
+                    .ifPresent(allowed -> demands.add(new Demand(Optional.of(one.limit()), allowed, one.broken())));
+        }
+        OptionalDouble allowed = job.settings().find(SweepChoice.CHANCE.id());
+        List<Integer> strict = IntStream.range(0, job.limits().size())
+                .filter(i -> job.allowedChance(job.limits().get(i)).isEmpty())
+                .boxed()
+                .toList();
+        if (allowed.isPresent()) {
+            demands.add(new Demand(Optional.empty(), allowed.getAsDouble(), broken));
+        } else if (plan.design() == SweepPlan.Design.GRID) {
+            // A grid goes where limits break; what it must find is a place where they all hold.
+            demands.add(new Demand(Optional.empty(), Math.nextDown(1.0), broken));
+        } else if (!strict.isEmpty()) {
+            int out = (int) drawn.stream()
+                    .filter(point ->
+                            strict.stream().anyMatch(i -> point.margins().get(i).orElse(0) < 0))
+                    .count();
+            demands.add(new Demand(Optional.empty(), 0, ShareInterval.exact(out, drawn.size(), CONFIDENCE)));
+        }
+        return demands;
+    }
+
+    private static List<Known> convergence(List<SweepPoint> drawn) {
+        List<Known> known = new ArrayList<>();
+        for (int n = 16; n < drawn.size(); n *= 2) {
+            known.add(new Known(n, broken(drawn.subList(0, n))));
+        }
+        known.add(new Known(drawn.size(), broken(drawn)));
+        return known;
     }
 
     private static OneLimit one(

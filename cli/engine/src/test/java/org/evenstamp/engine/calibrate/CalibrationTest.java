@@ -206,6 +206,84 @@ class CalibrationTest {
                 .hasMessageContaining("1 measurements and 0 priors do not determine 3 free values");
     }
 
+    /** Readings with 5 nm of noise that say they have 1 nm: what is missing is 4.9 nm, and the errors must grow with it. */
+    @Test
+    void a_model_error_is_what_the_readings_differ_by_beyond_their_own() throws IOException {
+        Job job = job("[{key: film.thickness}]");
+        List<Readings.Reading> bold = new ArrayList<>();
+        for (Readings.Reading one : readings(job, 5e-9, 11).readings()) {
+            bold.add(new Readings.Reading(one.xMetres(), one.yMetres(), one.valueSi(), 1e-9, one.line()));
+        }
+        Readings readings = new Readings("residual.final", bold);
+
+        CalibrationResult without = fit(job, readings);
+        CalibrationResult with = fit(job.with("calibrate.model-error", "estimated"), readings);
+
+        assertThat(without.modelErrorSi()).isZero();
+        assertThat(without.probability()).isLessThan(1e-6);
+        // 34 readings tell a deviation to a factor 1.25 or so.
+        assertThat(with.modelErrorSi()).isBetween(3.3e-9, 6.7e-9);
+        assertThat(with.chiSquare()).isCloseTo(with.freedom(), within(0.5));
+        assertThat(with.values().get(0).error())
+                .isBetween(
+                        3 * without.values().get(0).error(),
+                        8 * without.values().get(0).error());
+    }
+
+    @Test
+    void readings_that_the_job_explains_need_no_model_error() throws IOException {
+        Job job = job("[{key: film.thickness}]").with("calibrate.model-error", "estimated");
+        Readings exact = readings(job, 1e-12, 3).withDeviations(new double[34]);
+        double[] wide = new double[exact.readings().size()];
+        java.util.Arrays.fill(wide, 1e-9);
+
+        assertThat(fit(job, exact.withDeviations(wide)).modelErrorSi()).isZero();
+    }
+
+    @Test
+    void a_fit_stays_within_its_bounds() throws IOException {
+        Job job = job("[{key: film.thickness, least: 245 nm, most: 251 nm}]");
+        Job truth = job.with("film.thickness", "255 nm");
+
+        assertThat(fit(job, readings(truth, 0.5e-9, 2)).values().get(0).si()).isCloseTo(251e-9, within(1e-12));
+    }
+
+    @Test
+    void places_to_measure_next_keep_out_and_apart() throws IOException {
+        Job job = job("""
+                [{key: film.viscosity, factor: 3}, {key: film.thickness, deviation: 5 nm}]
+                  next: 4
+                  keep-out:
+                    - {min: [0 um, 0 um], max: [400 um, 800 um]}
+                """);
+        CalibrationResult found = fit(job, readings(job, 2e-9, 5));
+
+        assertThat(found.next()).hasSize(4);
+        assertThat(found.next()).allSatisfy(place -> assertThat(place.xMetres()).isGreaterThan(400e-6));
+        for (CalibrationResult.NextPlace one : found.next()) {
+            for (CalibrationResult.NextPlace other : found.next()) {
+                assertThat(one == other
+                                || Math.max(
+                                                Math.abs(one.xMetres() - other.xMetres()),
+                                                Math.abs(one.yMetres() - other.yMetres()))
+                                        > 150e-6)
+                        .isTrue(); // tiles of 80 um: not the same, and not side by side
+            }
+        }
+    }
+
+    @Test
+    void a_keep_out_that_is_no_rectangle_is_one_problem() throws IOException {
+        Job job = job("[{key: film.thickness}]\n  keep-out: [{min: [1 mm, 0 mm], max: [0 mm, 1 mm]}]");
+        Readings one = new Readings("residual.final", List.of(new Readings.Reading(1e-4, 1e-4, 2e-7, 1e-9, 2)));
+
+        assertThatThrownBy(() -> fit(job, one))
+                .isInstanceOfSatisfying(
+                        InputException.class, e -> assertThat(e.problems()).hasSize(1))
+                .hasMessageContaining("no rectangle with min left of and below max")
+                .hasMessageContaining("job.yaml:12");
+    }
+
     @ParameterizedTest
     @CsvSource(
             delimiter = '|',
@@ -215,7 +293,10 @@ class CalibrationTest {
                 "[{key: film.viscosity, factor: 1}] | above 1",
                 "[{key: film.thickness, deviation: 3 s}] | does not measure",
                 "[{key: tiles.side}] | changes the tile map",
-                "[{keys: film.viscosity}] | does not name a key"
+                "[{keys: film.viscosity}] | does not name a key",
+                "[{key: film.thickness, least: 260 nm}] | must lie between least and most",
+                "[{key: film.thickness, factor: 2, deviation: 1 nm}] | does not name a key",
+                "[{key: sweep.samples}] | no number of the stamp, the film or the process"
             })
     void a_mistake_in_the_free_keys_is_one_problem(String free, String message) throws IOException {
         Job job = job(free);
@@ -232,6 +313,7 @@ class CalibrationTest {
             value = {
                 "x_mm,y_mm,residual_nm~1,2,100~3,4,101 | ",
                 "x_um,y_um,residual_nm,sigma_nm,who~1,2,100,1,7 | ",
+                "x_um,y_um,step_nm~1,2,100 | ",
                 "x_mm,y_mm~1,2 | residual_nm is missing",
                 "x_mm,y_mm,residual_nm,sigma_nm~1,2,100,-1 | not above 0",
                 "x_mm,y_mm,residual_nm~1,2,100~1,2,101 | stands on line 2 already",

@@ -1,15 +1,25 @@
 package org.evenstamp.output.file;
 
 import java.io.IOException;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import org.evenstamp.engine.calibrate.CalibrationResult;
 import org.evenstamp.engine.calibrate.FreeKey;
 import org.evenstamp.engine.calibrate.ReadingFit;
+import org.evenstamp.engine.job.JobNode;
 import org.evenstamp.shared.unit.Unit;
+import org.jspecify.annotations.Nullable;
 
 /** Writes what a fit to readings found: {@code calibration.json}, {@code places.csv}, and lines for the job. */
 public final class CalibrationFiles {
+    /** Keys of a job that name files. */
+    private static final List<String> FILES =
+            List.of("layout.file", "film.materials", "film.thickness-map", "film.drop-map");
+
     private CalibrationFiles() {}
 
     /** Returns the text of {@code calibration.json}. */
@@ -33,6 +43,7 @@ public final class CalibrationFiles {
             json.number("chi_square", result.chiSquare())
                     .whole("degrees_of_freedom", result.freedom())
                     .number("probability", result.probability())
+                    .number("model_error", result.modelErrorSi() / unit.scale())
                     .number("left_out_rms", result.leftOutSi() / unit.scale())
                     .text("unit", unit.symbol())
                     .whole("runs", result.runs());
@@ -107,24 +118,88 @@ public final class CalibrationFiles {
         }
         text.append("sweep:\n  vary:\n");
         for (CalibrationResult.Value value : result.values()) {
-            FreeKey key = value.key();
-            text.append(
-                    key.logarithmic()
-                            ? String.format(
-                                    Locale.ROOT,
-                                    "    - {key: %s, median: \"%s\", factor: %.4g}%n",
-                                    key.key(),
-                                    shown(value),
-                                    Math.max(value.factor(), 1.000001))
-                            : String.format(
-                                    Locale.ROOT,
-                                    "    - {key: %s, mean: \"%s\", deviation: \"%.4g %s\"}%n",
-                                    key.key(),
-                                    shown(value),
-                                    value.error() / key.unit().scale(),
-                                    difference(key.unit())));
+            text.append("    - {key: ").append(value.key().key());
+            spread(value)
+                    .forEach((name, number) -> text.append(", ")
+                            .append(name)
+                            .append(": ")
+                            .append(name.equals("factor") ? number : "\"" + number + "\""));
+            text.append("}\n");
         }
         return text.toString().replace(System.lineSeparator(), "\n");
+    }
+
+    /**
+     * Returns the job with the fitted values, as a job file in JSON, whose section {@code sweep} has their spreads: ready for a run
+     * and for a sweep.
+     *
+     * @param directory where it will lie; the files that it names are named from there
+     */
+    public static String job(CalibrationResult result, Path directory) {
+        JobNode.Mapping job = result.job().content().withoutMarks().without("output");
+        Path from =
+                result.job().inputs().get(0).file().toAbsolutePath().normalize().getParent();
+        Path to = directory.toAbsolutePath().normalize();
+        for (String key : FILES) {
+            job = moved(job, key.substring(0, key.indexOf('.')), key.substring(key.indexOf('.') + 1), from, to);
+        }
+        List<JobNode> rows = new ArrayList<>();
+        for (CalibrationResult.Value value : result.values()) {
+            Map<String, JobNode.Entry> row = new LinkedHashMap<>();
+            row.put("key", entry(text(value.key().key())));
+            spread(value).forEach((name, number) -> row.put(name, entry(text(number))));
+            rows.add(new JobNode.Mapping(JobNode.Mark.NOWHERE, row));
+        }
+        Map<String, JobNode.Entry> sweep = new LinkedHashMap<>();
+        sweep.put("vary", entry(new JobNode.Sequence(JobNode.Mark.NOWHERE, rows)));
+        JobNode.Mapping whole = job.with("sweep", entry(new JobNode.Mapping(JobNode.Mark.NOWHERE, sweep)));
+        return JsonText.object(json -> {
+            for (Map.Entry<String, JobNode.Entry> section : whole.entries().entrySet()) {
+                json.key(section.getKey());
+                ResultJson.node(json, section.getValue().value());
+            }
+        });
+    }
+
+    /** Returns the job with a file that it names named from another directory. */
+    private static JobNode.Mapping moved(
+            JobNode.Mapping job, String section, String key, @Nullable Path from, Path to) {
+        JobNode.Entry group = job.entries().get(section);
+        if (from == null || group == null || !(group.value() instanceof JobNode.Mapping keys)) {
+            return job;
+        }
+        JobNode.Entry file = keys.entries().get(key);
+        if (file == null || !(file.value() instanceof JobNode.Scalar name)) {
+            return job;
+        }
+        String moved =
+                to.relativize(from.resolve(name.text()).normalize()).toString().replace('\\', '/');
+        return job.with(section, entry(keys.with(key, entry(text(moved)))));
+    }
+
+    private static JobNode.Entry entry(JobNode value) {
+        return new JobNode.Entry(JobNode.Mark.NOWHERE, value);
+    }
+
+    private static JobNode text(String words) {
+        return new JobNode.Scalar(JobNode.Mark.NOWHERE, words, JobNode.Scalar.Type.TEXT);
+    }
+
+    /** Returns what is known of a fitted value, as a row of a sweep says it. */
+    private static Map<String, String> spread(CalibrationResult.Value value) {
+        FreeKey key = value.key();
+        Map<String, String> spread = new LinkedHashMap<>();
+        if (key.logarithmic()) {
+            spread.put("median", shown(value));
+            spread.put("factor", String.format(Locale.ROOT, "%.4g", Math.max(value.factor(), 1.001)));
+        } else {
+            spread.put("mean", shown(value));
+            spread.put(
+                    "deviation",
+                    String.format(
+                            Locale.ROOT, "%.4g %s", value.error() / key.unit().scale(), difference(key.unit())));
+        }
+        return spread;
     }
 
     private static String difference(Unit unit) {

@@ -73,6 +73,18 @@ public final class JsonText {
         return this;
     }
 
+    /** Writes a member without a value. */
+    public JsonText nothing(String key) throws IOException {
+        generator.writeNullField(key);
+        return this;
+    }
+
+    /** Writes within an array that there is no value. */
+    public JsonText nothing() throws IOException {
+        generator.writeNull();
+        return this;
+    }
+
     /** Writes an object as a member. */
     public JsonText group(String key, Part content) throws IOException {
         generator.writeObjectFieldStart(key);

@@ -258,7 +258,7 @@ public final class ResultJson {
         }
     }
 
-    private static void node(JsonText json, JobNode node) throws IOException {
+    static void node(JsonText json, JobNode node) throws IOException {
         if (node instanceof JobNode.Mapping mapping) {
             json.item(item -> {
                 for (var entry : mapping.entries().entrySet()) {

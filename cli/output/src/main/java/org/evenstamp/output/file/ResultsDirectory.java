@@ -33,6 +33,9 @@ import org.jspecify.annotations.Nullable;
 public final class ResultsDirectory implements FileSink, AutoCloseable {
     static final String MARK = "result.json";
 
+    /** What the results of a fit are known by. */
+    static final String FIT_MARK = "calibration.json";
+
     private final Path shown;
     private final Path target;
     private final boolean replace;
@@ -192,7 +195,7 @@ public final class ResultsDirectory implements FileSink, AutoCloseable {
                     "exists already",
                     "choose another --out, or say --replace to let the new results take its place");
         }
-        if (!Files.exists(target.resolve(MARK))) {
+        if (!Files.exists(target.resolve(MARK)) && !Files.exists(target.resolve(FIT_MARK))) {
             throw new InputException(
                     "output.foreign",
                     shown.toString(),

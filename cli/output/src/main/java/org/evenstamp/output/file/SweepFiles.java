@@ -3,7 +3,6 @@ package org.evenstamp.output.file;
 import java.io.IOException;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Map;
 import java.util.OptionalDouble;
 import java.util.TreeSet;
 import java.util.stream.Collectors;
@@ -92,6 +91,19 @@ public final class SweepFiles {
             if (summary.broken().isPresent()) {
                 share(json, "chance_out_of_limits", summary.broken().get());
             }
+            json.list("demands", list -> {
+                for (SweepSummary.Demand demand : summary.demands()) {
+                    list.item(item -> demand(item, plan, demand));
+                }
+            });
+            json.list("convergence", list -> {
+                for (SweepSummary.Known known : summary.convergence()) {
+                    list.item(item -> {
+                        item.whole("points", known.points());
+                        share(item, "chance_out_of_limits", known.broken());
+                    });
+                }
+            });
             json.list("limits", list -> {
                 for (SweepSummary.OneLimit one : summary.limits()) {
                     list.item(item -> limit(item, plan, one));
@@ -105,6 +117,20 @@ public final class SweepFiles {
                 }
             });
         });
+    }
+
+    private static void demand(JsonText json, SweepPlan plan, SweepSummary.Demand demand) throws IOException {
+        json.text("of", of(plan, demand)).number("allowed", demand.allowed());
+        share(json, "found", demand.found());
+        json.truth("holds", demand.holds()).truth("decided", demand.decided());
+    }
+
+    /** Returns what a demand is about, in words. */
+    public static String of(SweepPlan plan, SweepSummary.Demand demand) {
+        return demand.limit()
+                .map(limit -> LimitText.of(
+                        limit, plan.job().fieldName(limit.fieldId()).unit()))
+                .orElse("limits");
     }
 
     private static void limit(JsonText json, SweepPlan plan, SweepSummary.OneLimit one) throws IOException {
@@ -160,11 +186,11 @@ public final class SweepFiles {
                 .toList();
     }
 
-    /** Returns the job's own values of the keys that vary, where it sets them. */
-    public static Map<String, String> present(SweepPlan plan) {
-        return plan.keys().stream()
-                .filter(key -> plan.job().asWritten(key).isPresent())
-                .collect(Collectors.toMap(
-                        key -> key, key -> plan.job().asWritten(key).get()));
+    /** Returns the limits of a summary in words, in its order. */
+    public static List<String> limits(SweepPlan plan, SweepSummary summary) {
+        return summary.limits().stream()
+                .map(one -> LimitText.of(
+                        one.limit(), plan.job().fieldName(one.limit().fieldId()).unit()))
+                .toList();
     }
 }

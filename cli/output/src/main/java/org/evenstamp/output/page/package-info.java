@@ -6,6 +6,9 @@
  * ({@link org.evenstamp.output.page.Packed}). Nothing that a user wrote ever becomes markup: texts travel as JSON in which no
  * {@code <} is left, and the scripts put them on the page as text. The page's policy allows the scripts and styles in it by
  * their hashes and nothing else.
+ *
+ * <p>{@link org.evenstamp.output.page.SweepResults} writes what a sweep found, with a smaller page of its own,
+ * {@link org.evenstamp.output.page.SweepPage}.
  */
 @NullMarked
 package org.evenstamp.output.page;

@@ -38,10 +38,10 @@ import picocli.CommandLine.Parameters;
                     + " measured places, and says how sure they are, which places do not fit, what these places cannot tell and"
                     + " where to measure next.",
             "MEASURED is a table with the columns x_mm,y_mm,residual_nm and, if they are known, sigma_nm; with fill instead of"
-                    + " residual_nm it holds filled shares."
+                    + " residual_nm it holds filled shares, with step_nm heights after the etch."
         },
         footerHeading = "%nExample:%n",
-        footer = "  evenstamp calibrate first/job.yaml readings.csv --out fitted")
+        footer = "  evenstamp calibrate first/job.yaml first/readings.csv --out first/fitted")
 final class CalibrateCommand implements Callable<Integer> {
     private final ToolContext context;
 
@@ -109,7 +109,7 @@ final class CalibrateCommand implements Callable<Integer> {
         try (ResultsDirectory directory = ResultsDirectory.open(target, replace)) {
             context.interruption().cleanUpWith(directory::close);
             directory.add("places.csv", CalibrationFiles.places(found, unit));
-            directory.add("fitted.yaml", CalibrationFiles.jobLines(found));
+            directory.add("fitted.json", CalibrationFiles.job(found, target));
             directory.add("calibration.svg", CalibrationDrawing.svg(found, unit));
             directory.add("calibration.png", to -> Files.write(to, CalibrationDrawing.png(found, unit)));
             // Last, so that it also says that the others are whole.
@@ -151,6 +151,13 @@ final class CalibrateCommand implements Callable<Integer> {
                         "chi-square %.4g for %d degrees of freedom, probability %.3g: ",
                         found.chiSquare(), found.freedom(), found.probability())
                 + fits);
+        if (found.modelErrorSi() > 0) {
+            console.println(context.console().in(TextStyle.CARE, "model error ")
+                    + format(
+                            "%.3g %s: the job explains the readings no better than that, whatever their own deviations;"
+                                    + " it was estimated from them and added to these, so that chi-square says nothing more",
+                            found.modelErrorSi() / unit.scale(), unit.symbol()));
+        }
         console.println(format(
                 "without the reading itself a place is predicted to %.3g %s (rms); %d runs",
                 found.leftOutSi() / unit.scale(), unit.symbol(), found.runs()));

@@ -14,14 +14,15 @@ import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Parameters;
 
-/** {@code new DIR}: a commented starter job with a tiny layout. */
+/** {@code new DIR}: a commented starter job with a tiny layout and invented readings of it. */
 @Command(
         name = "new",
-        description = "Writes a commented starter job and a tiny layout into a new directory.",
+        description =
+                "Writes a commented starter job, a tiny layout and invented readings of its residual layer into a new directory.",
         footerHeading = "%nExample:%n",
         footer = "  evenstamp new first")
 final class NewCommand implements Callable<Integer> {
-    private static final List<String> FILES = List.of("job.yaml", "layout.geojson");
+    private static final List<String> FILES = List.of("job.yaml", "layout.geojson", "readings.csv");
 
     private final ToolContext context;
 

@@ -5,12 +5,10 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Locale;
 import java.util.Objects;
-import java.util.OptionalDouble;
 import java.util.concurrent.Callable;
 import java.util.stream.IntStream;
 import org.evenstamp.analysis.statistics.ShareInterval;
 import org.evenstamp.engine.job.Job;
-import org.evenstamp.engine.job.SweepChoice;
 import org.evenstamp.engine.result.LimitValue;
 import org.evenstamp.engine.sweep.ProcessWindow;
 import org.evenstamp.engine.sweep.Sweep;
@@ -19,7 +17,7 @@ import org.evenstamp.engine.sweep.SweepReader;
 import org.evenstamp.engine.sweep.SweepStore;
 import org.evenstamp.engine.sweep.SweepSummary;
 import org.evenstamp.output.file.SweepFiles;
-import org.evenstamp.output.file.SweepResults;
+import org.evenstamp.output.page.SweepResults;
 import org.evenstamp.output.text.LimitText;
 import org.evenstamp.output.text.TextStyle;
 import org.evenstamp.shared.unit.Unit;
@@ -81,32 +79,30 @@ final class SweepCommand implements Callable<Integer> {
         Job job = Job.read(jobFile, context.pipeline(plugins.directories));
         SweepPlan plan = SweepReader.read(job);
         Path directory = out == null ? jobFile.resolveSibling(job.name() + "-sweep") : out;
+        SweepPlan ran;
         SweepSummary summary;
         try (SweepStore store = SweepStore.open(directory, SweepResults.identity(plan, context.progress()))) {
-            summary = context.watched(!quiet, () -> {
-                Sweep.run(plan, store, CommonOptions.run(threads).threads(), context.progress());
-                SweepSummary found = SweepSummary.of(plan, store.points());
-                SweepResults.write(plan, store, found, directory, context.progress());
-                return found;
-            });
+            int at = CommonOptions.run(threads).threads();
+            ran = context.watched(!quiet, () -> Sweep.run(plan, store, at, context.progress()));
+            summary = SweepSummary.of(ran, store.points());
+            SweepResults.write(ran, store, summary, directory, context.progress());
         }
         if (!quiet) {
             PrintWriter console = context.console().out();
             if (json) {
-                console.print(SweepFiles.summary(plan, summary));
+                console.print(SweepFiles.summary(ran, summary));
             } else {
-                tell(plan, summary, directory);
+                tell(ran, summary, directory);
+                if (ran.size() < plan.size()) {
+                    console.println("enough after " + ran.size() + " of " + plan.size() + " samples: the interval is "
+                            + percent(summary.broken()
+                                    .map(one -> one.most() - one.least())
+                                    .orElse(1.0)) + " wide");
+                }
             }
             console.flush();
         }
-        return exitCode(job, summary);
-    }
-
-    /** A chance that is allowed decides where the job states one, else whether every run kept the limits. */
-    private static int exitCode(Job job, SweepSummary summary) {
-        OptionalDouble allowed = job.settings().find(SweepChoice.CHANCE.id());
-        double share = summary.broken().map(ShareInterval::share).orElse(0.0);
-        return share > allowed.orElse(0) ? ExitCode.LIMIT_EXCEEDED : ExitCode.WITHIN_LIMITS;
+        return summary.holds() ? ExitCode.WITHIN_LIMITS : ExitCode.LIMIT_EXCEEDED;
     }
 
     private void tell(SweepPlan plan, SweepSummary summary, Path directory) {
@@ -115,17 +111,24 @@ final class SweepCommand implements Callable<Integer> {
         console.println(
                 context.console().in(TextStyle.STRONG, "sweep of " + plan.job().name()) + "  "
                         + plan.design().word() + ", " + String.join(", ", plan.keys()));
+        boolean grid = plan.design() == SweepPlan.Design.GRID;
         summary.broken().ifPresent(broken -> {
             ShareInterval holds = new ShareInterval(1 - broken.share(), 1 - broken.most(), 1 - broken.least());
-            TextStyle style = broken.share() == 0 ? TextStyle.GOOD : TextStyle.BAD;
-            console.println(
-                    context.console().in(style, plan.design() == SweepPlan.Design.GRID ? "within limits" : "holds")
-                            + " in " + percent(holds.share())
-                            + (plan.design() == SweepPlan.Design.GRID
-                                    ? " of the " + finished + " runs"
-                                    : " (" + percent(holds.least()) + " to " + percent(holds.most())
-                                            + ", 95 % interval) of " + finished + " runs"));
+            TextStyle style = summary.holds() ? TextStyle.GOOD : TextStyle.BAD;
+            console.println(context.console().in(style, grid ? "within limits" : "holds")
+                    + " in " + percent(holds.share())
+                    + (grid
+                            ? " of the " + finished + " runs"
+                            : " (" + span(holds) + ", 95 % interval) of "
+                                    + summary.convergence()
+                                            .get(summary.convergence().size() - 1)
+                                            .points()
+                                    + " samples"));
         });
+        summary.demands().stream()
+                .filter(demand ->
+                        demand.allowed() > 0 && !(grid && demand.limit().isEmpty()))
+                .forEach(demand -> demand(console, plan, demand));
         if (summary.failed() > 0) {
             console.println(summary.failed() + " runs could not be computed, such as point "
                     + summary.points().stream()
@@ -138,18 +141,32 @@ final class SweepCommand implements Callable<Integer> {
         for (SweepSummary.OneLimit one : summary.limits()) {
             limit(console, plan, one);
         }
-        ProcessWindow.of(plan, summary.points()).ifPresent(window -> window(console, plan, window));
+        ProcessWindow.of(plan, summary.points()).forEach(window -> window(console, plan, window));
         console.println("points: " + directory.resolve(SweepResults.POINTS));
+        console.println("page: " + directory.resolve(SweepResults.PAGE));
+    }
+
+    private void demand(PrintWriter console, SweepPlan plan, SweepSummary.Demand demand) {
+        console.println("    " + SweepFiles.of(plan, demand) + ": out in "
+                + percent(demand.found().share()) + " ("
+                + span(demand.found()) + "), allowed " + percent(demand.allowed()) + ": "
+                + (demand.holds()
+                        ? context.console().in(TextStyle.GOOD, "kept")
+                        : context.console().in(TextStyle.BAD, "not kept"))
+                + (demand.decided()
+                        ? ""
+                        : context.console().in(TextStyle.CARE, ", but more samples may say otherwise")));
+    }
+
+    private static String span(ShareInterval share) {
+        return String.format(Locale.ROOT, "%.1f to %.1f", 100 * share.least(), 100 * share.most());
     }
 
     private static void limit(PrintWriter console, SweepPlan plan, SweepSummary.OneLimit one) {
         Unit unit = plan.job().fieldName(one.limit().fieldId()).unit();
         console.println(LimitText.of(one.limit(), unit) + "  out in "
                 + percent(one.broken().share())
-                + (plan.design() == SweepPlan.Design.GRID
-                        ? ""
-                        : " (" + percent(one.broken().least()) + " to "
-                                + percent(one.broken().most()) + ")")
+                + (plan.design() == SweepPlan.Design.GRID ? "" : " (" + span(one.broken()) + ")")
                 + "; 5 %, 50 %, 95 %: " + shown(one, unit, one.low()) + ", " + shown(one, unit, one.median()) + ", "
                 + shown(one, unit, one.high()) + " " + unit.symbol());
         one.weights().ifPresent(weights -> {
@@ -184,19 +201,24 @@ final class SweepCommand implements Callable<Integer> {
 
     private static void window(PrintWriter console, SweepPlan plan, ProcessWindow window) {
         List<String> limits = SweepFiles.limits(plan);
-        String[] sides = {
-            "low " + window.across(), "high " + window.across(), "low " + window.up(), "high " + window.up()
-        };
+        String across = window.across().key();
+        String up = window.up().key();
+        String[] sides = {"low " + across, "high " + across, "low " + up, "high " + up};
         console.println();
+        String name = "process window" + (window.slice().isEmpty() ? "" : ", " + window.slice());
         if (window.openShare() == 0) {
-            console.println("process window: none, in every run a limit is exceeded");
+            console.println(name + ": none, in every run a limit is exceeded");
             return;
         }
-        console.println("process window: all limits hold in " + percent(window.openShare()) + " of the grid");
+        console.println(name + ": all limits hold in " + percent(window.openShare()) + " of the grid");
         for (int side = 0; side < sides.length; side++) {
             List<Integer> closing = window.closing().get(side);
             console.println("    " + sides[side] + ": "
                     + (closing.isEmpty() ? "open to the rim" : "closed by " + limits.get(closing.get(0))));
+        }
+        for (ProcessWindow.Drift drift : window.drifts()) {
+            console.println("    the present " + drift.key() + " may " + (drift.upwards() ? "rise" : "fall")
+                    + (drift.open() ? " beyond " : " to ") + drift.to());
         }
     }
 
