@@ -15,8 +15,8 @@ final class GridChooser {
     private static final int FEWEST = 16;
     private static final double PITCHES_PER_TILE = 8;
     private static final long MOST_TILES = 16_000_000;
-    /** So many stamps may fit into a tile: sums are exact to about 1e-12 of a tile, and so to 1e-6 of the stamp. */
-    private static final double MOST_STAMPS = 1e6;
+    /** So many stamps may fit into the tiles: what covers 1e-9 of a tile is taken for rounding, and so at most 1e-6 of the stamp. */
+    private static final double MOST_STAMPS = 1e3;
 
     private GridChooser() {}
 
@@ -83,7 +83,7 @@ final class GridChooser {
                             MOST_TILES,
                             Math.sqrt(outline.width() * outline.height() / MOST_TILES) * 1e6));
         }
-        if (pitch * pitch > MOST_STAMPS * outline.areaSquareMetres()) {
+        if (columns * rows * pitch * pitch > MOST_STAMPS * outline.areaSquareMetres()) {
             throw new InputException(
                     "tiles.too-large",
                     "tiles.side",
@@ -96,7 +96,10 @@ final class GridChooser {
                     String.format(
                             Locale.ROOT,
                             "take a side of at most %.3g um; or is a coordinate wrong?",
-                            Math.sqrt(MOST_STAMPS * outline.areaSquareMetres()) * 1e6));
+                            1e6
+                                    * Math.min(
+                                            MOST_STAMPS / 2 * Math.min(outline.width(), outline.height()),
+                                            0.9 * Math.sqrt(MOST_STAMPS * outline.areaSquareMetres()))));
         }
         return new TileGrid(outline.minX(), outline.minY(), pitch, (int) columns, (int) rows);
     }

@@ -1,6 +1,7 @@
 package org.evenstamp.geometry.tile;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatCode;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
@@ -71,15 +72,18 @@ class TileMapperTest {
     void a_stamp_much_smaller_than_a_tile_is_measured_or_refused_but_never_lost() {
         Outline sliver = new Outline(0, 0, UM, 1000 * UM);
         List<PackedPolygon> half = List.of(scaled(UM, Polygons.rectangle(0, 0, 0.5, 1000)));
-        TileMap map = map(half, options(Drawn.CAVITIES, sliver, 30e-3, 1));
+        TileMap map = map(half, options(Drawn.CAVITIES, sliver, 0.7e-3, 1));
         double area = map.figures().stream()
                 .filter(figure -> figure.id().equals("cavity.area"))
                 .mapToDouble(Figure::valueSi)
                 .sum();
         assertThat(area).isCloseTo(0.5e-9, within(1e-6 * 1e-9));
-        assertThatThrownBy(() -> map(half, options(Drawn.CAVITIES, sliver, 50e-3, 1)))
+        assertThatThrownBy(() -> map(half, options(Drawn.CAVITIES, sliver, 1.5e-3, 1)))
                 .isInstanceOf(InputException.class)
-                .hasMessageContaining("lost in the rounding");
+                .hasMessageContaining("lost in the rounding")
+                .hasMessageContaining("at most 500 um");
+        assertThatCode(() -> map(half, options(Drawn.CAVITIES, sliver, 0.5e-3, 1)))
+                .doesNotThrowAnyException();
     }
 
     /** A texture and the same pattern drawn line by line must measure alike, however fine the lines are for the tile. */

@@ -83,9 +83,6 @@ public final class KillMain {
             double moment = seconds * (random.nextBoolean() ? random.nextDouble(1.2) : random.nextDouble(0.7, 1.2));
             boolean ended = process.waitFor((long) (moment * 1e6), TimeUnit.MICROSECONDS);
             process.destroyForcibly().waitFor();
-            if (!ended) {
-                seconds = Math.max(seconds, moment);
-            }
             String end = ended ? "ended before" : "killed";
             if (!Files.exists(results)) {
                 start("compare", results, results).waitFor();
@@ -96,6 +93,9 @@ public final class KillMain {
             end += which < 0 ? ", BROKEN" : which == i % 2 ? ", new results" : ", old results";
             boolean notes = Files.exists(results.resolve("maps/my-notes.txt"));
             ends.merge(end + (notes ? "" : ", NOTES GONE"), 1, Integer::sum);
+            if (i % 10 == 9) {
+                System.out.println("after " + (i + 1) + ": " + ends);
+            }
             if (which < 0 || !notes) {
                 System.out.println("kill " + i + " after " + moment + " s: " + end + " " + found.keySet());
                 Files.createDirectories(results.resolve("maps"));

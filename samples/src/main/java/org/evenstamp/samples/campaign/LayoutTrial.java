@@ -15,6 +15,7 @@ import org.evenstamp.geometry.read.ReadOptions;
 import org.evenstamp.geometry.tile.MapOptions;
 import org.evenstamp.geometry.tile.TileMap;
 import org.evenstamp.geometry.tile.TileMapper;
+import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.progress.Progress;
 import org.evenstamp.shared.spi.Figure;
@@ -34,7 +35,7 @@ import org.locationtech.jts.operation.overlayng.OverlayNGRobust;
 final class LayoutTrial implements Trial {
     private static final double UM = 1e-6;
     private static final int MOST_COMPARED = 2000;
-    /** Relative to the stamp, and to coordinates whose rounding both ways of computing see. */
+    /** Relative to the tiles, of which less is taken for rounding, and to coordinates whose rounding both ways of computing see. */
     private static final double TOLERANCE = 1e-9;
 
     private static final GeometryFactory FACTORY = new GeometryFactory();
@@ -147,7 +148,9 @@ final class LayoutTrial implements Trial {
                 Math.max(Math.abs(box.getMaxX()), Math.abs(box.getMinX())),
                 Math.max(Math.abs(box.getMaxY()), Math.abs(box.getMinY())));
         double rounding = 1e-15 * reach * (box.getWidth() + box.getHeight()) * Math.max(1, kept.shapes.size());
-        boolean right = Math.abs(found - expected) <= TOLERANCE * stamp + rounding;
+        TileGrid grid = map.fields().grid();
+        double tiles = grid.size() * grid.tileAreaSquareMetres();
+        boolean right = Math.abs(found - expected) <= TOLERANCE * tiles + rounding;
         return right
                 ? Verdict.of(End.TAKEN_AND_COMPARED)
                 : Verdict.found("area " + found + " m^2, by JTS " + expected + " m^2 of " + stamp + " m^2");
