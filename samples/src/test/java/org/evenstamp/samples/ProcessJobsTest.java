@@ -54,6 +54,9 @@ class ProcessJobsTest {
         assertThat(out.toString()).contains("take care: ", "trained staff").doesNotContain("not filled");
         JsonNode result = new ObjectMapper()
                 .readTree(directory.resolve("results").resolve("result.json").toFile());
+        assertThat(result.get("analyses").findValuesAsText("id"))
+                .contains("balance", "etch", "features", "film", "release", "stamp", "slump", "standing", "stress");
+        assertThat(result.get("skipped")).isEmpty();
         List<String> warnings = result.get("warnings").findValuesAsText("code");
         assertThat(warnings).doesNotContain("film.incomplete", "process.roller-too-fast");
         assertThat(result.get("cautions")).hasSizeGreaterThan(2);
