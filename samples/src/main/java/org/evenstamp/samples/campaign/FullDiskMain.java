@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.nio.file.FileStore;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
@@ -30,9 +31,10 @@ public final class FullDiskMain {
         Map<String, Integer> ends = new TreeMap<>();
         long room = store.getUsableSpace();
         for (long left = room; left >= 0; left -= step) {
-            Files.write(ballast, new byte[(int) (room - left)]);
             for (List<Object> verb : List.<List<Object>>of(
                     List.of("run", job, "--quiet", "--out", out), List.of("sweep", job, "--quiet", "--out", out))) {
+                clear(disk);
+                Files.write(ballast, new byte[(int) (room - left)]);
                 Verdict verdict = Tool.run(new Progress(), verb.toArray());
                 boolean there = Files.exists(out);
                 String end =
@@ -43,7 +45,6 @@ public final class FullDiskMain {
                     end += " BUT LEFT " + names(disk);
                 }
                 ends.merge(end, 1, Integer::sum);
-                clear(out);
             }
         }
         ends.forEach((end, count) -> System.out.println(count + " " + end));
@@ -57,11 +58,10 @@ public final class FullDiskMain {
         }
     }
 
-    private static void clear(Path out) throws IOException {
-        if (Files.exists(out)) {
-            try (Stream<Path> tree = Files.walk(out)) {
-                for (Path path :
-                        tree.sorted(java.util.Comparator.reverseOrder()).toList()) {
+    private static void clear(Path disk) throws IOException {
+        try (Stream<Path> tree = Files.walk(disk)) {
+            for (Path path : tree.sorted(Comparator.reverseOrder()).toList()) {
+                if (!path.equals(disk)) {
                     Files.delete(path);
                 }
             }

@@ -3,6 +3,7 @@ package org.evenstamp.output.file;
 import com.fasterxml.jackson.core.io.JsonStringEncoder;
 import java.io.BufferedWriter;
 import java.io.IOException;
+import java.io.OutputStream;
 import java.io.OutputStreamWriter;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
@@ -39,8 +40,9 @@ public final class TilesGeoJson {
         List<Field> columns = List.copyOf(results.fields().all());
         List<String> keys = new ArrayList<>();
         columns.forEach(field -> keys.add("," + quoted(field.name().id()) + ":"));
-        try (BufferedWriter out = new BufferedWriter(
-                new OutputStreamWriter(Files.newOutputStream(file), StandardCharsets.UTF_8))) { // takes half characters
+        try (OutputStream bytes = Files.newOutputStream(file); // a writer on a full disk leaves it open
+                BufferedWriter out = new BufferedWriter(
+                        new OutputStreamWriter(bytes, StandardCharsets.UTF_8))) { // takes half characters
             StringBuilder line = new StringBuilder("{\"type\":\"FeatureCollection\",\"units\":")
                     .append(quoted(unit))
                     .append(",\"field_units\":{\"x_um\":\"um\",\"y_um\":\"um\"");

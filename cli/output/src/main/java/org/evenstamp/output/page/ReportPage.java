@@ -3,6 +3,7 @@ package org.evenstamp.output.page;
 import java.io.BufferedWriter;
 import java.io.IOException;
 import java.io.InputStream;
+import java.io.OutputStream;
 import java.io.OutputStreamWriter;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
@@ -96,8 +97,9 @@ public final class ReportPage {
         double extent = grid.pitchMetres() * Math.max(grid.columns(), grid.rows());
         Packed.PackedSketch sketch =
                 Packed.sketch(content.sketch(), extent, grid.originXMetres(), grid.originYMetres());
-        try (BufferedWriter out = new BufferedWriter(
-                new OutputStreamWriter(Files.newOutputStream(file), StandardCharsets.UTF_8))) { // takes half characters
+        try (OutputStream bytes = Files.newOutputStream(file); // a writer on a full disk leaves it open
+                BufferedWriter out = new BufferedWriter(
+                        new OutputStreamWriter(bytes, StandardCharsets.UTF_8))) { // takes half characters
             new ReportPage(content, numbers, sketch).write(out);
         }
     }
