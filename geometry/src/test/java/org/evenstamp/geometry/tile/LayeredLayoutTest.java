@@ -89,7 +89,8 @@ class LayeredLayoutTest {
     }
 
     private static Geometry tile(int index) {
-        return shape(index % 10 * 10.0, index / 10 * 10.0, 10, 10);
+        int row = index / 10;
+        return shape(index % 10 * 10.0, row * 10.0, 10, 10);
     }
 
     @ParameterizedTest

@@ -20,6 +20,7 @@ import org.evenstamp.engine.job.Job;
 import org.evenstamp.engine.result.FieldStatistics;
 import org.evenstamp.engine.result.ResidualLayer;
 import org.evenstamp.engine.result.Results;
+import org.evenstamp.engine.run.FileHash;
 import org.evenstamp.engine.run.OpenLayout;
 import org.evenstamp.engine.run.RunOptions;
 import org.evenstamp.engine.run.Simulation;
@@ -65,6 +66,8 @@ public final class DummyDesign {
     private final FileSink files;
     private final RunOptions options;
     private final Progress progress;
+    /** The file that the dummies were read from again. */
+    private @Nullable Path read;
 
     private DummyDesign(Job job, FileSink files, RunOptions options, Progress progress) {
         this.job = job;
@@ -130,13 +133,24 @@ public final class DummyDesign {
         }
         return new DummyProposal(
                 before,
-                kept.results(),
+                kept.results().with(shown(before.provenance())),
                 goal.words(),
                 window,
                 kept.placement().dummies(),
                 sum(kept.placement().placedSquareMetres()),
                 rounds,
                 kept.placement().warnings());
+    }
+
+    /** Returns the record of a run with the file that the dummies are in among those that were read. */
+    private Results.Provenance shown(Results.Provenance before) {
+        if (!options.hashing()) {
+            return before;
+        }
+        String name = job.layout().isSingle() ? MERGED : DUMMIES;
+        List<Results.InputFile> inputs = new ArrayList<>(before.inputs());
+        inputs.add(FileHash.start(Objects.requireNonNull(read), name, progress).await());
+        return new Results.Provenance(before.toolVersion(), before.name(), before.job(), inputs);
     }
 
     private static DummyProposal.Round report(int number, ProgramReport program, Round round) {
@@ -216,12 +230,14 @@ public final class DummyDesign {
             DummyFiles both = new DummyFiles(file, merged, job.dummyProperties());
             if (!job.layout().isSingle()) {
                 written.add(new Written(file, merged, both.writeAlone(sites, asked, progress), null));
+                read = file;
                 return;
             }
             LayoutFile own = layout.files().get(0);
             // What was copied as it stands need not say its unit; what was written anew does.
             Double unit = both.keepsAll(own) ? own.metresPerUnit() : null;
             written.add(new Written(file, merged, both.write(own, sites, asked, progress), unit));
+            read = merged;
         });
         return written.get(0);
     }

@@ -98,9 +98,8 @@ final class LayerReader {
         OptionalDouble scale = row.quantity("depth-scale", "1", 1e-6, 1e6);
         Optional<String> name = row.text("name");
         OptionalDouble weight = row.quantity("weight", "1", 0, 1e6);
-        boolean flat = role == Role.KEEPOUT || role == Role.REGION;
         for (String key : List.of("depth", "depth-scale")) {
-            if (flat && row.node(key) != null) {
+            if (role != null && !role.inRelief() && row.node(key) != null) {
                 row.problem(
                         key,
                         "job.value",

@@ -131,6 +131,11 @@ class LayersCommandTest {
         assertThat(after.get("residual 3 sigma in optics (nm)").asDouble())
                 .isLessThan(before.get("residual 3 sigma in optics (nm)").asDouble());
         assertThat(directory.resolve("job-results-dummies/merged.geojson.gz")).doesNotExist();
+        JsonNode changed = json("job-results-dummies/result.json");
+        assertThat(changed.get("inputs").findValuesAsText("name"))
+                .containsExactly("job.yaml", "wells.wkt", "wells.wkt", "keepout.wkt", "optics.wkt", "dummies.geojson");
+        assertThat(changed.at("/read/features").asLong())
+                .isEqualTo(26 + comparison.get("dummies").asLong());
         for (JsonNode feature : json("job-results-dummies/dummies.geojson").get("features")) {
             for (JsonNode point : feature.at("/geometry/coordinates/0")) {
                 assertThat(point.get(1).asDouble()).isLessThan(400);
