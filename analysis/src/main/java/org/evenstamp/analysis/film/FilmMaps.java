@@ -35,10 +35,10 @@ final class FilmMaps {
         fraction = links.map(land -> land.fraction().clone())
                 .orElseGet(
                         () -> context.fields().get(TileFields.CAVITY_FRACTION).toArray());
-        moment = context.fields().get(TileFields.SQUEEZE_MOMENT).toArray();
-        edges = context.fields()
-                .find(TileFields.EDGE_DENSITY.id())
-                .map(Field::toArray)
+        moment = links.map(land -> land.moment().clone())
+                .orElseGet(() -> context.fields().get(TileFields.SQUEEZE_MOMENT).toArray());
+        edges = links.map(land -> land.edges().clone())
+                .or(() -> context.fields().find(TileFields.EDGE_DENSITY.id()).map(Field::toArray))
                 .orElseGet(() -> new double[grid.size()]);
         for (int i = 0; i < volume.length; i++) {
             edges[i] = Math.max(0, edges[i]);

@@ -1,5 +1,6 @@
 package org.evenstamp.geometry.tile;
 
+import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import org.evenstamp.geometry.coverage.CoverageSums;
@@ -14,19 +15,35 @@ import org.evenstamp.geometry.layout.Repeat;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.progress.Progress;
 
-/** The features near some rows of tiles, each tile with a list of those that may reach it or its neighbours. */
+/**
+ * The features near some rows of tiles, each tile with a list of those that may reach it or its neighbours. Of a map that
+ * repeats itself the rows at the other end belong to those near its rim.
+ */
 final class Band {
     private final TileGrid grid;
     private final int firstRow;
+    private final int endRow;
     private final List<Collector> parts;
     /** For every tile of the band, where its list begins; one more at the end. */
     private final int[] start;
     /** Part and number of a feature, side by side. */
     private final int[] members;
 
-    private Band(TileGrid grid, int firstRow, List<Collector> parts, int[] start, int[] members) {
+    /** The last row below the first one and the first row above the last one, where the map repeats itself and they lie outside. */
+    private final List<Band> beyond;
+
+    private Band(
+            TileGrid grid,
+            int firstRow,
+            int endRow,
+            List<Collector> parts,
+            int[] start,
+            int[] members,
+            List<Band> beyond) {
         this.grid = grid;
         this.firstRow = firstRow;
+        this.endRow = endRow;
+        this.beyond = beyond;
         this.parts = parts;
         this.start = start;
         this.members = members;
@@ -110,12 +127,33 @@ final class Band {
         return land;
     }
 
+    /** Collects for rows {@code firstRow .. endRow - 1}, with those at the other end of a map that repeats itself. */
     static Band collect(
             PolygonSource layout,
             LayerRules rules,
             TileGrid grid,
             int firstRow,
             int endRow,
+            boolean repeats,
+            int threads,
+            Progress progress) {
+        List<Band> beyond = new ArrayList<>();
+        if (repeats && firstRow == 0 && endRow < grid.rows()) {
+            beyond.add(collect(layout, rules, grid, grid.rows() - 1, grid.rows(), List.of(), threads, progress));
+        }
+        if (repeats && firstRow > 0 && endRow == grid.rows()) {
+            beyond.add(collect(layout, rules, grid, 0, 1, List.of(), threads, progress));
+        }
+        return collect(layout, rules, grid, firstRow, endRow, beyond, threads, progress);
+    }
+
+    private static Band collect(
+            PolygonSource layout,
+            LayerRules rules,
+            TileGrid grid,
+            int firstRow,
+            int endRow,
+            List<Band> beyond,
             int threads,
             Progress progress) {
         double pitch = grid.pitchMetres();
@@ -136,7 +174,7 @@ final class Band {
             members[at] = part;
             members[at + 1] = number;
         });
-        return new Band(grid, firstRow, parts, start, members);
+        return new Band(grid, firstRow, endRow, parts, start, members, beyond);
     }
 
     private interface Visitor {
@@ -168,8 +206,18 @@ final class Band {
         }
     }
 
-    /** Draws the features of a tile's list into a square picture. */
+    /** Draws the features about a tile of the map, which may lie in the rows beyond this band. */
     void draw(int tile, CoverageSums picture, int cells, double x, double y, double cell) {
+        int row = tile / grid.columns();
+        Band band = this;
+        for (Band other : beyond) {
+            band = row >= other.firstRow && row < other.endRow ? other : band;
+        }
+        band.drawOwn(tile, picture, cells, x, y, cell);
+    }
+
+    /** Draws the features of a tile's list into a square picture. */
+    private void drawOwn(int tile, CoverageSums picture, int cells, double x, double y, double cell) {
         picture.restart(x, y, cell);
         double farX = x + cells * cell;
         double farY = y + cells * cell;

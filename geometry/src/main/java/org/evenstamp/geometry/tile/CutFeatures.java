@@ -3,98 +3,161 @@ package org.evenstamp.geometry.tile;
 import org.evenstamp.shared.grid.TileGrid;
 
 /**
- * Cavity shares and volumes of tiles as film sees them that finds its way within half a feature pitch: where a side of a tile
- * cuts fine features, the share of the tile jumps with the place of the cut, by half a feature, though in the cut cavity film
- * flows freely.
+ * What tiles hold as film sees it that finds its way within half a feature pitch: where a side of a tile cuts fine features,
+ * what the tile holds jumps with the place of the cut, by half a feature, though in the cut cavity film flows freely.
  *
- * <p>Each side becomes a ramp one pitch wide: a tile's window is its square drawn out by a mean over one period, under which a
- * grating looks even. What one tile loses its neighbour gains.
+ * <p>Each side becomes two pitches wide (more where these are no wider than a few cells): a tile's window is its square drawn out
+ * by a mean over one period and once more over one, under which a grating looks even, and still does to the square of the
+ * error where the edges of two tiles do not tell the pitch exactly. What one tile loses its neighbour gains.
  */
 final class CutFeatures {
     private static final double NOTHING = 1e-9;
+    /** Cells that a side is drawn out by on both sides, where features allow it. */
+    private static final int LEAST_REACH = 6;
 
     private final TileGrid grid;
     private final int perTile;
     private final double[] land;
-    private final double[] cavity;
-    private final double[] volume;
     private final double[] pitch;
+    private final boolean repeats;
 
     final double[] fraction;
     final double[] depthTimesFraction;
+    final double[] edges;
 
     /**
-     * Evens out.
+     * Evens out cavities and their edges.
      *
-     * @param land share of land in every cell, row 0 first, {@code perTile} along a tile
+     * @param land share of land in every cell of a {@link LandNetwork}, row 0 first
      * @param cavity share of each tile, and its volume per area in m
+     * @param edgePerMetre length of the cavities' edges over area in each tile
      * @param pitch of the features in each tile, m; 0 where they are not to be evened out
      */
     CutFeatures(
             TileGrid grid,
-            int perTile,
             double[] land,
             double[] cavity,
             double[] volume,
+            double[] edgePerMetre,
             double[] pitch,
             boolean repeats) {
         this.grid = grid;
-        this.perTile = perTile;
+        perTile = LandNetwork.cellsPerTile(grid);
         this.land = land;
-        this.cavity = cavity;
-        this.volume = volume;
         this.pitch = pitch;
-        fraction = cavity.clone();
-        depthTimesFraction = volume.clone();
-        for (int row = 0; row < grid.rows(); row++) {
-            for (int column = 0; column < grid.columns(); column++) {
-                int tile = grid.index(column, row);
-                if (repeats || column + 1 < grid.columns()) {
-                    exchange(tile, grid.index((column + 1) % grid.columns(), row), false);
-                }
-                if (repeats || row + 1 < grid.rows()) {
-                    exchange(tile, grid.index(column, (row + 1) % grid.rows()), true);
-                }
-            }
+        this.repeats = repeats;
+        double[] cavities = new double[land.length];
+        for (int i = 0; i < cavities.length; i++) {
+            cavities[i] = 1 - land[i];
         }
+        fraction = even(cavity, cavities);
+        depthTimesFraction = even(volume, cavities);
+        edges = even(edgePerMetre, edges());
         for (int i = 0; i < fraction.length; i++) {
             if (!(fraction[i] > NOTHING && fraction[i] < 1 - NOTHING && depthTimesFraction[i] > 0)) {
                 fraction[i] = cavity[i];
                 depthTimesFraction[i] = volume[i];
+                edges[i] = edgePerMetre[i];
             }
         }
     }
 
-    private void exchange(int here, int there, boolean up) {
-        double period = Math.min(pitch[here], pitch[there]); // at the rim of a field the field's own
-        if (here == there || pitch[here] == 0 || pitch[there] == 0 || period > grid.pitchMetres()) {
+    /** Returns where the edges are: the change of land from each cell to its neighbours. */
+    private double[] edges() {
+        int columns = grid.columns() * perTile;
+        int rows = grid.rows() * perTile;
+        double[] edge = new double[land.length];
+        for (int row = 0; row < rows; row++) {
+            for (int column = 0; column < columns; column++) {
+                int i = row * columns + column;
+                int right = column + 1 < columns ? i + 1 : repeats ? i + 1 - columns : i;
+                int above = row + 1 < rows ? i + columns : repeats ? column : i;
+                double acrossX = Math.abs(land[i] - land[right]);
+                double acrossY = Math.abs(land[i] - land[above]);
+                edge[i] += acrossX + acrossY;
+                edge[right] += acrossX;
+                edge[above] += acrossY;
+            }
+        }
+        return edge;
+    }
+
+    /**
+     * Returns what tiles hold once their sides are drawn out.
+     *
+     * @param held by each tile
+     * @param cells how it is spread over the cells, to any scale; where a tile's are all 0 it keeps what it holds
+     */
+    double[] even(double[] held, double[] cells) {
+        double[] sums = new double[held.length];
+        int columns = grid.columns() * perTile;
+        for (int i = 0; i < cells.length; i++) {
+            sums[i / columns / perTile * grid.columns() + i % columns / perTile] += cells[i];
+        }
+        double[] evened = held.clone();
+        for (int tile = 0; tile < held.length; tile++) {
+            exchange(tile, right(tile), false, held, cells, sums, evened);
+            exchange(tile, above(tile), true, held, cells, sums, evened);
+        }
+        return evened;
+    }
+
+    private int right(int tile) {
+        int column = grid.column(tile);
+        return repeats || column + 1 < grid.columns()
+                ? grid.index((column + 1) % grid.columns(), grid.row(tile))
+                : tile;
+    }
+
+    private int above(int tile) {
+        int row = grid.row(tile);
+        return repeats || row + 1 < grid.rows() ? grid.index(grid.column(tile), (row + 1) % grid.rows()) : tile;
+    }
+
+    /** Returns whether the side between two neighbours cuts features finer than a tile, of which each side gets its part. */
+    boolean cuts(int here, int there) {
+        return period(here, there) > 0;
+    }
+
+    /** Pitch of the features on both sides in cells; 0 where they are not evened out. */
+    private double period(int here, int there) {
+        if (here == there || pitch[here] == 0 || pitch[there] == 0) {
+            return 0;
+        }
+        // One edge more or less in a tile tells a wrong pitch; in two tiles it matters half as much.
+        double period = 2 / (1 / pitch[here] + 1 / pitch[there]) / grid.pitchMetres() * perTile;
+        return period > perTile * (1 + NOTHING) ? 0 : period;
+    }
+
+    private void exchange(
+            int here, int there, boolean up, double[] held, double[] cells, double[] sums, double[] evened) {
+        double period = period(here, there);
+        if (period == 0 || !(sums[here] > 0) || !(sums[there] > 0)) {
             return;
         }
-        double reach = period / 2 / grid.pitchMetres() * perTile; // in cells
+        // Cells no finer than the features tell little of where these are cut: a few periods at once tell more.
+        double periods = Math.max(1, Math.min(Math.ceil(LEAST_REACH / period), Math.floor(perTile / 2.0 / period)));
+        double reach = Math.min(perTile, periods * period);
         double out = 0;
         double in = 0;
-        for (int n = 0; n < perTile; n++) {
-            for (int depth = 0; depth < reach; depth++) {
-                // The mean of the ramp over the cell, which may reach beyond its end.
-                double end = Math.min(reach, depth + 1.0);
-                double share = ((end - depth) - (end * end - depth * (double) depth) / (2 * reach)) / 2;
-                out += share * (1 - cell(here, up, n, perTile - 1 - depth));
-                in += share * (1 - cell(there, up, n, depth));
+        for (int depth = 0; depth < reach; depth++) {
+            // The mean of (1 - x/reach)²/2 over the cell, which may reach beyond the end of the way.
+            double near = 1 - depth / reach;
+            double far = Math.max(0, 1 - (depth + 1) / reach);
+            double share = reach * (near * near * near - far * far * far) / 6;
+            for (int n = 0; n < perTile; n++) {
+                out += share * cells[cell(here, up, n, perTile - 1 - depth)];
+                in += share * cells[cell(there, up, n, depth)];
             }
         }
-        double cells = perTile * (double) perTile;
-        double given = out / cells;
-        double taken = in / cells;
-        fraction[here] += taken - given;
-        fraction[there] += given - taken;
-        double volumeMoved = taken * volume[there] / cavity[there] - given * volume[here] / cavity[here];
-        depthTimesFraction[here] += volumeMoved;
-        depthTimesFraction[there] -= volumeMoved;
+        double moved = in / sums[there] * held[there] - out / sums[here] * held[here];
+        evened[here] += moved;
+        evened[there] -= moved;
     }
 
-    private double cell(int tile, boolean up, int along, int across) {
+    private int cell(int tile, boolean up, int along, int across) {
         int column = grid.column(tile) * perTile + (up ? along : across);
         int row = grid.row(tile) * perTile + (up ? across : along);
-        return land[row * grid.columns() * perTile + column];
+        return row * grid.columns() * perTile + column;
     }
 }

@@ -35,6 +35,7 @@ final class LandNetwork {
     /** Mean of u over tiles that hold nothing but fine features; 0 elsewhere. */
     private final double[] known;
 
+    private final CutFeatures features;
     private boolean repeats;
 
     /** Mean of u over each tile, m². */
@@ -70,6 +71,7 @@ final class LandNetwork {
         rows = grid.rows() * perTile;
         cell = grid.pitchMetres() / perTile;
         this.land = land;
+        this.features = features;
         absorption = new double[land.length];
         int size = grid.size();
         mean = new double[size];
@@ -83,7 +85,9 @@ final class LandNetwork {
                 new double[size],
                 new double[size],
                 features.fraction,
-                features.depthTimesFraction);
+                features.depthTimesFraction,
+                features.edges,
+                new double[size]);
     }
 
     /**
@@ -153,15 +157,22 @@ final class LandNetwork {
         solver.solve(stage);
         double tileCells = perTile * perTile;
         double[] u = new double[grid.size()]; // over the tile's area
+        double[] cellsU = new double[land.length];
         for (int row = 0; row < rows; row++) {
             for (int column = 0; column < columns; column++) {
                 int tile = row / perTile * grid.columns() + column / perTile;
-                u[tile] += solver.integral(column, row) / (tileCells * tileCells);
+                double here = solver.integral(column, row) / (tileCells * tileCells);
+                u[tile] += here;
+                cellsU[row * columns + column] = here;
             }
         }
         for (int i = 0; i < mean.length; i++) {
             mean[i] = known[i] > 0 ? known[i] : u[i] * grid.tileAreaSquareMetres();
             links.own()[i] = 1;
+        }
+        double[] even = features.even(mean, cellsU);
+        for (int i = 0; i < mean.length; i++) {
+            links.moment()[i] = 12 * even[i];
         }
         for (int tile = 0; tile < grid.size(); tile++) {
             face(solver, tile, u, false, links.linkRight(), links.wallRight(), links.cavityRight());
@@ -202,21 +213,31 @@ final class LandNetwork {
             }
         }
         cavity[tile] = cavityFaces / (double) perTile;
+        if (features.cuts(tile, other)) {
+            // Land that ends at the side feeds cavities of which both tiles have their part.
+            ahead = 0;
+            behind = 0;
+        }
         double difference = u[tile] - u[other];
         double open = openFaces / (double) perTile;
         boolean still = Math.abs(through) < STILL && open * Math.abs(difference) < STILL;
         double conductance = still || difference == 0 ? open : through / difference;
         link[tile] = Math.max(LEAST_LINK * open, Math.min(LARGEST_LINK, conductance));
-        double out = link[tile] * (mean[tile] - mean[other]) / grid.tileAreaSquareMetres();
+        double out = link[tile] * (evenU(tile) - evenU(other));
         links.own()[tile] -= out;
         links.own()[other] += out;
-        if (ahead > behind && u[tile] > NOTHING) {
-            wall[tile] = ahead / u[tile];
+        if (ahead > behind && evenU(tile) > NOTHING) {
+            wall[tile] = ahead / evenU(tile);
             links.own()[tile] -= ahead;
-        } else if (behind > 0 && u[other] > NOTHING) {
-            wall[tile] = -behind / u[other];
+        } else if (behind > 0 && evenU(other) > NOTHING) {
+            wall[tile] = -behind / evenU(other);
             links.own()[other] -= behind;
         }
+    }
+
+    /** Returns the mean of u over a tile whose sides are drawn out, over the tile's area. */
+    private double evenU(int tile) {
+        return links.moment()[tile] / 12 / grid.tileAreaSquareMetres();
     }
 
     private int neighbour(int tile, boolean up) {

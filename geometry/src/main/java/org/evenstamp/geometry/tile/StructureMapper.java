@@ -3,12 +3,10 @@ package org.evenstamp.geometry.tile;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.atomic.AtomicInteger;
-import org.evenstamp.geometry.coverage.CoverageSums;
 import org.evenstamp.geometry.coverage.LayerRules;
 import org.evenstamp.geometry.layout.PolygonSource;
 import org.evenstamp.geometry.measure.DistanceMap;
 import org.evenstamp.geometry.measure.FineFeatures;
-import org.evenstamp.geometry.measure.PictureMeasurer;
 import org.evenstamp.geometry.measure.PictureMeasures;
 import org.evenstamp.geometry.measure.TextureMeasures;
 import org.evenstamp.shared.field.LandLinks;
@@ -62,7 +60,7 @@ final class StructureMapper {
     private final double[] fineMoment;
 
     private static final double[] NONE = {};
-    LandLinks links = new LandLinks(NONE, NONE, NONE, NONE, NONE, NONE, NONE, NONE, NONE);
+    LandLinks links = new LandLinks(NONE, NONE, NONE, NONE, NONE, NONE, NONE, NONE, NONE, NONE, NONE);
     final double[] pathMean;
     final double[] pathMax;
     int wholePictures;
@@ -181,10 +179,11 @@ final class StructureMapper {
         }
         findFarPaths(layout);
         int rowsPerBand = (grid.rows() + bands - 1) / bands;
+        boolean repeats = around == MapOptions.Around.REPEATS;
         try (Stage stage = progress.stage("squeeze moments", grid.size(), "tiles")) {
             for (int first = 0; first < grid.rows(); first += rowsPerBand) {
                 int end = Math.min(grid.rows(), first + rowsPerBand);
-                solveBand(Band.collect(layout, rules, grid, first, end, threads, progress), first, end, stage);
+                solveBand(Band.collect(layout, rules, grid, first, end, repeats, threads, progress), first, end, stage);
             }
         }
         link(layout);
@@ -200,8 +199,12 @@ final class StructureMapper {
             pitch[tile] =
                     mixed && edgeDensity[tile] > 0 && sums.texturedShare(tile) <= NOTHING ? 2 / edgeDensity[tile] : 0;
         }
+        double[] edges = sums.edge.clone();
+        for (int tile = 0; tile < edges.length; tile++) {
+            edges[tile] /= grid.tileAreaSquareMetres();
+        }
         CutFeatures features = new CutFeatures(
-                grid, perTile, land, sums.cavity, sums.volume, pitch, around == MapOptions.Around.REPEATS);
+                grid, land, sums.cavity, sums.volume, edges, pitch, around == MapOptions.Around.REPEATS);
         LandNetwork network = new LandNetwork(grid, land, features);
         for (int tile = 0; tile < grid.size(); tile++) {
             if (fineMoment[tile] > 0) {
@@ -219,6 +222,8 @@ final class StructureMapper {
         for (int tile = 0; tile < grid.size(); tile++) {
             if (network.mean[tile] > 0) {
                 moment[tile] = 12 * network.mean[tile];
+            } else {
+                network.links.moment()[tile] = moment[tile];
             }
         }
         links = network.links;
@@ -352,106 +357,36 @@ final class StructureMapper {
         pathMax[tile] = land > 0 ? longest : Double.NaN;
     }
 
-    /** Pictures of one size: what they are drawn with, measured with, and how many did not converge. */
-    private final class Studio {
-        private final int cells;
-        private final CoverageSums sheet;
-        private final PictureMeasurer measurer;
-        private final double[] land;
-        private int unconverged;
-
-        Studio(int cells) {
-            this.cells = cells;
-            sheet = new CoverageSums(cells, cells, 0, 0, 1);
-            measurer = new PictureMeasurer(cells, cells, false);
-            land = new double[cells * cells];
-        }
-
-        void draw(Band band, int tile, double centreX, double centreY, double cell) {
-            band.draw(tile, sheet, cells, centreX - cells / 2.0 * cell, centreY - cells / 2.0 * cell, cell);
-            sheet.coverageInto(land);
-            for (int i = 0; i < land.length; i++) {
-                double covered = Math.max(0, Math.min(1, land[i]));
-                land[i] = rules.drawnAreCavities() ? 1 - covered : covered;
-            }
-        }
-
-        PictureMeasures measure(int core) {
-            int halo = (cells - core) / 2;
-            return counted(measurer.measure(land, halo, halo));
-        }
-
-        PictureMeasures sample(int core) {
-            return counted(measurer.sample(land, (cells - core) / 2));
-        }
-
-        /**
-         * Leaves only land without fine features, and of that only what is wider than two of their pitches; returns whether
-         * there is any.
-         */
-        boolean keepPureLand(int pitchCells) {
-            boolean any = false;
-            boolean[] kept = new boolean[land.length];
-            for (int row = 0; row < cells; row++) {
-                for (int column = 0; column < cells; column++) {
-                    if (isPure(row, column, pitchCells)) {
-                        any = true;
-                        for (int r = Math.max(0, row - pitchCells); r <= Math.min(cells - 1, row + pitchCells); r++) {
-                            int from = r * cells + Math.max(0, column - pitchCells);
-                            int to = r * cells + Math.min(cells - 1, column + pitchCells);
-                            java.util.Arrays.fill(kept, from, to + 1, true);
-                        }
-                    }
-                }
-            }
-            for (int i = 0; i < land.length; i++) {
-                land[i] = kept[i] && land[i] >= FineFeatures.PURE_LAND ? 1 : 0;
-            }
-            return any;
-        }
-
-        private boolean isPure(int row, int column, int reach) {
-            for (int r = Math.max(0, row - reach); r <= Math.min(cells - 1, row + reach); r++) {
-                for (int c = Math.max(0, column - reach); c <= Math.min(cells - 1, column + reach); c++) {
-                    if (land[r * cells + c] < FineFeatures.PURE_LAND) {
-                        return false;
-                    }
-                }
-            }
-            return true;
-        }
-
-        private PictureMeasures counted(PictureMeasures measures) {
-            if (!measures.converged()) {
-                unconverged++;
-            }
-            return measures;
-        }
-    }
-
     /** One worker's pictures. */
     private final class PictureSolver {
         private final Band band;
-        private final Studio studio = new Studio(CELLS);
-        private final Studio finer = new Studio(MORE_CELLS);
-        private final Studio sampler = new Studio(SAMPLE_CELLS);
+        private final PictureStudio studio;
+        private final PictureStudio finer;
+        private final PictureStudio sampler;
         private final List<PictureMeasures> samples = new ArrayList<>();
         private int whole;
         private int sampled;
 
         PictureSolver(Band band) {
             this.band = band;
+            studio = studio(CELLS);
+            finer = studio(MORE_CELLS);
+            sampler = studio(SAMPLE_CELLS);
+        }
+
+        private PictureStudio studio(int cells) {
+            return new PictureStudio(band, grid, rules, around == MapOptions.Around.REPEATS, cells);
         }
 
         int unconverged() {
-            return studio.unconverged + finer.unconverged + sampler.unconverged;
+            return studio.unconverged() + finer.unconverged() + sampler.unconverged();
         }
 
         void whole(int tile, Fineness look, Part part) {
-            Studio its = look.cells == CELLS ? studio : finer;
+            PictureStudio its = look.cells == CELLS ? studio : finer;
             double cell = grid.pitchMetres() / look.perTile;
-            its.draw(band, tile, grid.centreXMetres(grid.column(tile)), grid.centreYMetres(grid.row(tile)), cell);
-            FineFeatures.open(its.land, its.cells);
+            its.draw(tile, grid.centreXMetres(grid.column(tile)), grid.centreYMetres(grid.row(tile)), cell);
+            its.open();
             PictureMeasures measures = its.measure(look.perTile);
             whole++;
             if (measures.torsion() == 0) {
@@ -474,7 +409,7 @@ final class StructureMapper {
             double centreY = grid.centreYMetres(grid.row(tile));
             int perTile = Fineness.COARSE.perTile;
             double coarse = grid.pitchMetres() / perTile;
-            studio.draw(band, tile, centreX, centreY, coarse);
+            studio.draw(tile, centreX, centreY, coarse);
             double pureShare = 0;
             double pureMoment = 0;
             double purePath = 0;
@@ -497,7 +432,7 @@ final class StructureMapper {
             for (int n = 0; n < 4; n++) {
                 double x = centreX + ((n & 1) == 0 ? -quarter : quarter);
                 double y = centreY + (n < 2 ? -quarter : quarter);
-                sampler.draw(band, tile, x, y, cell);
+                sampler.draw(tile, x, y, cell);
                 PictureMeasures sample = sampler.sample(SAMPLE_CORE);
                 if (sample.torsion() > 0) {
                     samples.add(sample);

@@ -19,6 +19,8 @@ package org.evenstamp.shared.field;
  * @param fraction cavity share of the tile's area as film sees it that flows freely within half a feature pitch: features that
  *     a side cuts count for both tiles
  * @param volume cavity volume per area likewise, m
+ * @param edges length of the cavities' edges over area likewise, 1/m
+ * @param moment squeeze moment likewise, 12 times the mean of u, m²
  */
 @SuppressWarnings("ArrayRecordComponent") // large, and read alone
 public record LandLinks(
@@ -30,4 +32,6 @@ public record LandLinks(
         double[] cavityRight,
         double[] cavityUp,
         double[] fraction,
-        double[] volume) {}
+        double[] volume,
+        double[] edges,
+        double[] moment) {}
