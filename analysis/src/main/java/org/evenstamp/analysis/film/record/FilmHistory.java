@@ -98,7 +98,10 @@ public final class FilmHistory implements FilmObserver {
                 }
             }
             if (step > 0 && !wasFull[i]) {
-                filling.take(i, lastFilled[i] - beforeFilled[i], open, step, state.viscosity(), pressure);
+                double taken = lastFilled[i] - beforeFilled[i];
+                // A roof without protrusions that comes down on the film moves none.
+                double flowed = input.squeezeMoment(i) > 0 ? taken : Math.min(taken, state.inflow()[i]);
+                filling.take(i, flowed, open, step, state.viscosity(), pressure);
             }
             wasFull[i] = state.full()[i];
             lastPressure[i] = pressure;

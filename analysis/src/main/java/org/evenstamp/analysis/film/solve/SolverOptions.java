@@ -20,11 +20,14 @@ public record SolverOptions(
         int cgBudget,
         int stepBudget) {
     /** What the tool uses: the values are this project's own, found by refinement. */
-    public static final SolverOptions STANDARD = new SolverOptions(0, 1.3, 0.005, 1e-6, 150, 1000, 2000);
+    public static final SolverOptions STANDARD = new SolverOptions(0, 1.12, 0.005, 1e-6, 150, 1000, 2000);
 
-    /** Returns these options with another wanted error of a time step. */
+    /**
+     * Returns these options with another wanted error of a time step. Where nothing but the growth limits the steps, they last
+     * in proportion to the time gone by and their errors with them: so it goes along, as a step's length does with its error.
+     */
     public SolverOptions withTimeTolerance(double newTolerance) {
-        return withTimeControl(growth, newTolerance);
+        return withTimeControl(1 + (growth - 1) * Math.sqrt(newTolerance / timeTolerance), newTolerance);
     }
 
     /** Returns these options with another growth and time tolerance. */

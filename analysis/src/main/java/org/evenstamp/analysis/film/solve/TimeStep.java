@@ -4,6 +4,7 @@ import static org.evenstamp.analysis.film.solve.TileStates.LAW;
 import static org.evenstamp.analysis.film.solve.TileStates.OPEN;
 
 import java.util.Arrays;
+import java.util.stream.DoubleStream;
 import org.evenstamp.analysis.film.stamp.StampCompliance;
 import org.evenstamp.analysis.numeric.ThreadTeam;
 import org.evenstamp.shared.progress.Stage;
@@ -22,8 +23,10 @@ final class TimeStep {
     private static final double OF_FILM = 0.5;
     private static final double LEAST_DEVIATION = 0.02;
     private static final double OF_SHORTEST_FILL = 0.05;
-    private static final double SHORTEST_FIRST = 1e-9;
-    private static final double LONGEST_FIRST = 1e-6;
+    // Shares of the film's thickness that a tile's land sinks in the time the first step is measured by.
+    private static final double LEAST_SINK = 1e-3;
+    private static final double MOST_SINK = 0.5;
+    private static final double UNKNOWN_FIRST = 1e-6; // of the whole, where no land says what takes how long
 
     private final SolverInput input;
     private final SolverOptions options;
@@ -191,33 +194,42 @@ final class TimeStep {
     }
 
     /**
-     * Returns a first step in which little happens: well below the shortest time in which a tile would fill alone, by Stefan's
-     * law under the pressure of the load and its meniscus, and below a millionth of the whole.
+     * Returns a first step in which little happens: a twentieth of the shortest time in which a tile would fill alone, by Stefan's
+     * law under the pressure of the load and its meniscus. It goes with what is pressed and not with how long.
      */
     double firstSeconds() {
         double end = input.load.endSeconds();
+        double most = mostPressure();
+        double eta = input.load.viscosityPascalSeconds(0);
+        double shortest = Double.POSITIVE_INFINITY;
+        double shortestOfLand = Double.POSITIVE_INFINITY;
+        for (int i = 0; i < size; i++) {
+            double pull = most + Math.max(0, input.capillaryPressure[i]);
+            double h = input.thickness[i];
+            double left = 1 - Math.min(MOST_SINK, Math.max(LEAST_SINK, input.cavityVolume[i] / h));
+            double seconds = eta * input.squeezeMoment[i] / (2 * pull * h * h) * (1 / (left * left) - 1);
+            if (seconds > 0 && Double.isFinite(seconds)) {
+                shortestOfLand = Math.min(shortestOfLand, seconds);
+                shortest = input.cavityVolume[i] > 0 ? Math.min(shortest, seconds) : shortest;
+            }
+        }
+        shortest = Double.isFinite(shortest) ? shortest : shortestOfLand;
+        return Math.min(end, Double.isFinite(shortest) ? OF_SHORTEST_FILL * shortest : UNKNOWN_FIRST * end);
+    }
+
+    private double mostPressure() {
+        double end = input.load.endSeconds();
         double[] pressures = new double[size];
         double most = 0;
-        double[] times = {0, end / 1000, end / 100, end / 10, end / 3};
-        for (double time : times) {
+        double[] shares = {0, end / 1000, end / 100, end / 10, end / 3};
+        for (double time : DoubleStream.concat(Arrays.stream(shares), Arrays.stream(input.load.breaks()))
+                .toArray()) {
             input.load.pressurePascal(time, pressures);
             for (double p : pressures) {
                 most = Math.max(most, p);
             }
         }
-        double shortest = Double.POSITIVE_INFINITY;
-        double eta = input.load.viscosityPascalSeconds(0);
-        for (int i = 0; i < size; i++) {
-            double pull = most + Math.max(0, input.capillaryPressure[i]);
-            double left = input.thickness[i] - input.cavityVolume[i];
-            if (input.cavityVolume[i] > 0 && input.squeezeMoment[i] > 0 && pull > 0 && left > 0) {
-                double h = input.thickness[i];
-                shortest = Math.min(
-                        shortest, eta * input.squeezeMoment[i] / (2 * pull) * (1 / (left * left) - 1 / (h * h)));
-            }
-        }
-        // One of two: a slightly different recipe takes the same steps, and results differ as smoothly as the recipes.
-        return end * (OF_SHORTEST_FILL * shortest < LONGEST_FIRST * end ? SHORTEST_FIRST : LONGEST_FIRST);
+        return most;
     }
 
     /** Returns a view of the state after a step that was accepted, or of the beginning after a step of 0 s. */
