@@ -14,6 +14,10 @@ final class CutFeatures {
     private static final double NOTHING = 1e-9;
     /** Cells that a side is drawn out by on both sides, where features allow it. */
     private static final int LEAST_REACH = 6;
+    /** By so many edges tiles differ that cut the same grating in different places. */
+    private static final double CUT_EDGES = 2 + 1e-6;
+    /** Ratio of edge lengths up to which tiles with many edges are taken for the same field. */
+    private static final double ALIKE = 1.25;
 
     private final TileGrid grid;
     private final int perTile;
@@ -124,9 +128,19 @@ final class CutFeatures {
         if (here == there || pitch[here] == 0 || pitch[there] == 0) {
             return 0;
         }
+        double side = grid.pitchMetres();
         // One edge more or less in a tile tells a wrong pitch; in two tiles it matters half as much.
-        double period = 2 / (1 / pitch[here] + 1 / pitch[there]) / grid.pitchMetres() * perTile;
+        double common = 2 / (1 / pitch[here] + 1 / pitch[there]);
+        double period = (areAlike(here, there) ? common : Math.min(pitch[here], pitch[there])) / side * perTile;
         return period > perTile * (1 + NOTHING) ? 0 : period;
+    }
+
+    /** Returns whether two tiles may hold the same features, cut in different places; at the rim of a field they do not. */
+    private boolean areAlike(int here, int there) {
+        double edgesHere = 2 * grid.pitchMetres() / pitch[here];
+        double edgesThere = 2 * grid.pitchMetres() / pitch[there];
+        return Math.abs(edgesHere - edgesThere) < CUT_EDGES
+                || Math.max(edgesHere, edgesThere) < ALIKE * Math.min(edgesHere, edgesThere);
     }
 
     private void exchange(
@@ -136,7 +150,9 @@ final class CutFeatures {
             return;
         }
         // Cells no finer than the features tell little of where these are cut: a few periods at once tell more.
-        double periods = Math.max(1, Math.min(Math.ceil(LEAST_REACH / period), Math.floor(perTile / 2.0 / period)));
+        double periods = areAlike(here, there)
+                ? Math.max(1, Math.min(Math.ceil(LEAST_REACH / period), Math.floor(perTile / 2.0 / period)))
+                : 1;
         double reach = Math.min(perTile, periods * period);
         double out = 0;
         double in = 0;

@@ -13,6 +13,14 @@ import org.evenstamp.shared.progress.Stage;
  * <p>One solver runs once, from one thread.
  */
 public final class FilmSolver {
+    /** Steps over the shortest fill time: the first, and until which they may double. */
+    private static final double FIRST_STEP = 5e-4;
+
+    private static final double EARLY_STEP = 0.05;
+    private static final double EARLY_GROWTH = 2;
+    /** First step over the whole time where no land tells a fill time. */
+    private static final double UNKNOWN_FIRST = 1e-6;
+
     private final SolverInput input;
     private final SolverOptions options;
     private final TimeStep step;
@@ -36,8 +44,11 @@ public final class FilmSolver {
         step.start();
         observer.accepted(step.state(0, 0, input.load.viscosityPascalSeconds(0)));
         double time = 0;
-        double dt =
-                options.firstStepShare() > 0 ? options.firstStepShare() * input.load.endSeconds() : step.firstSeconds();
+        double fill = step.shortestFillSeconds();
+        boolean asked = options.firstStepShare() > 0 || !Double.isFinite(fill);
+        double share = options.firstStepShare() > 0 ? options.firstStepShare() : UNKNOWN_FIRST;
+        double dt = asked ? share * input.load.endSeconds() : FIRST_STEP * fill;
+        double early = asked ? 0 : EARLY_STEP * fill;
         double shortest = 1e-9 * dt;
         int steps = 0;
         int rejections = 0;
@@ -64,7 +75,9 @@ public final class FilmSolver {
                 next++;
             }
             steps++;
-            double factor = growth(step.accept(tried, eta), newton);
+            // Before anything fills, time gone by is no measure of a step.
+            double most = tried < early ? EARLY_GROWTH : options.growth();
+            double factor = growth(step.accept(tried, eta), newton, most);
             observer.accepted(step.state(time, tried, eta));
             // A step cut short to land on a stop says nothing against the longer one.
             dt = tried < dt && factor >= 1 ? Math.max(dt, tried * factor) : tried * factor;
@@ -92,9 +105,9 @@ public final class FilmSolver {
     }
 
     /** Returns the next time step over this one. */
-    private double growth(double error, int newton) {
+    private double growth(double error, int newton, double most) {
         double factor = Math.sqrt(options.timeTolerance() / Math.max(error, 1e-30));
-        factor = Math.min(options.growth(), Math.max(0.5, factor));
+        factor = Math.min(most, Math.max(0.5, factor));
         if (newton > 15) {
             return Math.min(factor, 0.7);
         }

@@ -7,6 +7,7 @@ import java.util.Arrays;
 import java.util.stream.DoubleStream;
 import org.evenstamp.analysis.film.stamp.StampCompliance;
 import org.evenstamp.analysis.numeric.ThreadTeam;
+import org.evenstamp.analysis.rheology.SqueezeStress;
 import org.evenstamp.shared.progress.Stage;
 
 /**
@@ -22,11 +23,9 @@ final class TimeStep {
     private static final double OF_DEVIATION = 0.1;
     private static final double OF_FILM = 0.5;
     private static final double LEAST_DEVIATION = 0.02;
-    private static final double OF_SHORTEST_FILL = 0.05;
-    // Shares of the film's thickness that a tile's land sinks in the time the first step is measured by.
+    // Shares of the film's thickness that a tile's land sinks in the time the first steps are measured by.
     private static final double LEAST_SINK = 1e-3;
     private static final double MOST_SINK = 0.5;
-    private static final double UNKNOWN_FIRST = 1e-6; // of the whole, where no land says what takes how long
 
     private final SolverInput input;
     private final SolverOptions options;
@@ -194,11 +193,10 @@ final class TimeStep {
     }
 
     /**
-     * Returns a first step in which little happens: a twentieth of the shortest time in which a tile would fill alone, by Stefan's
-     * law under the pressure of the load and its meniscus. It goes with what is pressed and not with how long.
+     * Returns the shortest time in which a tile would fill alone, by Stefan's law under the pressure of the load and its meniscus,
+     * in s; infinite where nothing tells it. It goes with what is pressed and not with how long.
      */
-    double firstSeconds() {
-        double end = input.load.endSeconds();
+    double shortestFillSeconds() {
         double most = mostPressure();
         double eta = input.load.viscosityPascalSeconds(0);
         double shortest = Double.POSITIVE_INFINITY;
@@ -206,15 +204,17 @@ final class TimeStep {
         for (int i = 0; i < size; i++) {
             double pull = most + Math.max(0, input.capillaryPressure[i]);
             double h = input.thickness[i];
+            double moment = input.squeezeMoment[i];
             double left = 1 - Math.min(MOST_SINK, Math.max(LEAST_SINK, input.cavityVolume[i] / h));
-            double seconds = eta * input.squeezeMoment[i] / (2 * pull * h * h) * (1 / (left * left) - 1);
+            double thinned =
+                    input.thinning.underStress(eta, SqueezeStress.pascals(pull, h, input.cavityFraction[i], moment));
+            double seconds = thinned * moment / (2 * pull * h * h) * (1 / (left * left) - 1);
             if (seconds > 0 && Double.isFinite(seconds)) {
                 shortestOfLand = Math.min(shortestOfLand, seconds);
                 shortest = input.cavityVolume[i] > 0 ? Math.min(shortest, seconds) : shortest;
             }
         }
-        shortest = Double.isFinite(shortest) ? shortest : shortestOfLand;
-        return Math.min(end, Double.isFinite(shortest) ? OF_SHORTEST_FILL * shortest : UNKNOWN_FIRST * end);
+        return Double.isFinite(shortest) ? shortest : shortestOfLand;
     }
 
     private double mostPressure() {
