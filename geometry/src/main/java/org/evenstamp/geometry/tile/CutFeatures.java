@@ -8,7 +8,8 @@ import org.evenstamp.shared.grid.TileGrid;
  *
  * <p>Each side becomes two pitches wide (more where these are no wider than a few cells): a tile's window is its square drawn out
  * by a mean over one period and once more over one, under which a grating looks even, and still does to the square of the
- * error where the edges of two tiles do not tell the pitch exactly. What one tile loses its neighbour gains.
+ * error where the edges of two tiles do not tell the pitch exactly. At the rim of a field it is one mean over the field's own
+ * period. What one tile loses its neighbour gains.
  */
 final class CutFeatures {
     private static final double NOTHING = 1e-9;
@@ -16,6 +17,8 @@ final class CutFeatures {
     private static final int LEAST_REACH = 6;
     /** By so many edges tiles differ that cut the same grating in different places. */
     private static final double CUT_EDGES = 2 + 1e-6;
+    /** Ratio of squeeze moments below which that may be so. */
+    private static final double CUT_MOMENT = 3;
     /** Ratio of edge lengths up to which tiles with many edges are taken for the same field. */
     private static final double ALIKE = 1.25;
 
@@ -23,6 +26,7 @@ final class CutFeatures {
     private final int perTile;
     private final double[] land;
     private final double[] pitch;
+    private final double[] moment;
     private final boolean repeats;
 
     final double[] fraction;
@@ -36,6 +40,7 @@ final class CutFeatures {
      * @param cavity share of each tile, and its volume per area in m
      * @param edgePerMetre length of the cavities' edges over area in each tile
      * @param pitch of the features in each tile, m; 0 where they are not to be evened out
+     * @param moment squeeze moment of each tile alone
      */
     CutFeatures(
             TileGrid grid,
@@ -44,18 +49,20 @@ final class CutFeatures {
             double[] volume,
             double[] edgePerMetre,
             double[] pitch,
+            double[] moment,
             boolean repeats) {
         this.grid = grid;
         perTile = LandNetwork.cellsPerTile(grid);
         this.land = land;
         this.pitch = pitch;
+        this.moment = moment;
         this.repeats = repeats;
         double[] cavities = new double[land.length];
         for (int i = 0; i < cavities.length; i++) {
             cavities[i] = 1 - land[i];
         }
-        fraction = even(cavity, cavities);
-        depthTimesFraction = even(volume, cavities);
+        fraction = even(cavity, cavities, false);
+        depthTimesFraction = even(volume, cavities, false);
         edges = even(edgePerMetre, edges());
         for (int i = 0; i < fraction.length; i++) {
             if (!(fraction[i] > NOTHING && fraction[i] < 1 - NOTHING && depthTimesFraction[i] > 0)) {
@@ -87,12 +94,16 @@ final class CutFeatures {
     }
 
     /**
-     * Returns what tiles hold once their sides are drawn out.
+     * Returns what tiles hold once their sides are drawn out, but for those at the rim of a field.
      *
      * @param held by each tile
      * @param cells how it is spread over the cells, to any scale; where a tile's are all 0 it keeps what it holds
      */
     double[] even(double[] held, double[] cells) {
+        return even(held, cells, true);
+    }
+
+    private double[] even(double[] held, double[] cells, boolean alikeOnly) {
         double[] sums = new double[held.length];
         int columns = grid.columns() * perTile;
         for (int i = 0; i < cells.length; i++) {
@@ -100,8 +111,12 @@ final class CutFeatures {
         }
         double[] evened = held.clone();
         for (int tile = 0; tile < held.length; tile++) {
-            exchange(tile, right(tile), false, held, cells, sums, evened);
-            exchange(tile, above(tile), true, held, cells, sums, evened);
+            if (!alikeOnly || cuts(tile, right(tile))) {
+                exchange(tile, right(tile), false, held, cells, sums, evened);
+            }
+            if (!alikeOnly || cuts(tile, above(tile))) {
+                exchange(tile, above(tile), true, held, cells, sums, evened);
+            }
         }
         return evened;
     }
@@ -120,7 +135,7 @@ final class CutFeatures {
 
     /** Returns whether the side between two neighbours cuts features finer than a tile, of which each side gets its part. */
     boolean cuts(int here, int there) {
-        return period(here, there) > 0;
+        return period(here, there) > 0 && areAlike(here, there);
     }
 
     /** Pitch of the features on both sides in cells; 0 where they are not evened out. */
@@ -139,8 +154,10 @@ final class CutFeatures {
     private boolean areAlike(int here, int there) {
         double edgesHere = 2 * grid.pitchMetres() / pitch[here];
         double edgesThere = 2 * grid.pitchMetres() / pitch[there];
-        return Math.abs(edgesHere - edgesThere) < CUT_EDGES
-                || Math.max(edgesHere, edgesThere) < ALIKE * Math.min(edgesHere, edgesThere);
+        boolean sameMoment = Math.max(moment[here], moment[there]) < CUT_MOMENT * Math.min(moment[here], moment[there]);
+        return sameMoment
+                && (Math.abs(edgesHere - edgesThere) < CUT_EDGES
+                        || Math.max(edgesHere, edgesThere) < ALIKE * Math.min(edgesHere, edgesThere));
     }
 
     private void exchange(
@@ -149,18 +166,19 @@ final class CutFeatures {
         if (period == 0 || !(sums[here] > 0) || !(sums[there] > 0)) {
             return;
         }
+        boolean alike = areAlike(here, there);
         // Cells no finer than the features tell little of where these are cut: a few periods at once tell more.
-        double periods = areAlike(here, there)
-                ? Math.max(1, Math.min(Math.ceil(LEAST_REACH / period), Math.floor(perTile / 2.0 / period)))
-                : 1;
-        double reach = Math.min(perTile, periods * period);
+        double periods = Math.max(1, Math.min(Math.ceil(LEAST_REACH / period), Math.floor(perTile / 2.0 / period)));
+        double reach = alike ? Math.min(perTile, periods * period) : period / 2;
         double out = 0;
         double in = 0;
         for (int depth = 0; depth < reach; depth++) {
-            // The mean of (1 - x/reach)²/2 over the cell, which may reach beyond the end of the way.
+            // The mean of (1 - x/reach)²/2 over the cell, which may reach beyond the end of the way; at a rim of (1 -
+            // x/reach)/2.
             double near = 1 - depth / reach;
             double far = Math.max(0, 1 - (depth + 1) / reach);
-            double share = reach * (near * near * near - far * far * far) / 6;
+            double share =
+                    alike ? reach * (near * near * near - far * far * far) / 6 : reach * (near * near - far * far) / 4;
             for (int n = 0; n < perTile; n++) {
                 out += share * cells[cell(here, up, n, perTile - 1 - depth)];
                 in += share * cells[cell(there, up, n, depth)];

@@ -204,7 +204,14 @@ final class StructureMapper {
             edges[tile] /= grid.tileAreaSquareMetres();
         }
         CutFeatures features = new CutFeatures(
-                grid, land, sums.cavity, sums.volume, edges, pitch, around == MapOptions.Around.REPEATS);
+                grid,
+                land,
+                sums.cavity,
+                sums.volume,
+                edges,
+                pitch,
+                moment.clone(),
+                around == MapOptions.Around.REPEATS);
         LandNetwork network = new LandNetwork(grid, land, features);
         for (int tile = 0; tile < grid.size(); tile++) {
             if (fineMoment[tile] > 0) {
