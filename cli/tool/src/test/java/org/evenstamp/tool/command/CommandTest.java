@@ -94,7 +94,7 @@ class CommandTest {
         assertThat(run("check", starter.resolve("job.yaml"))).isZero();
 
         assertThat(out.toString()).contains("no problem found").contains("will run: balance");
-        assertThat(entries(starter)).containsExactly("job.yaml", "layout.geojson");
+        assertThat(entries(starter)).containsExactly("job.yaml", "layout.geojson", "readings.csv");
     }
 
     @Test
@@ -106,7 +106,7 @@ class CommandTest {
                 .contains("residual.local")
                 .contains("job-results")
                 .contains("trained staff");
-        assertThat(entries(starter)).containsExactly("job-results", "job.yaml", "layout.geojson");
+        assertThat(entries(starter)).containsExactly("job-results", "job.yaml", "layout.geojson", "readings.csv");
         assertThat(entries(starter.resolve("job-results")))
                 .contains("fields.json", "fields.npz", "maps", "result.json", "run.json", "tiles.csv");
         JsonNode result = new ObjectMapper()
@@ -172,7 +172,7 @@ class CommandTest {
         assertThat(run("run", job)).isEqualTo(3);
         assertThat(err.toString()).contains("exists already").contains("--replace");
         assertThat(run("run", job, "--replace")).isZero();
-        assertThat(entries(starter)).containsExactly("job-results", "job.yaml", "layout.geojson");
+        assertThat(entries(starter)).containsExactly("job-results", "job.yaml", "layout.geojson", "readings.csv");
     }
 
     @Test
@@ -193,7 +193,7 @@ class CommandTest {
 
         assertThat(run("measure", layout, "--tile", "50 um")).isZero();
         assertThat(out.toString()).contains("cavity.fraction").doesNotContain("\ncavity.volume ");
-        assertThat(entries(starter)).containsExactly("job.yaml", "layout.geojson");
+        assertThat(entries(starter)).containsExactly("job.yaml", "layout.geojson", "readings.csv");
 
         assertThat(run("measure", layout, "--depth", "150 nm", "--out", directory.resolve("m")))
                 .isZero();
@@ -343,7 +343,7 @@ class CommandTest {
         assertThat(run("run", starter.resolve("job.yaml"))).isEqualTo(3);
 
         assertThat(err.toString()).startsWith("error: ").doesNotContain("\tat ");
-        assertThat(entries(starter)).containsExactly("job.yaml", "layout.geojson");
+        assertThat(entries(starter)).containsExactly("job.yaml", "layout.geojson", "readings.csv");
     }
 
     @Test
@@ -365,7 +365,7 @@ class CommandTest {
         assertThat(err.toString()).contains("out of order").doesNotContain("\tat ");
         assertThat(run("run", starter.resolve("job.yaml"), "--verbose")).isEqualTo(4);
         assertThat(err.toString()).contains("\tat ");
-        assertThat(entries(starter)).containsExactly("job.yaml", "layout.geojson");
+        assertThat(entries(starter)).containsExactly("job.yaml", "layout.geojson", "readings.csv");
     }
 
     @Test
@@ -395,7 +395,7 @@ class CommandTest {
         assertThat(run("run", starter.resolve("job.yaml"))).isEqualTo(130);
 
         assertThat(err.toString()).contains("cancelled");
-        assertThat(entries(starter)).containsExactly("job.yaml", "layout.geojson");
+        assertThat(entries(starter)).containsExactly("job.yaml", "layout.geojson", "readings.csv");
     }
 
     @Test
