@@ -22,6 +22,7 @@ import org.evenstamp.shared.spi.Parameters;
 import org.evenstamp.shared.unit.Unit;
 
 /** A plug-in that misbehaves as a seed says: while it is made, while it runs, or in what it answers. */
+@SuppressWarnings("NullAway") // gives null where nobody may: that is what it is for
 public final class Beast implements AnalysisProvider {
     private static final FieldName GIVEN = FieldName.of("zoo.value", "1", "nothing");
     private static final FieldName OTHER = FieldName.of("zoo.other", "nm", "nothing else");
@@ -49,7 +50,7 @@ public final class Beast implements AnalysisProvider {
     }
 
     @Override
-    public @org.jspecify.annotations.Nullable Analysis create(Parameters parameters) {
+    public Analysis create(Parameters parameters) {
         switch (random.nextInt(8)) {
             case 0 -> throw Beast.<RuntimeException>sneaked(anything());
             case 1 -> {
@@ -90,7 +91,7 @@ public final class Beast implements AnalysisProvider {
         throw (T) failure;
     }
 
-    private @org.jspecify.annotations.Nullable AnalysisResult run(AnalysisContext context) {
+    private AnalysisResult run(AnalysisContext context) {
         switch (random.nextInt(8)) {
             case 0 -> throw Beast.<RuntimeException>sneaked(anything());
             case 1 -> {
