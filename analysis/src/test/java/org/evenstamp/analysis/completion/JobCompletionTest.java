@@ -205,7 +205,7 @@ class JobCompletionTest {
         quantities.put("process.temperature", 460.0);
 
         JobCompletion.Completed told = JobCompletion.complete(
-                new ValueSet(quantities, words, tables, JobCompletion.answeredBy(MaterialKind.FILM)),
+                new ValueSet(quantities, words, tables, MaterialAnswers.answeredBy(MaterialKind.FILM)),
                 NamedMaterials.NONE);
 
         assertThat(told.problems()).isEmpty();

@@ -65,20 +65,6 @@ final class PropertyReader {
         }
     }
 
-    /** Says to a person what is wrong with a property. */
-    private static class PropertyException extends RuntimeException {
-        PropertyException(String message) {
-            super(message, null, false, false);
-        }
-    }
-
-    /** Says that the word for a role is none: nobody knows then what the feature is. */
-    private static final class RoleException extends PropertyException {
-        RoleException(String message) {
-            super(message);
-        }
-    }
-
     /** Reads the JSON value between two indexes, its syntax already checked, and gives the intake what it means. */
     void read(Chunk chunk, int from, int to, FeatureCollector intake) {
         int slot = hash(chunk.bytes, from, to) & (REMEMBERED - 1);
@@ -133,7 +119,7 @@ final class PropertyReader {
     }
 
     private static void bad(PropertyException e, FeatureCollector intake) {
-        intake.badTraits(String.valueOf(e.getMessage()), e instanceof RoleException);
+        intake.badTraits(String.valueOf(e.getMessage()), e instanceof PropertyException.Role);
     }
 
     private static double weight(String text) {
@@ -225,7 +211,7 @@ final class PropertyReader {
         try {
             return choice("role", text, Role.values());
         } catch (PropertyException e) {
-            throw new RoleException(String.valueOf(e.getMessage()));
+            throw new PropertyException.Role(String.valueOf(e.getMessage()));
         }
     }
 
@@ -409,7 +395,7 @@ final class PropertyReader {
             try {
                 return word("role");
             } catch (PropertyException e) {
-                throw new RoleException(String.valueOf(e.getMessage()));
+                throw new PropertyException.Role(String.valueOf(e.getMessage()));
             }
         }
 

@@ -24,6 +24,7 @@ import org.evenstamp.engine.job.Job;
 import org.evenstamp.engine.job.JobKey;
 import org.evenstamp.engine.job.JobNode;
 import org.evenstamp.engine.job.JobVocabulary;
+import org.evenstamp.engine.job.LayoutChoice;
 import org.evenstamp.geometry.tile.MapOptions;
 import org.evenstamp.shared.finding.Limit;
 import org.evenstamp.shared.problem.InputException;
@@ -55,7 +56,7 @@ class JobVariantTest {
     private record Seen(
             Parameters settings,
             List<Limit> limits,
-            Job.LayoutChoice layout,
+            LayoutChoice layout,
             Path output,
             JobNode content,
             List<String> running,
@@ -87,7 +88,7 @@ class JobVariantTest {
             return new Seen(
                     Parameters.builder().build(),
                     List.of(),
-                    new Job.LayoutChoice(List.of(), MapOptions.Drawn.CAVITIES, null, false, List.of()),
+                    new LayoutChoice(List.of(), MapOptions.Drawn.CAVITIES, null, false, List.of()),
                     Path.of(""),
                     new JobNode.Mapping(JobNode.Mark.NOWHERE, Map.of()),
                     List.of(),

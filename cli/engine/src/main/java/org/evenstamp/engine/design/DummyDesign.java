@@ -17,6 +17,8 @@ import org.evenstamp.analysis.film.stamp.StampParameters;
 import org.evenstamp.analysis.numeric.ThreadTeam;
 import org.evenstamp.engine.job.DummyChoice;
 import org.evenstamp.engine.job.Job;
+import org.evenstamp.engine.job.LayerChoice;
+import org.evenstamp.engine.job.LayoutChoice;
 import org.evenstamp.engine.result.FieldStatistics;
 import org.evenstamp.engine.result.ResidualLayer;
 import org.evenstamp.engine.result.Results;
@@ -197,14 +199,14 @@ public final class DummyDesign {
 
     private Round round(DummyGoal goal, Results before, LayeredLayout layout, FreeSites sites, double[] asked) {
         Written written = write(layout, sites, asked);
-        List<Job.LayerChoice> layers = new ArrayList<>();
+        List<LayerChoice> layers = new ArrayList<>();
         if (job.layout().isSingle()) {
             layers.add(layer(written.merged(), MERGED, written.metresPerUnit()));
         } else {
             layers.addAll(job.layout().layers());
             layers.add(layer(written.dummies(), DUMMIES, null));
         }
-        Job.LayoutChoice merged = job.layout().with(layers, before.map().outline());
+        LayoutChoice merged = job.layout().with(layers, before.map().outline());
         Results results = Simulation.run(
                         job.on(merged, before.fields().grid().pitchMetres()), options.withHashes(false), progress)
                 .with(before.provenance());
@@ -212,8 +214,8 @@ public final class DummyDesign {
         return new Round(written.placement(), results, goal.sigma3Metres(results.fields()));
     }
 
-    private static Job.LayerChoice layer(Path file, String name, @Nullable Double metresPerUnit) {
-        return new Job.LayerChoice(file, name, null, metresPerUnit, ReadOptions.Assigned.NOTHING);
+    private static LayerChoice layer(Path file, String name, @Nullable Double metresPerUnit) {
+        return new LayerChoice(file, name, null, metresPerUnit, ReadOptions.Assigned.NOTHING);
     }
 
     private record Written(

@@ -11,15 +11,13 @@ import java.util.Set;
 import java.util.function.DoubleFunction;
 import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.completion.JobCompletion;
+import org.evenstamp.analysis.completion.MaterialAnswers;
 import org.evenstamp.analysis.material.Datum;
 import org.evenstamp.analysis.material.Material;
 import org.evenstamp.analysis.material.MaterialLibrary;
 import org.evenstamp.analysis.pipeline.Pipeline;
 import org.evenstamp.analysis.pipeline.Plan;
-import org.evenstamp.geometry.read.LayoutFormat;
-import org.evenstamp.geometry.read.ReadOptions;
 import org.evenstamp.geometry.tile.MapOptions;
-import org.evenstamp.geometry.tile.RegionRule;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.field.FieldSet;
@@ -242,7 +240,7 @@ public final class Job {
     public Optional<Datum> stated(String key) {
         return steps.values().sets(key)
                 ? Optional.empty()
-                : JobCompletion.stated(key, steps.resolved().named());
+                : MaterialAnswers.stated(key, steps.resolved().named());
     }
 
     /** Returns the largest chance of breaking a limit that the job allows a sweep; nothing where it names none. */
@@ -437,52 +435,4 @@ public final class Job {
      * @param asWritten how the job names it
      */
     public record MaterialFile(Path file, String asWritten) {}
-
-    /**
-     * Which layout, and how to read it.
-     *
-     * @param layers its files, at least one
-     * @param drawn what the drawn polygons are
-     * @param outline the stamp's rectangle; null for the bounding box
-     * @param repair whether bad features are repaired rather than skipped
-     * @param regions what the job says of regions
-     */
-    public record LayoutChoice(
-            List<LayerChoice> layers,
-            MapOptions.Drawn drawn,
-            MapOptions.@Nullable Outline outline,
-            boolean repair,
-            List<RegionRule> regions) {
-        /** Copies the lists. */
-        public LayoutChoice {
-            layers = List.copyOf(layers);
-            regions = List.copyOf(regions);
-        }
-
-        /** Returns whether it is one file of which nothing is said, so that what is added may go into a copy of it. */
-        public boolean isSingle() {
-            return layers.size() == 1 && layers.get(0).assigned().equals(ReadOptions.Assigned.NOTHING);
-        }
-
-        /** Returns this layout with other files and another outline. */
-        public LayoutChoice with(List<LayerChoice> others, MapOptions.Outline rectangle) {
-            return new LayoutChoice(others, drawn, rectangle, repair, regions);
-        }
-    }
-
-    /**
-     * A file of a layout.
-     *
-     * @param file where it is
-     * @param asWritten how the job or the command line names it
-     * @param format its format; null to look at its content
-     * @param metresPerUnit length of one coordinate step; null when the file says it
-     * @param assigned what the job says of all its features
-     */
-    public record LayerChoice(
-            Path file,
-            String asWritten,
-            @Nullable LayoutFormat format,
-            @Nullable Double metresPerUnit,
-            ReadOptions.Assigned assigned) {}
 }

@@ -31,7 +31,7 @@ record JobSteps(
         JobValues values,
         ProblemPlaces places,
         Resolution resolved,
-        Job.LayoutChoice layout,
+        LayoutChoice layout,
         Map<String, Object> dummyProperties,
         Job.@Nullable Coating film,
         Plan plan,
@@ -63,7 +63,7 @@ record JobSteps(
         ProblemPlaces places = new ProblemPlaces(text, setting.vocabulary(), values);
         LayoutReader layouts = new LayoutReader(text, values, files, problems);
         Resolution resolved = Resolution.of(text, values, files, places, problems);
-        Job.LayoutChoice layout = layouts.layout(resolved);
+        LayoutChoice layout = layouts.layout(resolved);
         Map<String, Object> dummyProperties = DummyProperties.read(values.node(DummyProperties.KEY.id()), problems);
         problems.addAll(JobPlan.unreachedLimits(setting.untried(), values.meantLimits(), resolved));
         Plan plan = plan(setting, resolved, places, problems);

@@ -57,7 +57,7 @@ final class LayerReader {
      *
      * @param find finds a file by its name and the place where that stands
      */
-    Optional<Job.LayerChoice> layer(BiFunction<String, JobNode.Mark, Path> find) {
+    Optional<LayerChoice> layer(BiFunction<String, JobNode.Mark, Path> find) {
         if (!row.sound()) {
             return Optional.empty();
         }
@@ -69,7 +69,7 @@ final class LayerReader {
         Optional<String> format = row.choice("format", List.copyOf(JobVocabulary.LAYOUT_FORMATS.keySet()));
         ReadOptions.Assigned assigned = assigned();
         Double unit = unit();
-        return file.map(name -> new Job.LayerChoice(
+        return file.map(name -> new LayerChoice(
                 find.apply(name, row.mark("file")), name, format(format.orElse("auto")), unit, assigned));
     }
 

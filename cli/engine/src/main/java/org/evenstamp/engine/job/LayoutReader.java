@@ -32,12 +32,12 @@ final class LayoutReader {
     }
 
     /** Returns the layout; some of it is made up where there were problems. */
-    Job.LayoutChoice layout(Resolution resolved) {
+    LayoutChoice layout(Resolution resolved) {
         Double unit = unit();
-        List<Job.LayerChoice> layers = new ArrayList<>();
+        List<LayerChoice> layers = new ArrayList<>();
         String name = values.word(JobVocabulary.LAYOUT_FILE.id());
         if (single != null && name != null) {
-            layers.add(new Job.LayerChoice(
+            layers.add(new LayerChoice(
                     single,
                     name,
                     JobVocabulary.format(resolved.word(JobVocabulary.LAYOUT_FORMAT)),
@@ -45,7 +45,7 @@ final class LayoutReader {
                     ReadOptions.Assigned.NOTHING));
         }
         layers.addAll(layers());
-        return new Job.LayoutChoice(
+        return new LayoutChoice(
                 layers,
                 MapOptions.Drawn.valueOf(
                         resolved.word(JobVocabulary.LAYOUT_DRAWN).toUpperCase(Locale.ROOT)),
@@ -75,10 +75,10 @@ final class LayoutReader {
         return node instanceof JobNode.Scalar scalar && scalar.type() == JobNode.Scalar.Type.NOTHING;
     }
 
-    private List<Job.LayerChoice> layers() {
+    private List<LayerChoice> layers() {
         String key = JobVocabulary.LAYOUT_LAYERS.id();
         JobNode node = values.node(key);
-        List<Job.LayerChoice> layers = new ArrayList<>();
+        List<LayerChoice> layers = new ArrayList<>();
         for (JobNode row : rows(JobVocabulary.LAYOUT_LAYERS)) {
             if (values.node(JobVocabulary.LAYOUT_REGIONS.id()) == null && RegionReader.looksLikeOne(row)) {
                 problems.add(

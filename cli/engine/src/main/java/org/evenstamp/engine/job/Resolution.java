@@ -11,6 +11,7 @@ import java.util.OptionalDouble;
 import java.util.Set;
 import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.completion.JobCompletion;
+import org.evenstamp.analysis.completion.MaterialAnswers;
 import org.evenstamp.analysis.completion.NamedMaterials;
 import org.evenstamp.analysis.completion.ValueSet;
 import org.evenstamp.analysis.material.Material;
@@ -216,7 +217,7 @@ record Resolution(
 
         /** What a material that is not known might have answered is not known. */
         private void leaveOpen(MaterialKind kind) {
-            JobCompletion.answeredBy(kind).stream()
+            MaterialAnswers.answeredBy(kind).stream()
                     .filter(id -> !values.sets(id))
                     .forEach(doubtful::add);
         }

@@ -6,8 +6,9 @@ import java.util.List;
 import java.util.Map;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
-import org.evenstamp.engine.job.Job;
 import org.evenstamp.engine.job.JobVocabulary;
+import org.evenstamp.engine.job.LayerChoice;
+import org.evenstamp.engine.job.LayoutChoice;
 import org.evenstamp.engine.job.NearestWord;
 import org.evenstamp.engine.result.Results;
 import org.evenstamp.geometry.read.LayeredLayout;
@@ -25,7 +26,7 @@ import org.evenstamp.shared.problem.Problems;
  * @param source the files
  * @param choice how the job names them and wants them read
  */
-public record OpenLayout(LayeredLayout source, Job.LayoutChoice choice) {
+public record OpenLayout(LayeredLayout source, LayoutChoice choice) {
     private static final int MOST_EXAMPLES = 20;
 
     private static final List<String> PROPERTIES = List.of("depth", "role", "repeat", "texture");
@@ -35,11 +36,11 @@ public record OpenLayout(LayeredLayout source, Job.LayoutChoice choice) {
      *
      * @throws InputException with the problems of every file that cannot be read
      */
-    public static OpenLayout open(Job.LayoutChoice choice) {
+    public static OpenLayout open(LayoutChoice choice) {
         ReadOptions.Policy policy = choice.repair() ? ReadOptions.Policy.REPAIR : ReadOptions.Policy.SKIP;
         Problems problems = new Problems();
         List<LayoutFile> files = new ArrayList<>();
-        for (Job.LayerChoice layer : choice.layers()) {
+        for (LayerChoice layer : choice.layers()) {
             try {
                 files.add(LayoutFile.open(
                         layer.file(),
@@ -100,7 +101,7 @@ public record OpenLayout(LayeredLayout source, Job.LayoutChoice choice) {
     private List<String> examples() {
         List<String> examples = new ArrayList<>();
         for (int i = 0; i < reports().size(); i++) {
-            Job.LayerChoice layer = choice.layers().get(i);
+            LayerChoice layer = choice.layers().get(i);
             ReadReport report = reports().get(i);
             Stream.concat(report.skipped().stream(), report.repaired().stream())
                     .forEach(tally -> tally.places()
@@ -134,7 +135,7 @@ public record OpenLayout(LayeredLayout source, Job.LayoutChoice choice) {
     }
 
     /** Names the file as the job does: results must not depend on where the job lies. */
-    private static String asWritten(String place, Job.LayerChoice layer) {
+    private static String asWritten(String place, LayerChoice layer) {
         String path = layer.file().toString();
         return place.startsWith(path) ? layer.asWritten() + place.substring(path.length()) : place;
     }

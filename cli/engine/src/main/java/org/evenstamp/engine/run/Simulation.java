@@ -11,6 +11,7 @@ import org.evenstamp.analysis.limit.Ranking;
 import org.evenstamp.analysis.pipeline.Outcome;
 import org.evenstamp.engine.job.FilmMap;
 import org.evenstamp.engine.job.Job;
+import org.evenstamp.engine.job.LayoutChoice;
 import org.evenstamp.engine.result.Results;
 import org.evenstamp.geometry.draw.Sketch;
 import org.evenstamp.geometry.tile.MapOptions;
@@ -165,13 +166,13 @@ public final class Simulation {
     /** What a measured layout depends on. */
     private record MeasuredFrom(
             List<String> contentHashes,
-            Job.LayoutChoice layout,
+            LayoutChoice layout,
             @Nullable Double sideMetres,
             @Nullable Double depthMetres,
             MapOptions.Structure structure,
             MapOptions.Around around) {
         static MeasuredFrom of(Job job, Progress progress) {
-            Job.LayoutChoice layout = job.layout();
+            LayoutChoice layout = job.layout();
             List<String> hashes = layout.layers().stream()
                     .map(layer -> FileHash.start(layer.file(), layer.asWritten(), progress)
                             .await()

@@ -18,6 +18,7 @@ import org.evenstamp.analysis.limit.LimitCheck;
 import org.evenstamp.analysis.pipeline.Outcome;
 import org.evenstamp.engine.job.FilmMap;
 import org.evenstamp.engine.job.Job;
+import org.evenstamp.engine.job.LayoutChoice;
 import org.evenstamp.engine.job.SweepChoice;
 import org.evenstamp.engine.run.RunOptions;
 import org.evenstamp.engine.run.Simulation;
@@ -183,7 +184,7 @@ public final class Sweep {
 
     /** What a tile map depends on; the layout's file does not change while a sweep runs. */
     private record MeasuredFrom(
-            Job.LayoutChoice layout,
+            LayoutChoice layout,
             @Nullable Double sideMetres,
             @Nullable Double depthMetres,
             MapOptions.Structure structure,

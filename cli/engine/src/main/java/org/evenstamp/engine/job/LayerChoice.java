@@ -1,0 +1,22 @@
+package org.evenstamp.engine.job;
+
+import java.nio.file.Path;
+import org.evenstamp.geometry.read.LayoutFormat;
+import org.evenstamp.geometry.read.ReadOptions;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * A file of a layout.
+ *
+ * @param file where it is
+ * @param asWritten how the job or the command line names it
+ * @param format its format; null to look at its content
+ * @param metresPerUnit length of one coordinate step; null when the file says it
+ * @param assigned what the job says of all its features
+ */
+public record LayerChoice(
+        Path file,
+        String asWritten,
+        @Nullable LayoutFormat format,
+        @Nullable Double metresPerUnit,
+        ReadOptions.Assigned assigned) {}

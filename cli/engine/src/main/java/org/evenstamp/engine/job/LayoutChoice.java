@@ -1,0 +1,39 @@
+package org.evenstamp.engine.job;
+
+import java.util.List;
+import org.evenstamp.geometry.read.ReadOptions;
+import org.evenstamp.geometry.tile.MapOptions;
+import org.evenstamp.geometry.tile.RegionRule;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Which layout, and how to read it.
+ *
+ * @param layers its files, at least one
+ * @param drawn what the drawn polygons are
+ * @param outline the stamp's rectangle; null for the bounding box
+ * @param repair whether bad features are repaired rather than skipped
+ * @param regions what the job says of regions
+ */
+public record LayoutChoice(
+        List<LayerChoice> layers,
+        MapOptions.Drawn drawn,
+        MapOptions.@Nullable Outline outline,
+        boolean repair,
+        List<RegionRule> regions) {
+    /** Copies the lists. */
+    public LayoutChoice {
+        layers = List.copyOf(layers);
+        regions = List.copyOf(regions);
+    }
+
+    /** Returns whether it is one file of which nothing is said, so that what is added may go into a copy of it. */
+    public boolean isSingle() {
+        return layers.size() == 1 && layers.get(0).assigned().equals(ReadOptions.Assigned.NOTHING);
+    }
+
+    /** Returns this layout with other files and another outline. */
+    public LayoutChoice with(List<LayerChoice> others, MapOptions.Outline rectangle) {
+        return new LayoutChoice(others, drawn, rectangle, repair, regions);
+    }
+}
