@@ -212,23 +212,4 @@ class DepthsAndRolesTest extends PolygonMaps {
 
         assertThat(map.regions()).extracting(Region::role).containsOnlyNulls();
     }
-
-    /** Edges of a tile without cavity lie on its sides: they are those of its neighbours' cavities. */
-    private static void giveToCavities(double[] lengths, double[] fraction) {
-        double[] owned = lengths.clone();
-        for (int i = 0; i < owned.length; i++) {
-            if (fraction[i] == 0) {
-                List<Integer> takers = new ArrayList<>();
-                for (int j : new int[] {i % 4 > 0 ? i - 1 : -1, i - 4}) {
-                    if (j >= 0 && fraction[j] > 0) {
-                        takers.add(j);
-                    }
-                }
-                lengths[i] = 0;
-                for (int j : takers) {
-                    lengths[j] += owned[i] / takers.size();
-                }
-            }
-        }
-    }
 }

@@ -46,4 +46,23 @@ abstract class PolygonMaps {
     static LongStream seeds() {
         return LongStream.range(0, 10);
     }
+
+    /** Edges of a tile without cavity lie on its sides: they are those of its neighbours' cavities. */
+    static void giveToCavities(double[] lengths, double[] fraction) {
+        double[] owned = lengths.clone();
+        for (int i = 0; i < owned.length; i++) {
+            if (fraction[i] == 0) {
+                List<Integer> takers = new ArrayList<>();
+                for (int j : new int[] {i % 4 > 0 ? i - 1 : -1, i - 4}) {
+                    if (j >= 0 && fraction[j] > 0) {
+                        takers.add(j);
+                    }
+                }
+                lengths[i] = 0;
+                for (int j : takers) {
+                    lengths[j] += owned[i] / takers.size();
+                }
+            }
+        }
+    }
 }
