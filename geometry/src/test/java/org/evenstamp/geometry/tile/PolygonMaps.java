@@ -1,5 +1,6 @@
 package org.evenstamp.geometry.tile;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.LongStream;
 import org.evenstamp.geometry.Polygons;
