@@ -63,8 +63,9 @@ public final class KillMain {
 
     private boolean run(int number, long seed) throws IOException, InterruptedException {
         SplittableRandom random = new SplittableRandom(seed);
-        Path job = place.resolve("job").resolve("job.yaml");
-        secondsOf("new", job.getParent());
+        Path starter = place.resolve("job");
+        Path job = starter.resolve("job.yaml");
+        secondsOf("new", starter);
         String first = Files.readString(job);
         String second = first.replace("pressure: \"2 MPa\"", "pressure: \"3 MPa\"");
         Object[] command = {"run", job, "--quiet", "--no-report", "--threads", 1, "--replace", "--out", results};

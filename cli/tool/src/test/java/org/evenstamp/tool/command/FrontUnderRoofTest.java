@@ -109,7 +109,7 @@ class FrontUnderRoofTest {
             throws IOException {
         double period = land + cavity;
         double width = Math.max(1, Math.ceil(tiles * side / period)) * period;
-        while (Math.abs(width / side / 2 - Math.rint(width / side / 2)) > 1e-9 && resolution.equals("on")
+        while ((Math.abs(width / side / 2 - Math.rint(width / side / 2)) > 1e-9 && resolution.equals("on"))
                 || Math.abs(width / side - Math.rint(width / side)) > 1e-9) {
             width += period;
         }

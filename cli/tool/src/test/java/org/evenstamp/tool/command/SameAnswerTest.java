@@ -30,19 +30,6 @@ class SameAnswerTest {
     private static final double SIDE = 100;
     private static final double SIZE = TILES * SIDE;
 
-    private static final String JOB = """
-            layout:
-              file: layout.wkt
-              format: wkt-lines
-              unit: um
-              drawn: %s
-              outline: {min: ["0 um", "0 um"], max: ["1000 um", "1000 um"]}
-            tiles: {side: "100 um", resolution: off}
-            stamp: {depth: "100 nm", kind: bonded-layer, layer.modulus: "4 GPa", layer.poisson: "0.4 1", layer.thickness: "100 um"}
-            film: {thickness: "250 nm", viscosity: "1e4 Pa s", step-error: "%s %%"}
-            process: {pressure: "2 MPa", hold: "%s s"}
-            """;
-
     @TempDir
     Path directory;
 
@@ -139,7 +126,18 @@ class SameAnswerTest {
 
     private List<String> run(String layout, String drawn, String stepError, String hold) throws IOException {
         Files.writeString(directory.resolve("layout.wkt"), layout);
-        Path job = Files.writeString(directory.resolve("job.yaml"), String.format(JOB, drawn, stepError, hold));
+        Path job = Files.writeString(directory.resolve("job.yaml"), """
+            layout:
+              file: layout.wkt
+              format: wkt-lines
+              unit: um
+              drawn: %s
+              outline: {min: ["0 um", "0 um"], max: ["1000 um", "1000 um"]}
+            tiles: {side: "100 um", resolution: off}
+            stamp: {depth: "100 nm", kind: bonded-layer, layer.modulus: "4 GPa", layer.poisson: "0.4 1", layer.thickness: "100 um"}
+            film: {thickness: "250 nm", viscosity: "1e4 Pa s", step-error: "%s %%"}
+            process: {pressure: "2 MPa", hold: "%s s"}
+            """.formatted(drawn, stepError, hold));
         Path out = directory.resolve("out");
         assertThat(tool.run("run", job, "--no-report", "--replace", "--exceeded-ok", "--out", out))
                 .as(tool.err.toString())
@@ -186,8 +184,10 @@ class SameAnswerTest {
         StringBuilder shifted = new StringBuilder();
         for (double[] r : cavities) {
             for (int n = 0; n < 4; n++) {
-                double x = 300 - SIZE * (n % 2);
-                double y = 500 - SIZE * (n / 2);
+                int right = n % 2;
+                int up = n / 2;
+                double x = 300 - SIZE * right;
+                double y = 500 - SIZE * up;
                 double[] there = {r[0] + x, r[1] + y, r[2] + x, r[3] + y};
                 if (there[0] < SIZE && there[2] > 0 && there[1] < SIZE && there[3] > 0) {
                     shifted.append(polygon(there));
