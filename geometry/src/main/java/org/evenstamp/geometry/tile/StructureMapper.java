@@ -30,12 +30,6 @@ import org.evenstamp.shared.thread.Workers;
  * paths from a map of the whole stamp with a few cells a tile.
  */
 final class StructureMapper {
-    /** Cells along a picture. */
-    private static final int CELLS = 60;
-    /** Cells along a picture of a whole tile with finer features. */
-    private static final int MORE_CELLS = 100;
-    /** Cells along a sampling picture. */
-    private static final int SAMPLE_CELLS = 48;
     /** Cells along a sampling picture that count; the others are surrounding. */
     private static final int SAMPLE_CORE = 32;
 
@@ -83,27 +77,6 @@ final class StructureMapper {
         for (int i = 0; i < size; i++) {
             double share = 1 - sums.texturedShare(i);
             edgeDensity[i] = share > NOTHING ? sums.drawnEdge[i] / (share * grid.tileAreaSquareMetres()) : 0;
-        }
-    }
-
-    /** How a tile's drawn land is looked at. */
-    private enum Fineness {
-        /** No drawn land. */
-        NONE(0, 0),
-        /** No cavity in the tile. */
-        FAR(0, 0),
-        COARSE(CELLS, 20),
-        MEDIUM(CELLS, 30),
-        FINE(MORE_CELLS, 60),
-        /** By samples, their cells as fine as the features ask. */
-        SAMPLED(SAMPLE_CELLS, 0);
-
-        private final int cells;
-        private final int perTile;
-
-        Fineness(int cells, int perTile) {
-            this.cells = cells;
-            this.perTile = perTile;
         }
     }
 
@@ -376,9 +349,9 @@ final class StructureMapper {
 
         PictureSolver(Band band) {
             this.band = band;
-            studio = studio(CELLS);
-            finer = studio(MORE_CELLS);
-            sampler = studio(SAMPLE_CELLS);
+            studio = studio(Fineness.CELLS);
+            finer = studio(Fineness.MORE_CELLS);
+            sampler = studio(Fineness.SAMPLE_CELLS);
         }
 
         private PictureStudio studio(int cells) {
@@ -390,7 +363,7 @@ final class StructureMapper {
         }
 
         void whole(int tile, Fineness look, Part part) {
-            PictureStudio its = look.cells == CELLS ? studio : finer;
+            PictureStudio its = look.cells == Fineness.CELLS ? studio : finer;
             double cell = grid.pitchMetres() / look.perTile;
             its.draw(tile, grid.centreXMetres(grid.column(tile)), grid.centreYMetres(grid.row(tile)), cell);
             its.open();
