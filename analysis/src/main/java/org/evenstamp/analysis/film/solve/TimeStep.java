@@ -198,7 +198,7 @@ final class TimeStep {
      */
     double shortestFillSeconds() {
         double most = mostPressure();
-        double eta = input.load.viscosityPascalSeconds(0);
+        double eta = leastViscosity();
         double shortest = Double.POSITIVE_INFINITY;
         double shortestOfLand = Double.POSITIVE_INFINITY;
         for (int i = 0; i < size; i++) {
@@ -218,18 +218,31 @@ final class TimeStep {
     }
 
     private double mostPressure() {
-        double end = input.load.endSeconds();
         double[] pressures = new double[size];
         double most = 0;
-        double[] shares = {0, end / 1000, end / 100, end / 10, end / 3};
-        for (double time : DoubleStream.concat(Arrays.stream(shares), Arrays.stream(input.load.breaks()))
-                .toArray()) {
+        for (double time : someTimes()) {
             input.load.pressurePascal(time, pressures);
             for (double p : pressures) {
                 most = Math.max(most, p);
             }
         }
         return most;
+    }
+
+    /** The lowest viscosity of the load: a film that is cold at first tells nothing of how fast it will flow. */
+    private double leastViscosity() {
+        return Arrays.stream(someTimes())
+                .map(input.load::viscosityPascalSeconds)
+                .min()
+                .orElseThrow();
+    }
+
+    /** Times between which the load changes evenly, and some within the first of its stretches. */
+    private double[] someTimes() {
+        double end = input.load.endSeconds();
+        double[] shares = {0, end / 1000, end / 100, end / 10, end / 3};
+        return DoubleStream.concat(Arrays.stream(shares), Arrays.stream(input.load.breaks()))
+                .toArray();
     }
 
     /** Returns a view of the state after a step that was accepted, or of the beginning after a step of 0 s. */

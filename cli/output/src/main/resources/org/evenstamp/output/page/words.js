@@ -95,7 +95,7 @@ function figures() {
     summary ? make('p', {class: 'thin'}, summary) : null,
     table('Figures of ' + title, null, list.map(figure => make('tr', {}, make('th', {class: 'words', scope: 'row'}, figure.meaning || figure.id),
       make('td', {}, withUnit(figure.value, figure.unit, 5))))));
-  if (result.regions.length || named().length) el('figures').append(regions());
+  if (result.regions.length || namedRegions().length) el('figures').append(regions());
   const parts = [{id: 'layout', summary: grid.structure_reason, figures: result.figures}, ...result.analyses];
   for (const [target, wanted] of [['figures', false], ['solver-figures', true]]) {
     for (const part of parts) {
@@ -107,11 +107,11 @@ function figures() {
 }
 
 /** Returns the regions with a name; older results have none. */
-const named = () => result.named_regions || [];
+const namedRegions = () => result.named_regions || [];
 
 /** Returns the residual layer of every region of the layout as a table, what matters first. */
 function regions() {
-  const all = [...named(), ...result.regions], {field, unit} = all[0];
+  const all = [...namedRegions(), ...result.regions], {field, unit} = all[0];
   const name = one => one.name ? (one.name === 'features' ? 'where the features are' : one.name) : one.region === 'role' ? 'role ' + one.role : one.region === 'land' ? 'land' : 'cavities ' + (one.least_depth_nm < one.most_depth_nm ? shown(one.least_depth_nm, 4) + ' to ' : '')
     + lengthOf(one.most_depth_nm / 1000, 4) + ' deep';
   return make('div', {class: 'block broad'}, make('h3', {}, field + ' by region'),
