@@ -142,7 +142,11 @@ final class TimeStep {
             count++;
             newtonSteps++;
             double wanted = Math.max(1e-3, Math.min(0.01, 0.1 * tolerance / Math.max(mismatch.metres(), 1e-300)));
-            newton.advance(wanted, options.cgBudget(), stage);
+            try {
+                newton.advance(wanted, options.cgBudget(), stage);
+            } catch (ArithmeticException e) {
+                return -1; // a step far too long leads where the equation has no meaning; a shorter one is tried
+            }
         }
     }
 

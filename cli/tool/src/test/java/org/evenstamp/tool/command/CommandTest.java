@@ -232,7 +232,9 @@ class CommandTest {
                         "--absolute",
                         "film:mass.error=1e-9 1",
                         "--absolute",
-                        "film:newton=5 1"))
+                        "film:newton=5 1",
+                        "--absolute",
+                        "resolution:fill.share.each=0.001 1")) // an error of 0.005, of which a difference shows
                 .isZero();
         assertThat(out.toString()).isEmpty();
     }

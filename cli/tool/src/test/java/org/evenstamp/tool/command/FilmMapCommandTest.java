@@ -12,6 +12,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Arrays;
 import java.util.List;
+import java.util.stream.Stream;
 import org.evenstamp.output.file.PublishedSchemas;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
@@ -288,10 +289,12 @@ class FilmMapCommandTest {
 
         assertThat(run("drops", job, "--quiet")).as(err.toString()).isZero();
         assertThat(run("dummy", job, "--what-if", "--quiet")).as(err.toString()).isZero();
-        for (String results : List.of("job-results-drops", "job-results-dummies")) {
-            assertThat(json(results + "/result.json").get("inputs").findValuesAsText("name"))
-                    .containsExactly("job.yaml", "layout.geojson", "mine.tsv", "film.csv");
-        }
+        List<String> read = List.of("job.yaml", "layout.geojson", "mine.tsv", "film.csv");
+        assertThat(json("job-results-drops/result.json").get("inputs").findValuesAsText("name"))
+                .isEqualTo(read);
+        assertThat(json("job-results-dummies/result.json").get("inputs").findValuesAsText("name"))
+                .containsExactlyElementsOf(Stream.concat(read.stream(), Stream.of("merged.geojson.gz"))
+                        .toList());
         assertThat(field("job-results-dummies", "film.coated").get("mean").asDouble())
                 .isCloseTo(260, within(1e-9));
         Path film = write("film.yaml", JOB.replace("FILM", "target-residual: \"120 nm\", thickness-map: film.csv"));
