@@ -35,6 +35,10 @@ public final class Plan {
 
     /** Squares of larger numbers, as statistics take them, could not be summed over all tiles. */
     private static final double MOST_SHOWN = 1e150;
+    /** Metres from the origin that a place may be away: in micrometres still a number. */
+    private static final double FARTHEST = 1e100;
+
+    private static final Unit SECOND = Unit.parse("s");
 
     /** An analysis ready to run. */
     record Step(FoundAnalysis found, Analysis analysis) {}
@@ -191,7 +195,7 @@ public final class Plan {
         checkNumbers(found, result);
         for (Finding.Warning warning : result.warnings()) {
             if (warning.place() instanceof Place.Tile tile
-                    && !(Double.isFinite(tile.xMetres()) && Double.isFinite(tile.yMetres()))) {
+                    && !(Math.abs(tile.xMetres()) <= FARTHEST && Math.abs(tile.yMetres()) <= FARTHEST)) {
                 throw new AnalysisFailure(found, "warns of a place that is no number: " + warning.message());
             }
             Objects.requireNonNull(warning.origin(), "the origin of a warning");
@@ -207,6 +211,8 @@ public final class Plan {
                 throw new AnalysisFailure(
                         found, "delivered a snapshot of " + field.name() + ", which is none of a field it gives");
             }
+            checkShown(found, "the time of a snapshot", SECOND, snapshot.seconds());
+            checkField(found, field);
             Double before = times.put(field.name().id(), snapshot.seconds());
             if (before != null && before >= snapshot.seconds()) {
                 throw new AnalysisFailure(
@@ -238,16 +244,14 @@ public final class Plan {
             }
         }
         if (found.plugIn()) {
-            for (Field field : result.fields()) {
-                for (double value : field.toArray()) {
-                    if (!Double.isNaN(value)) { // else the tile has no value
-                        checkShown(
-                                found,
-                                "the field " + field.name().id(),
-                                field.name().unit(),
-                                value);
-                    }
-                }
+            result.fields().forEach(field -> checkField(found, field));
+        }
+    }
+
+    private static void checkField(FoundAnalysis found, Field field) {
+        if (found.plugIn()) {
+            for (double value : field.toArray()) { // 0 where the tile has no value
+                checkShown(found, "the field " + field.name().id(), field.name().unit(), value);
             }
         }
     }
