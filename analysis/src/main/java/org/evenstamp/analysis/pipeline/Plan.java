@@ -243,9 +243,7 @@ public final class Plan {
                 }
             }
         }
-        if (found.plugIn()) {
-            result.fields().forEach(field -> checkField(found, field));
-        }
+        result.fields().forEach(field -> checkField(found, field));
     }
 
     private static void checkField(FoundAnalysis found, Field field) {

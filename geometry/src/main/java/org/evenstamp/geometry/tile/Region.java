@@ -2,6 +2,7 @@ package org.evenstamp.geometry.tile;
 
 import java.util.Arrays;
 import org.evenstamp.geometry.layout.Role;
+import org.evenstamp.shared.grid.TileGrid;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -54,5 +55,10 @@ public final class Region {
     /** Returns the sum of its shares: its area in tiles. */
     public double tiles() {
         return Arrays.stream(shares).sum();
+    }
+
+    /** Returns its area on the tiles of a map. */
+    public double areaSquareMetres(TileGrid grid) {
+        return tiles() * grid.tileAreaSquareMetres();
     }
 }

@@ -160,11 +160,7 @@ class BadFeatureTest {
                 "{\"role\":3}|role must be text"
             })
     void a_role_that_is_none_is_a_defect_of_its_own(String properties, String reason) {
-        Reading reading = Reading.of(
-                directory,
-                "{\"type\":\"Feature\",\"properties\":" + properties
-                        + ",\"geometry\":{\"type\":\"Polygon\",\"coordinates\":[[[0,0],[2,0],[2,2],[0,0]]]}}",
-                Reading.METRES);
+        Reading reading = triangle(properties);
         assertThat(reading.polygons()).isEmpty();
         ReadReport.Tally tally = reading.report().skipped().get(0);
         assertThat(tally.code()).isEqualTo("layout.role");
@@ -183,11 +179,7 @@ class BadFeatureTest {
                 "{\"role\":\"region\",\"name\":\"optics\",\"depth\":1}|neither texture nor depth"
             })
     void a_region_has_a_name_and_a_weight_of_zero_or_more_and_no_relief(String properties, String reason) {
-        Reading reading = Reading.of(
-                directory,
-                "{\"type\":\"Feature\",\"properties\":" + properties
-                        + ",\"geometry\":{\"type\":\"Polygon\",\"coordinates\":[[[0,0],[2,0],[2,2],[0,0]]]}}",
-                Reading.METRES);
+        Reading reading = triangle(properties);
         assertThat(reading.polygons()).isEmpty();
         assertThat(reading.report().skipped().get(0).places().get(0)).contains(reason);
     }
@@ -230,5 +222,13 @@ class BadFeatureTest {
             assertThat(reading.report().skipped().get(0).places()).isEqualTo(wanted);
             assertThat(reading.report().features()).isEqualTo(new ReadReport.Features(500, 0, 500, 0));
         }
+    }
+
+    private Reading triangle(String properties) {
+        return Reading.of(
+                directory,
+                "{\"type\":\"Feature\",\"properties\":" + properties
+                        + ",\"geometry\":{\"type\":\"Polygon\",\"coordinates\":[[[0,0],[2,0],[2,2],[0,0]]]}}",
+                Reading.METRES);
     }
 }

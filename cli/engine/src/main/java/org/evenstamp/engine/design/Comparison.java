@@ -4,11 +4,11 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.IntToDoubleFunction;
 import java.util.function.ToDoubleFunction;
 import org.evenstamp.analysis.limit.LimitCheck;
 import org.evenstamp.engine.result.AreaStatistics;
 import org.evenstamp.engine.result.FieldStatistics;
-import org.evenstamp.engine.result.RegionStatistics;
 import org.evenstamp.engine.result.ResidualLayer;
 import org.evenstamp.geometry.layout.Role;
 import org.evenstamp.geometry.tile.Region;
@@ -113,9 +113,9 @@ public record Comparison(List<Variant> variants, List<Limit> limits, List<Region
         List<Row> rows = new ArrayList<>();
         // The same places before and after.
         for (NamedRegion region : variants.get(0).fields().regions()) {
-            over(rows, "residual mean in " + region.name(), region, AreaStatistics::mean);
-            over(rows, "residual 3 sigma in " + region.name(), region, AreaStatistics::sigma3);
-            over(rows, "residual max - min in " + region.name(), region, one -> one.max() - one.min());
+            over(rows, "residual mean in " + region.name(), region::share, AreaStatistics::mean);
+            over(rows, "residual 3 sigma in " + region.name(), region::share, AreaStatistics::sigma3);
+            over(rows, "residual max - min in " + region.name(), region::share, one -> one.max() - one.min());
         }
         add(
                 rows,
@@ -140,8 +140,8 @@ public record Comparison(List<Variant> variants, List<Limit> limits, List<Region
         for (Region region : regions) {
             Role role = region.role();
             if (role != null) {
-                over(rows, "residual mean, " + role.word(), region, RegionStatistics::mean);
-                over(rows, "residual 3 sigma, " + role.word(), region, RegionStatistics::sigma3);
+                over(rows, "residual mean, " + role.word(), region::share, AreaStatistics::mean);
+                over(rows, "residual 3 sigma, " + role.word(), region::share, AreaStatistics::sigma3);
             }
         }
         most(rows, "fill time, last tile", "s", "fill.time");
@@ -193,23 +193,14 @@ public record Comparison(List<Variant> variants, List<Limit> limits, List<Region
                         .map(FieldStatistics::max));
     }
 
-    private void over(List<Row> rows, String what, NamedRegion region, ToDoubleFunction<AreaStatistics> number) {
+    private void over(
+            List<Row> rows, String what, IntToDoubleFunction shareOfTile, ToDoubleFunction<AreaStatistics> number) {
         add(
                 rows,
                 what,
                 "nm",
                 fields -> ResidualLayer.of(fields)
-                        .flatMap(field -> AreaStatistics.of(field, region))
-                        .map(number::applyAsDouble));
-    }
-
-    private void over(List<Row> rows, String what, Region region, ToDoubleFunction<RegionStatistics> number) {
-        add(
-                rows,
-                what,
-                "nm",
-                fields -> ResidualLayer.of(fields)
-                        .flatMap(field -> RegionStatistics.of(field, region))
+                        .flatMap(field -> AreaStatistics.of(field, shareOfTile))
                         .map(number::applyAsDouble));
     }
 

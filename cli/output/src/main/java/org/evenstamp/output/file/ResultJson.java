@@ -6,10 +6,10 @@ import org.evenstamp.analysis.limit.RankedPlace;
 import org.evenstamp.engine.job.JobNode;
 import org.evenstamp.engine.result.AreaStatistics;
 import org.evenstamp.engine.result.LimitValue;
-import org.evenstamp.engine.result.RegionStatistics;
 import org.evenstamp.engine.result.ResidualLayer;
 import org.evenstamp.engine.result.Results;
 import org.evenstamp.geometry.layout.Role;
+import org.evenstamp.geometry.tile.Region;
 import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.field.NamedRegion;
 import org.evenstamp.shared.finding.Finding;
@@ -85,10 +85,16 @@ public final class ResultJson {
             json.list("regions", list -> {
                 var residual = ResidualLayer.of(results.fields());
                 if (residual.isPresent()) {
-                    for (RegionStatistics one :
-                            RegionStatistics.of(residual.get(), results.map().regions())) {
-                        list.item(item ->
-                                region(item, one, results, residual.get().name()));
+                    for (Region region : results.map().regions()) {
+                        var drawn = AreaStatistics.of(residual.get(), region::share);
+                        if (drawn.isPresent()) {
+                            list.item(item -> region(
+                                    item,
+                                    region,
+                                    drawn.get(),
+                                    results,
+                                    residual.get().name()));
+                        }
                     }
                 }
             });
@@ -160,36 +166,29 @@ public final class ResultJson {
         }
     }
 
-    private static void region(JsonText json, RegionStatistics one, Results results, FieldName field)
+    private static void region(JsonText json, Region region, AreaStatistics one, Results results, FieldName field)
             throws IOException {
-        Role role = one.region().role();
+        Role role = region.role();
         if (role != null) {
             json.text("region", "role").text("role", role.word());
         } else {
-            json.text("region", one.region().mostDepthMetres() > 0 ? "cavities" : "land");
+            json.text("region", region.mostDepthMetres() > 0 ? "cavities" : "land");
         }
-        json.number("least_depth_nm", one.region().leastDepthMetres() * 1e9)
-                .number("most_depth_nm", one.region().mostDepthMetres() * 1e9)
-                .number("area_mm2", one.areaSquareMetres() * 1e6)
-                .number(
-                        "share",
-                        one.areaSquareMetres() / results.map().outline().areaSquareMetres())
-                .whole("tiles", one.tiles())
-                .text("field", field.id())
-                .text("unit", field.unit().symbol())
-                .number("min", one.min())
-                .number("mean", one.mean())
-                .number("max", one.max())
-                .number("sigma3", one.sigma3());
+        json.number("least_depth_nm", region.leastDepthMetres() * 1e9)
+                .number("most_depth_nm", region.mostDepthMetres() * 1e9);
+        area(json, region.areaSquareMetres(results.fields().grid()), one, results, field);
     }
 
     private static void region(JsonText json, NamedRegion region, AreaStatistics one, Results results, FieldName field)
             throws IOException {
-        double area = region.areaSquareMetres(results.fields().grid());
-        json.text("name", region.name())
-                .number("weight", region.weight())
-                .number("area_mm2", area * 1e6)
-                .number("share", area / results.map().outline().areaSquareMetres())
+        json.text("name", region.name()).number("weight", region.weight());
+        area(json, region.areaSquareMetres(results.fields().grid()), one, results, field);
+    }
+
+    private static void area(JsonText json, double squareMetres, AreaStatistics one, Results results, FieldName field)
+            throws IOException {
+        json.number("area_mm2", squareMetres * 1e6)
+                .number("share", squareMetres / results.map().outline().areaSquareMetres())
                 .whole("tiles", one.tiles())
                 .text("field", field.id())
                 .text("unit", field.unit().symbol())

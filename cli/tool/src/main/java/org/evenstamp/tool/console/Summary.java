@@ -9,7 +9,6 @@ import org.evenstamp.analysis.limit.RankedPlace;
 import org.evenstamp.engine.result.AreaStatistics;
 import org.evenstamp.engine.result.FieldStatistics;
 import org.evenstamp.engine.result.LimitValue;
-import org.evenstamp.engine.result.RegionStatistics;
 import org.evenstamp.engine.result.ResidualLayer;
 import org.evenstamp.engine.result.Results;
 import org.evenstamp.geometry.tile.Region;
@@ -126,20 +125,21 @@ public final class Summary {
         if (residual == null) {
             return;
         }
-        List<Region> regions = results.map().regions().stream()
+        List<Region> roles = results.map().regions().stream()
                 .filter(region -> region.role() != null)
+                .filter(region -> AreaStatistics.of(residual, region::share).isPresent())
                 .toList();
-        List<RegionStatistics> roles = RegionStatistics.of(residual, regions);
         if (roles.isEmpty()) {
             return;
         }
+        double stamp = results.map().outline().areaSquareMetres();
         areaHeading(residual.name().id() + " by role");
-        for (RegionStatistics one : roles) {
+        for (Region region : roles) {
             area(
-                    Objects.requireNonNull(one.region().role()).word(),
+                    Objects.requireNonNull(region.role()).word(),
                     residual,
-                    new AreaStatistics(one.tiles(), one.min(), one.mean(), one.max(), one.sigma3()),
-                    one.areaSquareMetres() / results.map().outline().areaSquareMetres());
+                    AreaStatistics.of(residual, region::share).orElseThrow(),
+                    region.areaSquareMetres(results.fields().grid()) / stamp);
         }
         line("");
     }
