@@ -86,6 +86,11 @@ public record MapOptions(
             }
         }
 
+        /** Returns whether a place lies in it, its rim included. */
+        public boolean holds(double xMetres, double yMetres) {
+            return xMetres >= minX && xMetres <= maxX && yMetres >= minY && yMetres <= maxY;
+        }
+
         /** Returns the extent along x in metres. */
         public double width() {
             return maxX - minX;

@@ -12,6 +12,7 @@ import org.evenstamp.engine.job.CalibrationChoice;
 import org.evenstamp.engine.job.Job;
 import org.evenstamp.engine.run.RunOptions;
 import org.evenstamp.engine.run.Simulation;
+import org.evenstamp.geometry.tile.MapOptions;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldSet;
 import org.evenstamp.shared.problem.InputException;
@@ -47,7 +48,7 @@ public final class Calibration {
     private final Progress progress;
     private final FieldSet tiles;
     private final Stage stage;
-    private final KeepOuts keepOuts;
+    private final List<MapOptions.Outline> keepOuts;
     private final Map<List<Double>, Field> solved = new LinkedHashMap<>();
 
     /** Slopes at {@link #lastAt}, first taken by runs at {@link #takenAt}; nothing before the first. */
@@ -64,7 +65,7 @@ public final class Calibration {
         this.options = options;
         this.progress = progress;
         this.stage = stage;
-        this.keepOuts = KeepOuts.of(job);
+        this.keepOuts = job.rectangles(CalibrationChoice.KEEP_OUT);
         this.tiles = Simulation.measure(job, options, progress);
     }
 

@@ -3,6 +3,7 @@ package org.evenstamp.engine.calibrate;
 import java.util.ArrayList;
 import java.util.List;
 import org.evenstamp.analysis.statistics.LeastSquaresFit;
+import org.evenstamp.geometry.tile.MapOptions;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.grid.TileGrid;
 
@@ -18,7 +19,11 @@ final class NextPlaces {
     private NextPlaces() {}
 
     static List<CalibrationResult.NextPlace> of(
-            List<Field> slopes, LeastSquaresFit.Result fit, double variance, int count, KeepOuts keepOuts) {
+            List<Field> slopes,
+            LeastSquaresFit.Result fit,
+            double variance,
+            int count,
+            List<MapOptions.Outline> keepOuts) {
         int keys = slopes.size();
         TileGrid grid = slopes.get(0).grid();
         double[][] covariance = new double[keys][keys];
@@ -29,7 +34,9 @@ final class NextPlaces {
         }
         boolean[] taken = new boolean[grid.size()];
         for (int i = 0; i < taken.length; i++) {
-            taken[i] = keepOuts.hold(grid.centreXMetres(grid.column(i)), grid.centreYMetres(grid.row(i)));
+            double x = grid.centreXMetres(grid.column(i));
+            double y = grid.centreYMetres(grid.row(i));
+            taken[i] = keepOuts.stream().anyMatch(one -> one.holds(x, y));
         }
         List<CalibrationResult.NextPlace> places = new ArrayList<>();
         for (int n = 0; n < count; n++) {

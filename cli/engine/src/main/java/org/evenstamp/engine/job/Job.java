@@ -281,6 +281,24 @@ public final class Job {
         return Optional.ofNullable(steps.values().node(key.id()));
     }
 
+    /**
+     * Returns the rectangles behind a key that lists them, m.
+     *
+     * @throws InputException with a problem for every row that is none
+     */
+    public List<MapOptions.Outline> rectangles(JobKey.Nested key) {
+        JobNode node = nested(key).orElse(null);
+        List<JobNode> rows =
+                node == null ? List.of() : node instanceof JobNode.Sequence list ? list.items() : List.of(node);
+        JobProblems problems = new JobProblems(steps.text());
+        ValueReader reader = new ValueReader(problems);
+        List<MapOptions.Outline> rectangles = rows.stream()
+                .flatMap(row -> reader.rectangle(key.id(), row).stream())
+                .toList();
+        problems.throwIfAny();
+        return rectangles;
+    }
+
     /** Returns what the job says behind a key, as it is written; nothing where it is silent, or says more than one value. */
     public Optional<String> asWritten(String key) {
         return steps.values().node(key) instanceof JobNode.Scalar scalar

@@ -283,7 +283,7 @@ class CalibrationTest {
         assertThatThrownBy(() -> fit(job, one))
                 .isInstanceOfSatisfying(
                         InputException.class, e -> assertThat(e.problems()).hasSize(1))
-                .hasMessageContaining("no rectangle with min left of and below max")
+                .hasMessageContaining("calibrate.keep-out: min must lie to the left of and below max")
                 .hasMessageContaining("job.yaml:12");
     }
 
