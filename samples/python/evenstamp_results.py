@@ -20,7 +20,7 @@ from typing import Any, Iterator
 
 import numpy as np
 
-SCHEMA = 1
+SCHEMA = 2
 
 
 @dataclass(frozen=True)

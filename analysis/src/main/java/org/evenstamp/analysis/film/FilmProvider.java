@@ -5,6 +5,7 @@ import org.evenstamp.analysis.film.load.PressSchedule;
 import org.evenstamp.analysis.film.stamp.Stamp;
 import org.evenstamp.analysis.film.stamp.StampParameters;
 import org.evenstamp.analysis.imprint.ImprintFields;
+import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.spi.Analysis;
 import org.evenstamp.shared.spi.AnalysisDescription;
@@ -51,6 +52,11 @@ public final class FilmProvider implements AnalysisProvider {
     @Override
     public AnalysisDescription description() {
         return DESCRIPTION;
+    }
+
+    @Override
+    public List<FieldName> limitableFigures() {
+        return PressForce.limitable();
     }
 
     @Override

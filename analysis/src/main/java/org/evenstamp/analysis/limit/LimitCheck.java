@@ -2,6 +2,7 @@ package org.evenstamp.analysis.limit;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
@@ -27,6 +28,8 @@ import org.jspecify.annotations.Nullable;
  * limited field lacks values, a warning says in how many tiles nothing could be compared; tiles without cavity, which ask nothing of most
  * fields, do not count. A value equal to the bound keeps
  * the limit; so does one that misses it by rounding, 1e-12 of the bound.
+ *
+ * <p>A limit on a figure looks at a number of the whole stamp; where a run has no such figure a warning says so.
  *
  * <p>A limit on a region looks at the tiles that the region has a part of. Mean and standard deviation count each by that part.
  */
@@ -54,7 +57,9 @@ public final class LimitCheck {
         List<Finding> findings = new ArrayList<>();
         for (Limit limit : limits) {
             Optional<Field> field = fields.find(limit.fieldId());
-            if (field.isPresent()) {
+            if (limit.measure() == Limit.Measure.VALUE) {
+                checkNumber(limit, fields, findings);
+            } else if (field.isPresent()) {
                 check(limit, new Seen(field.get(), regionOf(limit, fields)), withoutCavity(fields), findings);
             } else {
                 problems.add(
@@ -157,6 +162,19 @@ public final class LimitCheck {
         }
     }
 
+    private static void checkNumber(Limit limit, FieldSet fields, List<Finding> findings) {
+        OptionalDouble found = found(limit, fields);
+        if (found.isEmpty()) {
+            findings.add(new Finding.Warning(
+                    "limit",
+                    "limit.no-value",
+                    "the limit on " + limit.subject() + " was not checked: this run has no such figure",
+                    new Place.WholeStamp()));
+        } else if (excess(limit, found.getAsDouble()) > 0) {
+            findings.add(new Finding.LimitBroken(limit, found.getAsDouble(), 1, new Place.WholeStamp()));
+        }
+    }
+
     private static void checkEach(Limit limit, Seen seen, List<Finding> findings) {
         Field field = seen.field();
         int broken = 0;
@@ -180,6 +198,12 @@ public final class LimitCheck {
      * where the field is not there, or has no value that the limit looks at.
      */
     public static OptionalDouble found(Limit limit, FieldSet fields) {
+        if (limit.measure() == Limit.Measure.VALUE) {
+            return fields.numbers().entrySet().stream()
+                    .filter(number -> number.getKey().id().equals(limit.fieldId()))
+                    .mapToDouble(Map.Entry::getValue)
+                    .findFirst();
+        }
         Optional<Field> field = fields.find(limit.fieldId());
         NamedRegion region = regionOf(limit, fields);
         if (field.isEmpty() || (region == null && !limit.region().isEmpty())) {
@@ -236,7 +260,7 @@ public final class LimitCheck {
                 }
                 yield 3 * Math.sqrt(variance);
             }
-            case EACH, SPREAD -> throw new IllegalArgumentException("no mean: " + measure);
+            case EACH, SPREAD, VALUE -> throw new IllegalArgumentException("no mean: " + measure);
         };
     }
 

@@ -3,6 +3,7 @@ package org.evenstamp.analysis.pipeline;
 import java.util.Collection;
 import java.util.HashMap;
 import java.util.HashSet;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
@@ -95,9 +96,20 @@ public final class Plan {
         List<Outcome.Answer> answers = runAll(tileMap, threads, progress);
         FieldSet all = tileMap;
         for (Outcome.Answer answer : answers) {
-            all = all.with(answer.result().fields());
+            all = all.with(answer.result().fields()).withNumbers(limitable(answer));
         }
         return new Outcome(all, answers, skipped);
+    }
+
+    /** Returns the figures of an answer that a job may limit. */
+    private static Map<FieldName, Double> limitable(Outcome.Answer answer) {
+        Map<FieldName, Double> numbers = new LinkedHashMap<>();
+        for (FieldName name : answer.analysis().provider().limitableFigures()) {
+            answer.result().figures().stream()
+                    .filter(figure -> name.id().equals(answer.analysis().id() + "." + figure.id()))
+                    .forEach(figure -> numbers.put(name, figure.valueSi()));
+        }
+        return numbers;
     }
 
     private List<Outcome.Answer> runAll(FieldSet tileMap, int threads, Progress progress) {

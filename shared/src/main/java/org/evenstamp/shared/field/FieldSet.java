@@ -14,17 +14,24 @@ public final class FieldSet {
     private final Map<String, Field> fields;
     private final @Nullable LandLinks links;
     private final List<NamedRegion> regions;
+    private final Map<FieldName, Double> numbers;
 
-    private FieldSet(TileGrid grid, Map<String, Field> fields, @Nullable LandLinks links, List<NamedRegion> regions) {
+    private FieldSet(
+            TileGrid grid,
+            Map<String, Field> fields,
+            @Nullable LandLinks links,
+            List<NamedRegion> regions,
+            Map<FieldName, Double> numbers) {
         this.grid = grid;
         this.fields = fields;
         this.links = links;
         this.regions = List.copyOf(regions);
+        this.numbers = Map.copyOf(numbers);
     }
 
     /** Returns a set without fields. */
     public static FieldSet empty(TileGrid grid) {
-        return new FieldSet(grid, Map.of(), null, List.of());
+        return new FieldSet(grid, Map.of(), null, List.of(), Map.of());
     }
 
     /**
@@ -43,17 +50,29 @@ public final class FieldSet {
                         "two fields with the id " + field.name().id());
             }
         }
-        return new FieldSet(grid, all, links, regions);
+        return new FieldSet(grid, all, links, regions, numbers);
     }
 
     /** Returns this set and how the land of its tiles is linked. */
     public FieldSet with(LandLinks land) {
-        return new FieldSet(grid, fields, land, regions);
+        return new FieldSet(grid, fields, land, regions, numbers);
     }
 
     /** Returns this set on a stamp with these regions, in the order in which they are told. */
     public FieldSet withRegions(List<NamedRegion> all) {
-        return new FieldSet(grid, fields, links, all);
+        return new FieldSet(grid, fields, links, all, numbers);
+    }
+
+    /** Returns this set and numbers of the whole stamp, in SI, by what they are called, for limits to look at. */
+    public FieldSet withNumbers(Map<FieldName, Double> more) {
+        Map<FieldName, Double> all = new LinkedHashMap<>(numbers);
+        all.putAll(more);
+        return new FieldSet(grid, fields, links, regions, all);
+    }
+
+    /** Returns the numbers of the whole stamp that limits may look at. */
+    public Map<FieldName, Double> numbers() {
+        return numbers;
     }
 
     /** Returns the regions of the stamp: those with a name of their own first, then {@link NamedRegion#FEATURES}. */

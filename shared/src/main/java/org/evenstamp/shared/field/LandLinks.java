@@ -1,5 +1,7 @@
 package org.evenstamp.shared.field;
 
+import java.util.Arrays;
+
 /**
  * How the land of a map lets film out: into a tile's own cavities, into its neighbours' land, and into cavities that begin at
  * its sides. From the torsion function u of the whole map, {@code -laplace(u) = 1} on land and 0 at cavities, so that land
@@ -34,4 +36,11 @@ public record LandLinks(
         double[] fraction,
         double[] volume,
         double[] edges,
-        double[] moment) {}
+        double[] moment) {
+    /** Returns the links of the same features in a stamp whose every depth is so many times as large. */
+    public LandLinks withVolumeTimes(double scale) {
+        double[] scaled = Arrays.stream(volume).map(v -> scale * v).toArray();
+        return new LandLinks(
+                own, linkRight, linkUp, wallRight, wallUp, cavityRight, cavityUp, fraction, scaled, edges, moment);
+    }
+}

@@ -41,7 +41,9 @@ public record Limit(String fieldId, String region, Measure measure, Side side, d
         /** Largest minus smallest value. */
         SPREAD,
         /** Three standard deviations (of the population of tiles), likewise. */
-        SIGMA3;
+        SIGMA3,
+        /** A number of the whole stamp that is no field: a figure of an analysis. */
+        VALUE;
 
         /** Returns the word used in job files and results. */
         public String word() {

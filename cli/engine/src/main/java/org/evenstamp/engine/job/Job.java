@@ -334,12 +334,12 @@ public final class Job {
     }
 
     /**
-     * Returns a field that the job does name.
+     * Returns a field that the job does name, or a figure that it limits.
      *
      * @throws java.util.NoSuchElementException when there is none of this id
      */
     public FieldName fieldName(String id) {
-        return findFieldName(id).orElseThrow();
+        return Optional.ofNullable(steps.setting().vocabulary().limitable(id)).orElseThrow();
     }
 
     /** Returns the bounds that the job sets. */

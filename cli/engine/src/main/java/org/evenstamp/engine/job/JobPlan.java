@@ -32,7 +32,8 @@ final class JobPlan {
     private JobPlan() {}
 
     /** Stands for an analysis that is planned but never made: its values may be wrong. */
-    private record Untried(AnalysisDescription description) implements AnalysisProvider {
+    private record Untried(AnalysisDescription description, List<FieldName> limitableFigures)
+            implements AnalysisProvider {
         @Override
         public Analysis create(Parameters parameters) {
             return context -> {
@@ -71,7 +72,11 @@ final class JobPlan {
     static Pipeline untried(Pipeline pipeline, Predicate<AnalysisDescription> which) {
         return new Pipeline(pipeline.analyses().stream()
                 .map(found -> which.test(found.description())
-                        ? new FoundAnalysis(new Untried(found.description()), found.description(), found.origin())
+                        ? new FoundAnalysis(
+                                new Untried(
+                                        found.description(), found.provider().limitableFigures()),
+                                found.description(),
+                                found.origin())
                         : found)
                 .toList());
     }
@@ -97,6 +102,7 @@ final class JobPlan {
         Map<String, Skipped> givers = new LinkedHashMap<>();
         for (Skipped skipped : plan.skipped()) {
             skipped.analysis().description().gives().forEach(field -> givers.put(field.id(), skipped));
+            skipped.analysis().provider().limitableFigures().forEach(figure -> givers.put(figure.id(), skipped));
         }
         Map<Cause, Unreached> causes = new LinkedHashMap<>();
         for (Limit limit : limits) {

@@ -72,21 +72,35 @@ public final class JobSchema {
         ObjectNode bounds = definitions.putObject("bounds");
         bounds.put("type", "object");
         ObjectNode measures = bounds.putObject("properties");
-        for (String measure : LimitReader.MEASURES) {
+        measures(LimitReader.MEASURES_OF_FIELDS, measures);
+        chance(measures);
+        bounds.put("additionalProperties", false);
+        ObjectNode ofFigure = definitions.putObject("bounds-of-figure");
+        ofFigure.put("type", "object");
+        ObjectNode value = ofFigure.putObject("properties");
+        measures(LimitReader.MEASURES_OF_FIGURES, value);
+        chance(value);
+        ofFigure.put("additionalProperties", false);
+        return text(schema);
+    }
+
+    private static void measures(List<String> words, ObjectNode measures) {
+        for (String measure : words) {
             ArrayNode either = measures.putObject(measure).putArray("anyOf");
             either.add(reference("bound"));
             ObjectNode list = NODES.objectNode().put("type", "array");
             list.set("items", reference("bound"));
             either.add(list);
         }
+    }
+
+    private static void chance(ObjectNode measures) {
         measures.putObject(LimitReader.CHANCE)
                 .put("type", "string")
                 .put("pattern", "^\\s*<=.*%\\s*$")
                 .put(
                         "description",
                         "largest chance of breaking one of these bounds that a sweep may find, such as <= 1 %");
-        bounds.put("additionalProperties", false);
-        return text(schema);
     }
 
     /** Returns a few characters that say what a key takes, such as {@code nm} or {@code text}. */
@@ -109,6 +123,14 @@ public final class JobSchema {
             ObjectNode bounds = reference("bounds");
             bounds.put("description", field.meaning() + "; in " + field.unit().symbol());
             properties.set(field.id(), bounds);
+        }
+        for (FieldName figure : vocabulary.figures()) {
+            properties.set(
+                    figure.id(),
+                    reference("bounds-of-figure")
+                            .put(
+                                    "description",
+                                    figure.meaning() + "; in " + figure.unit().symbol()));
         }
         ObjectNode inRegions = limits.putObject("patternProperties");
         inRegions.set("^[^@]+@.+$", reference("bounds").put("description", "limits on a field in a region"));

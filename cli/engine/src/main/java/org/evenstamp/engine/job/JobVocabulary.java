@@ -166,6 +166,7 @@ public final class JobVocabulary {
     private final List<AnalysisDescription> analyses;
     private final Map<String, JobKey> keys;
     private final Map<String, FieldName> fields;
+    private final Map<String, FieldName> figures;
     private final Set<String> sections;
     private final List<JobKey> ordered;
 
@@ -212,10 +213,15 @@ public final class JobVocabulary {
         return List.copyOf(keys);
     }
 
-    private JobVocabulary(List<AnalysisDescription> analyses, Map<String, JobKey> keys, Map<String, FieldName> fields) {
+    private JobVocabulary(
+            List<AnalysisDescription> analyses,
+            Map<String, JobKey> keys,
+            Map<String, FieldName> fields,
+            Map<String, FieldName> figures) {
         this.analyses = analyses;
         this.keys = keys;
         this.fields = fields;
+        this.figures = figures;
         this.sections = Collections.unmodifiableSet(sections(keys));
         this.ordered = sections.stream()
                 .flatMap(section ->
@@ -231,6 +237,7 @@ public final class JobVocabulary {
     public static JobVocabulary of(Pipeline pipeline) {
         Map<String, JobKey> keys = new LinkedHashMap<>();
         Map<String, FieldName> fields = new LinkedHashMap<>();
+        Map<String, FieldName> figures = new LinkedHashMap<>();
         CORE.forEach(key -> keys.put(key.id(), key));
         TileFields.all().forEach(field -> fields.put(field.id(), field));
         fields.put(TileFields.FILM_COATED.id(), TileFields.FILM_COATED);
@@ -248,12 +255,14 @@ public final class JobVocabulary {
                 }
             }
             analysis.description().gives().forEach(field -> fields.putIfAbsent(field.id(), field));
+            analysis.provider().limitableFigures().forEach(figure -> figures.putIfAbsent(figure.id(), figure));
         }
         problems.throwIfAny();
         return new JobVocabulary(
                 pipeline.analyses().stream().map(FoundAnalysis::description).toList(),
                 Collections.unmodifiableMap(keys),
-                Collections.unmodifiableMap(fields));
+                Collections.unmodifiableMap(fields),
+                Collections.unmodifiableMap(figures));
     }
 
     /** Whether one value of the job can be both the tool's and an analysis's. */
@@ -315,6 +324,11 @@ public final class JobVocabulary {
         return fields.values();
     }
 
+    /** Returns the figures that a limit may be set on. */
+    public Collection<FieldName> figures() {
+        return figures.values();
+    }
+
     /** Returns all sections that hold a key, and {@code limits}, in the order they are written. */
     public Set<String> sections() {
         return sections;
@@ -354,5 +368,16 @@ public final class JobVocabulary {
     @Nullable
     FieldName field(String id) {
         return fields.get(id);
+    }
+
+    /** Returns the field or figure that a limit may be set on. */
+    @Nullable
+    FieldName limitable(String id) {
+        FieldName field = fields.get(id);
+        return field == null ? figures.get(id) : field;
+    }
+
+    boolean isFigure(FieldName name) {
+        return figures.containsValue(name);
     }
 }

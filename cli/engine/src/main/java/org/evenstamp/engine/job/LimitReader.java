@@ -19,6 +19,12 @@ final class LimitReader {
     static final List<String> MEASURES =
             Arrays.stream(Limit.Measure.values()).map(Limit.Measure::word).toList();
 
+    static final List<String> MEASURES_OF_FIGURES = List.of(Limit.Measure.VALUE.word());
+
+    static final List<String> MEASURES_OF_FIELDS = MEASURES.stream()
+            .filter(measure -> !MEASURES_OF_FIGURES.contains(measure))
+            .toList();
+
     static final String CHANCE = "chance";
 
     private static final Pattern NUMBER = Pattern.compile("[+-]?([0-9]+\\.?[0-9]*|\\.[0-9]+)([eE][+-]?[0-9]+)?");
@@ -49,16 +55,20 @@ final class LimitReader {
         return unread;
     }
 
-    /** Returns the bounds on one field, in a region unless that is empty; what is wrong with them goes to the problems. */
-    List<Limit> limits(FieldName field, String region, JobNode node) {
+    /**
+     * Returns the bounds on one field or figure, in a region unless that is empty; what is wrong with them goes to the problems.
+     *
+     * @param measures words of the measures that it has
+     */
+    List<Limit> limits(FieldName field, String region, List<String> measures, JobNode node) {
         String key = JobVocabulary.LIMITS + "." + field.id() + (region.isEmpty() ? "" : Limit.AT + region);
         if (!(node instanceof JobNode.Mapping mapping)) {
             problems.add(
                     node.mark(),
                     "job.type",
                     key,
-                    key + " must be a group of " + String.join(", ", MEASURES) + ", is " + node.kind(),
-                    "such as {each: \">= 10 " + field.unit().symbol() + "\"}");
+                    key + " must be a group of " + String.join(", ", measures) + ", is " + node.kind(),
+                    "such as {" + measures.get(0) + ": \">= 10 " + field.unit().symbol() + "\"}");
             return List.of();
         }
         List<Limit> limits = new ArrayList<>();
@@ -66,13 +76,13 @@ final class LimitReader {
             if (measure.equals(CHANCE)) {
                 return;
             }
-            if (!MEASURES.contains(measure)) {
+            if (!measures.contains(measure)) {
                 problems.add(
                         bound.keyMark(),
                         "job.unknown-key",
                         key,
                         key + " has no measure \"" + measure + "\"",
-                        "it is one of " + String.join(", ", MEASURES) + ", or " + CHANCE + " for a sweep");
+                        "it is one of " + String.join(", ", measures) + ", or " + CHANCE + " for a sweep");
             } else if (bound.value() instanceof JobNode.Sequence sequence) {
                 sequence.items()
                         .forEach(item -> bound(field, region, measure, item).ifPresent(limits::add));

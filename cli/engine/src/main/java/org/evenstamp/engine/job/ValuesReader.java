@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.stream.Stream;
 import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.finding.Limit;
 import org.evenstamp.shared.problem.Problem;
@@ -216,7 +217,7 @@ final class ValuesReader {
 
     private boolean knows(String section, String name) {
         return section.equals(JobVocabulary.LIMITS)
-                ? vocabulary.field(LimitReader.field(name)) != null
+                ? vocabulary.limitable(LimitReader.field(name)) != null
                 : vocabulary.key(section + "." + name) != null;
     }
 
@@ -273,20 +274,25 @@ final class ValuesReader {
                     "there is no name of a region behind " + fieldId + Limit.AT,
                     "such as " + fieldId + Limit.AT + "optics");
         }
-        FieldName field = vocabulary.field(fieldId);
+        FieldName field = vocabulary.limitable(fieldId);
         if (field == null) {
             Optional<String> meant = NearestWord.of(
-                    fieldId, vocabulary.fields().stream().map(FieldName::id).toList());
+                    fieldId,
+                    Stream.concat(vocabulary.fields().stream(), vocabulary.figures().stream())
+                            .map(FieldName::id)
+                            .toList());
             problems.add(
                     entry.keyMark(),
                     "job.unknown-field",
                     JobVocabulary.LIMITS + "." + fieldId,
                     "there is no field " + fieldId + " to limit",
                     meant.map(word -> "did you mean " + word + "?").orElse("evenstamp list fields shows all fields"));
-            field = meant.map(vocabulary::field).orElse(null);
+            field = meant.map(vocabulary::limitable).orElse(null);
         }
         if (field != null) {
-            limits.addAll(bounds.limits(field, region, entry.value()));
+            List<String> measures =
+                    vocabulary.isFigure(field) ? LimitReader.MEASURES_OF_FIGURES : LimitReader.MEASURES_OF_FIELDS;
+            limits.addAll(bounds.limits(field, region, measures, entry.value()));
             String limited = region.isEmpty() ? field.id() : field.id() + Limit.AT + region;
             bounds.chance(field, entry.value()).ifPresent(chance -> chances.put(limited, chance));
         }

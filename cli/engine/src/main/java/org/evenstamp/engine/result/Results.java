@@ -5,6 +5,8 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.stream.Stream;
+import org.evenstamp.analysis.feature.Unfilled;
 import org.evenstamp.analysis.limit.Ranking;
 import org.evenstamp.analysis.process.SafetyCautions;
 import org.evenstamp.engine.job.JobNode;
@@ -136,6 +138,17 @@ public record Results(
         return verdict.ranking();
     }
 
+    /** Returns the tiles whose cavities are not full; empty where all are, or nothing says how full they are. */
+    public Optional<Unfilled> unfilled() {
+        return Unfilled.of(fields);
+    }
+
+    /** Returns what the run comes to, in words: that tiles are not full before anything of limits. */
+    public String verdictWords() {
+        return (unfilled().isPresent() ? "tiles not full, " : "")
+                + (broken().isEmpty() ? "within limits" : "limit exceeded");
+    }
+
     /** Returns these results with others' record of what was run. */
     public Results with(Provenance other) {
         return new Results(other, layout, fields, analyses, skipped, verdict, warnings);
@@ -178,10 +191,11 @@ public record Results(
         return byField;
     }
 
-    /** Returns the display unit of the field that a limit bounds. */
+    /** Returns the display unit of the field or figure that a limit bounds. */
     public Unit unit(Limit limit) {
-        return fields.find(limit.fieldId())
-                .map(Field::name)
+        return Stream.concat(fields.all().stream().map(Field::name), fields.numbers().keySet().stream())
+                .filter(name -> name.id().equals(limit.fieldId()))
+                .findFirst()
                 .map(FieldName::unit)
                 .orElse(Unit.ONE);
     }

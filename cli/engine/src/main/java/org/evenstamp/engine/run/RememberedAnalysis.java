@@ -3,6 +3,7 @@ package org.evenstamp.engine.run;
 import java.util.List;
 import org.evenstamp.analysis.pipeline.FoundAnalysis;
 import org.evenstamp.shared.field.Field;
+import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.spi.Analysis;
 import org.evenstamp.shared.spi.AnalysisDescription;
@@ -38,6 +39,11 @@ public final class RememberedAnalysis implements AnalysisProvider {
     @Override
     public AnalysisDescription description() {
         return description;
+    }
+
+    @Override
+    public List<FieldName> limitableFigures() {
+        return provider.limitableFigures();
     }
 
     @Override

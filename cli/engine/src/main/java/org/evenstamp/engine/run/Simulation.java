@@ -288,8 +288,10 @@ public final class Simulation {
             }
             scaled.add(Field.of(field.name(), fields.grid(), values));
         }
-        FieldSet deeper = FieldSet.empty(fields.grid()).with(scaled);
-        return fields.links().map(deeper::with).orElse(deeper);
+        FieldSet deeper = FieldSet.empty(fields.grid()).with(scaled).withRegions(fields.regions());
+        return fields.links()
+                .map(links -> deeper.with(links.withVolumeTimes(scale)))
+                .orElse(deeper);
     }
 
     private static FieldSet withoutDepth(FieldSet fields) {

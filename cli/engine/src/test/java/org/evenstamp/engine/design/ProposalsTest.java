@@ -1,6 +1,7 @@
 package org.evenstamp.engine.design;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 import static org.assertj.core.api.Assertions.withinPercentage;
 
@@ -19,7 +20,10 @@ import org.evenstamp.engine.run.RunOptions;
 import org.evenstamp.engine.run.Simulation;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldName;
+import org.evenstamp.shared.field.NamedRegion;
 import org.evenstamp.shared.field.TileFields;
+import org.evenstamp.shared.finding.Finding;
+import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.progress.Progress;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -123,6 +127,56 @@ class ProposalsTest {
         // by hand: half of the first tile 300 nm deep, its film 350 nm
         assertThat(values(once, TileFields.CAVITY_VOLUME)[0]).isCloseTo(150e-9, within(1e-15));
         assertThat(values(more, ImprintFields.RESIDUAL_LOCAL)[0]).isCloseTo(350e-9 - 180e-9, within(1e-12));
+    }
+
+    /** The film that the solve has shared out between residual layer and scaled cavities is all that was coated. */
+    @Test
+    void the_solve_fills_the_scaled_depths_and_regions_stay() throws IOException {
+        Results once = run(job("depth-scale: \"1 1\"", "viscosity: \"1e3 Pa s\"", "hold: \"1 s\""));
+        Results more = run(job("depth-scale: \"1.2 1\"", "viscosity: \"1e3 Pa s\"", "hold: \"1 s\""));
+        double[] layer = values(more, ImprintFields.RESIDUAL_FINAL);
+        double[] volume = values(more, TileFields.CAVITY_VOLUME);
+        double[] share = values(more, ImprintFields.FILL_SHARE);
+        double film = 0;
+        for (int i = 0; i < layer.length; i++) {
+            film += (layer[i] + (volume[i] > 0 ? share[i] * volume[i] : 0)) / layer.length;
+        }
+        assertThat(film)
+                .isCloseTo(350e-9, withinPercentage(0.1)); // the film's own compressibility takes 5 MPa over 3 GPa
+        assertThat(more.fields().regions()).extracting(NamedRegion::name).isNotEmpty();
+        assertThat(more.fields().regions())
+                .extracting(NamedRegion::name)
+                .isEqualTo(
+                        once.fields().regions().stream().map(NamedRegion::name).toList());
+    }
+
+    /** By hand: 5 MPa on 400 um x 400 um are 0.8 N. */
+    @Test
+    void the_force_of_the_press_can_be_limited() throws IOException {
+        Results results = run(job("", "viscosity: \"1e3 Pa s\"", """
+                hold: "1 s"}
+                limits: {film.force: {value: ["<= 0.79 N", "<= 0.81 N", ">= 1e-3 kN"]}, film.force.line: {value: "<= 1 N/mm"}"""));
+
+        assertThat(results.limits()).hasSize(4);
+        assertThat(results.broken())
+                .extracting(broken -> broken.limit().boundSi())
+                .containsExactly(0.79, 1.0);
+        assertThat(results.broken().get(0).foundSi()).isCloseTo(0.8, within(1e-12));
+        assertThat(results.unit(results.limits().get(0)).symbol()).isEqualTo("N");
+        assertThat(results.warnings())
+                .extracting(Finding.Warning::message)
+                .contains("the limit on film.force.line was not checked: this run has no such figure");
+    }
+
+    @Test
+    void a_figure_has_one_value_and_no_other_measure() {
+        assertThatThrownBy(() -> job("", "viscosity: \"1e3 Pa s\"", """
+                hold: "1 s"}
+                limits: {film.force: {each: "<= 0.79 N"}, film.enrgy: {value: "<= 1 J"}"""))
+                .isInstanceOf(InputException.class)
+                .hasMessageContaining("limits.film.force has no measure \"each\"")
+                .hasMessageContaining("it is one of value")
+                .hasMessageContaining("did you mean film.energy?");
     }
 
     /** Two wafers alike yield twice as far as one, as one of half the modulus does (E* alone stands in the compliance). */

@@ -10,7 +10,7 @@ import org.jspecify.annotations.Nullable;
 /** Writes the difference of two runs for other programs. */
 public final class DifferenceJson {
     /** Version of the document's form; raised when a reader would have to change. */
-    public static final int SCHEMA_VERSION = 1;
+    public static final int SCHEMA_VERSION = 2;
 
     private DifferenceJson() {}
 

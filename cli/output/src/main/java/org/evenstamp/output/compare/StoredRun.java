@@ -15,7 +15,7 @@ import org.jspecify.annotations.Nullable;
  * @param arrays its {@code fields.npz}
  * @param version version of the tool that wrote it
  * @param name name of the job
- * @param verdict {@code within limits} or {@code limit exceeded}
+ * @param verdict as {@code Results.verdictWords()} says it
  * @param job every value of the job by its dotted key
  * @param inputs SHA-256 of every file that was read, by its name
  * @param grid the tiles

@@ -4,14 +4,13 @@ import java.io.StringWriter;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.Map;
-import java.util.Optional;
 import javax.xml.stream.XMLOutputFactory;
 import javax.xml.stream.XMLStreamException;
 import javax.xml.stream.XMLStreamWriter;
+import org.evenstamp.analysis.limit.LimitCheck;
 import org.evenstamp.analysis.limit.RankedPlace;
 import org.evenstamp.engine.result.Results;
 import org.evenstamp.output.text.LimitText;
-import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.finding.Finding;
 import org.evenstamp.shared.finding.Limit;
 
@@ -97,8 +96,7 @@ public final class FindingsJunit {
         }
 
         private boolean skipped(Limit limit) {
-            Optional<Field> field = results.fields().find(limit.fieldId());
-            return field.isEmpty() || field.get().knownCount() == 0;
+            return LimitCheck.found(limit, results.fields()).isEmpty();
         }
 
         private void testCase(Limit limit) throws XMLStreamException {

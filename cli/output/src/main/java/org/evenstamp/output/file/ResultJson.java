@@ -2,6 +2,7 @@ package org.evenstamp.output.file;
 
 import java.io.IOException;
 import java.util.List;
+import org.evenstamp.analysis.feature.Unfilled;
 import org.evenstamp.analysis.limit.RankedPlace;
 import org.evenstamp.engine.job.JobNode;
 import org.evenstamp.engine.result.AreaStatistics;
@@ -22,7 +23,7 @@ import org.evenstamp.shared.unit.Unit;
 /** Writes {@code result.json}: the run in one document. Holds neither times nor paths of this machine. */
 public final class ResultJson {
     /** Version of the document's form; raised when a reader would have to change. */
-    public static final int SCHEMA_VERSION = 1;
+    public static final int SCHEMA_VERSION = 2;
 
     private static final Unit MICROMETRE = Unit.parse("um");
 
@@ -35,7 +36,15 @@ public final class ResultJson {
                     .text("tool", "evenstamp")
                     .text("version", results.toolVersion())
                     .text("name", results.name());
-            json.text("verdict", results.broken().isEmpty() ? "within limits" : "limit exceeded");
+            json.text("verdict", results.verdictWords());
+            if (results.unfilled().isPresent()) {
+                json.group(
+                        "not_full",
+                        group -> notFull(
+                                group,
+                                results.unfilled().get(),
+                                results.fields().grid()));
+            }
             json.key("job");
             node(json, results.job());
             json.list("inputs", list -> {
@@ -125,6 +134,13 @@ public final class ResultJson {
                 }
             });
         });
+    }
+
+    private static void notFull(JsonText json, Unfilled unfilled, TileGrid grid) throws IOException {
+        json.whole("tiles", unfilled.tiles())
+                .whole("of", unfilled.cavityTiles())
+                .number("least_share", unfilled.leastShare());
+        place(json, Place.Tile.of(grid, unfilled.emptiest()));
     }
 
     private static void read(JsonText json, Results.ReadCount read) throws IOException {

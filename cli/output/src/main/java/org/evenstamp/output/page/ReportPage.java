@@ -20,7 +20,6 @@ import java.util.Map;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
-import org.evenstamp.analysis.feature.Unfilled;
 import org.evenstamp.engine.result.FieldStatistics;
 import org.evenstamp.engine.result.Results;
 import org.evenstamp.engine.result.TradeWords;
@@ -182,7 +181,7 @@ public final class ReportPage {
     }
 
     private static String mood(Results results) {
-        if (Unfilled.of(results.fields()).isPresent() || !results.broken().isEmpty()) {
+        if (results.unfilled().isPresent() || !results.broken().isEmpty()) {
             return "bad";
         }
         return results.limits().isEmpty() ? "open" : "good";
@@ -190,7 +189,7 @@ public final class ReportPage {
 
     /** Returns what became of the limits, and before it, whatever they are, that cavities are not full. */
     private static String verdict(Results results) {
-        return Unfilled.of(results.fields())
+        return results.unfilled()
                         .map(unfilled -> "N" + unfilled.sentence().substring(1) + "; ")
                         .orElse("")
                 + ofLimits(results);

@@ -181,7 +181,7 @@ class RunDifferenceTest {
 
     @ParameterizedTest
     @CsvSource(delimiter = '|', textBlock = """
-            "schema" : 1              | "schema" : 2
+            "schema" : 2              | "schema" : 1
             "change" : "went"         | "change" : "came"
             "change" : "changed"      | "change" : "moved"
             "verdict" : "different"   | "verdict" : "perhaps"
@@ -285,9 +285,9 @@ class RunDifferenceTest {
 
     @ParameterizedTest
     @CsvSource(delimiter = '|', textBlock = """
-            "schema" : 1,         | "schema" : 0,      | compare.older   | evenstamp 1.2.3 in form 0, this version reads form 1 (run its job again
-            "schema" : 1,         | "schema" : 2,      | compare.newer   | (use a version of evenstamp at least as new
-            "schema" : 1,         | ''                 | compare.foreign | is no result of evenstamp
+            "schema" : 2,         | "schema" : 0,      | compare.older   | evenstamp 1.2.3 in form 0, this version reads form 2 (run its job again
+            "schema" : 2,         | "schema" : 3,      | compare.newer   | (use a version of evenstamp at least as new
+            "schema" : 2,         | ''                 | compare.foreign | is no result of evenstamp
             "tool" : "evenstamp"  | "tool" : "other"   | compare.foreign | is no result of evenstamp
             "rows" : 2,           | ''                 | compare.damaged | grid.rows is missing
             "rows" : 2,           | "rows" : 2.5,      | compare.damaged | grid.rows is no whole number from 1 on

@@ -46,7 +46,7 @@ class ResultSchemaTest {
 
     @ParameterizedTest
     @CsvSource(delimiter = '|', textBlock = """
-            "schema" : 1           | "schema" : 2
+            "schema" : 2           | "schema" : 1
             "limit exceeded"       | "perhaps"
             "side" : "<="          | "side" : "<"
             "measure" : "spread"   | "measure" : "width"

@@ -4,7 +4,6 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Objects;
 import java.util.stream.Collectors;
-import org.evenstamp.analysis.feature.Unfilled;
 import org.evenstamp.analysis.limit.RankedPlace;
 import org.evenstamp.engine.result.AreaStatistics;
 import org.evenstamp.engine.result.FieldStatistics;
@@ -16,7 +15,6 @@ import org.evenstamp.output.text.PlainText;
 import org.evenstamp.output.text.ShortDecimal;
 import org.evenstamp.output.text.TextStyle;
 import org.evenstamp.shared.field.Field;
-import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.field.NamedRegion;
 import org.evenstamp.shared.finding.Finding;
 import org.evenstamp.shared.finding.Limit;
@@ -200,7 +198,7 @@ public final class Summary {
     private void findings(Results results) {
         int broken = results.broken().size();
         int limits = results.limits().size();
-        Unfilled.of(results.fields()).ifPresent(unfilled -> line(console.in(TextStyle.BAD, unfilled.sentence())));
+        results.unfilled().ifPresent(unfilled -> line(console.in(TextStyle.BAD, unfilled.sentence())));
         String unchecked = results.skipped().get("stamp");
         if (unchecked != null && !results.analyses().isEmpty()) {
             line(console.in(TextStyle.CARE, "stamp NOT checked") + ": " + shortened(unchecked));
@@ -223,11 +221,7 @@ public final class Summary {
 
     private static String finding(Finding.LimitBroken finding, Results results) {
         Limit limit = finding.limit();
-        Unit unit = results.fields()
-                .find(limit.fieldId())
-                .map(Field::name)
-                .map(FieldName::unit)
-                .orElse(Unit.ONE);
+        Unit unit = results.unit(limit);
         String symbol = unit.symbol().equals("1") ? "" : " " + unit.symbol();
         String text = limit.subject() + " " + limit.measure().word()
                 + (limit.side() == Limit.Side.AT_MOST ? " <= " : " >= ")

@@ -70,6 +70,27 @@ class ProcessCommandTest {
     }
 
     @Test
+    void tiles_that_are_not_full_come_first_in_the_verdict_whatever_the_limits() throws IOException {
+        Path tough = job("ps-350k", "130 degC");
+        assertThat(run("run", tough, "--quiet")).isZero();
+
+        var result = new ObjectMapper()
+                .readTree(directory.resolve("hot-results/result.json").toFile());
+        assertThat(result.get("verdict").asText()).isEqualTo("tiles not full, within limits");
+        var notFull = result.get("not_full");
+        assertThat(notFull.get("tiles").asInt()).isPositive();
+        assertThat(notFull.get("least_share").asDouble()).isLessThan(0.999);
+        assertThat(notFull.at("/place/column").isInt()).isTrue();
+
+        assertThat(run("run", job("ps-50k", "174 degC"), "--quiet", "--replace"))
+                .isZero();
+        result = new ObjectMapper()
+                .readTree(directory.resolve("hot-results/result.json").toFile());
+        assertThat(result.get("verdict").asText()).isEqualTo("within limits");
+        assertThat(result.has("not_full")).isFalse();
+    }
+
+    @Test
     void the_course_of_the_film_is_kept_and_ends_in_its_field() throws IOException {
         assertThat(run("run", job("ps-50k", "174 degC"), "--quiet")).isZero();
 
