@@ -8,6 +8,7 @@ import java.util.Optional;
 import java.util.function.IntPredicate;
 import java.util.function.IntToDoubleFunction;
 import org.evenstamp.analysis.imprint.ImprintFields;
+import org.evenstamp.analysis.imprint.Menisci;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldSet;
 import org.evenstamp.shared.field.TileFields;
@@ -27,8 +28,15 @@ import org.evenstamp.shared.spi.Figure;
  * @param kept share of its height that film keeps when it dries or cures
  * @param viscosityPascalSeconds viscosity
  * @param pressurePascals applied pressure, may be 0
+ * @param menisci what pulls and pushes in cavities that are not full
  */
-record Balance(double filmMetres, double swelling, double kept, double viscosityPascalSeconds, double pressurePascals)
+record Balance(
+        double filmMetres,
+        double swelling,
+        double kept,
+        double viscosityPascalSeconds,
+        double pressurePascals,
+        Menisci menisci)
         implements Analysis {
     /**
      * Film over cavity depth below which the pressure that is needed rises: Y. Hirai et al., J. Vac. Sci. Technol. B 22
@@ -41,9 +49,6 @@ record Balance(double filmMetres, double swelling, double kept, double viscosity
 
     /** A cavity that covers less of a tile is rounding of the map. */
     private static final double LEAST_FRACTION = 1e-9;
-
-    /** A residual layer thinner than this share of the film is rounding, not film. */
-    private static final double ROUNDING = 1e-12;
 
     /** A surplus of no more than this share of mean cavity volume or mean film is none. */
     private static final double EVEN = 1e-9;
@@ -63,6 +68,8 @@ record Balance(double filmMetres, double swelling, double kept, double viscosity
         double[] starved = new double[volume.length];
         double[] surplus = new double[volume.length];
         double[] fillTime = new double[volume.length];
+        double[] pull = menisci.pullPascals(context.fields(), film, volume, fraction.toArray());
+        FreeFill freeFill = new FreeFill(viscosityPascalSeconds, pressurePascals, menisci);
         for (int i = 0; i < volume.length; i++) {
             double v = volume[i];
             residual[i] = kept * Math.max(film[i] - v, 0);
@@ -70,7 +77,9 @@ record Balance(double filmMetres, double swelling, double kept, double viscosity
             starved[i] = 1 - filled[i];
             double difference = meanVolume - v + (film[i] - meanFilm);
             surplus[i] = Math.abs(difference) <= EVEN * Math.max(meanVolume, meanFilm) ? 0 : difference;
-            fillTime[i] = v > 0 && moment.known(i) ? fillTime(film[i], v, moment.at(i)) : Double.NaN;
+            fillTime[i] = v > 0 && moment.known(i)
+                    ? freeFill.seconds(film[i], v, moment.at(i), (1 - fraction.at(i)) * pull[i])
+                    : Double.NaN;
         }
         TransportDistance transport = TransportDistance.of(grid, surplus, context.progress());
         return new AnalysisResult(
@@ -92,17 +101,6 @@ record Balance(double filmMetres, double swelling, double kept, double viscosity
         Arrays.fill(film, filmMetres * swelling);
         fields.find(TileFields.FILM_COATED.id()).ifPresent(coated -> Arrays.setAll(film, i -> coated.at(i) * swelling));
         return film;
-    }
-
-    private double fillTime(double film, double v, double momentSquareMetres) {
-        double left = film - v;
-        if (left <= ROUNDING * film || pressurePascals == 0) {
-            return Double.NaN;
-        }
-        return viscosityPascalSeconds
-                * momentSquareMetres
-                / (2 * pressurePascals)
-                * (1 / (left * left) - 1 / (film * film));
     }
 
     private List<Figure> figures(
@@ -152,7 +150,7 @@ record Balance(double filmMetres, double swelling, double kept, double viscosity
         Field fraction = fields.get(TileFields.CAVITY_FRACTION);
         List<Finding.Warning> warnings = new ArrayList<>();
         Place stamp = new Place.WholeStamp();
-        if (pressurePascals == 0) {
+        if (pressurePascals == 0 && !menisci.pulls()) {
             warnings.add(warning("balance.no-pressure", "no pressure is applied, so no tile has a fill time", stamp));
         }
         if (Arrays.stream(volume).allMatch(v -> v == 0)) {

@@ -3,6 +3,7 @@ package org.evenstamp.analysis.balance;
 import java.util.List;
 import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.imprint.Materials;
+import org.evenstamp.analysis.imprint.Menisci;
 import org.evenstamp.analysis.process.ProcessParameters;
 import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.spi.Analysis;
@@ -23,7 +24,8 @@ import org.evenstamp.shared.spi.Parameters;
  *   <li>{@code volume.surplus = mean(v) - v + h0 - mean(h0)}: positive where film has to leave.
  *   <li>{@code transport.distance}: where the surplus goes when all of it takes the shortest way, see {@link TransportDistance}.
  *   <li>{@code fill.time.free = eta T / (2 p) (1 / (h0 - v)^2 - 1 / h0^2)}: squeeze flow between parallel plates at
- *       constant pressure (Stefan's law, from Reynolds' equation; {@code T} as {@link TileFields#SQUEEZE_MOMENT}). Valid for
+ *       constant pressure (Stefan's law, from Reynolds' equation; {@code T} as {@link TileFields#SQUEEZE_MOMENT}); menisci help
+ *       and sealed gas holds against it as at {@link FreeFill}. Valid for
  *       a Newtonian film without slip under protrusions at least about 3 times as wide as the film is thick; a warning says
  *       where they are narrower, if the longest flow path is known. No value without cavity, where {@code v >= h0} or
  *       nothing presses.
@@ -47,9 +49,13 @@ public final class BalanceProvider implements AnalysisProvider {
                         CommonParameters.PRESSURE,
                         ProcessParameters.KIND,
                         ProcessParameters.SOLVENT_SHARE,
-                        Materials.CURE_SHRINKAGE),
+                        Materials.CURE_SHRINKAGE,
+                        Menisci.SURFACE_TENSION,
+                        Menisci.CONTACT_ANGLE,
+                        Menisci.GAS_PRESSURE,
+                        Menisci.GAS_SOLUBILITY),
                 List.of(TileFields.CAVITY_FRACTION, TileFields.CAVITY_VOLUME, TileFields.SQUEEZE_MOMENT),
-                List.of(TileFields.FLOW_PATH_MAX, TileFields.FILM_COATED),
+                List.of(TileFields.FLOW_PATH_MAX, TileFields.FILM_COATED, TileFields.CAVITY_WIDTH_MIN),
                 BalanceFields.all());
     }
 
@@ -60,6 +66,7 @@ public final class BalanceProvider implements AnalysisProvider {
                 Materials.swelling(parameters),
                 Materials.keptHeight(parameters),
                 parameters.quantity(CommonParameters.FILM_VISCOSITY.id()),
-                parameters.quantity(CommonParameters.PRESSURE.id()));
+                parameters.quantity(CommonParameters.PRESSURE.id()),
+                Menisci.of(parameters));
     }
 }

@@ -5,6 +5,7 @@ import java.util.stream.Stream;
 import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.film.stamp.StampParameters;
 import org.evenstamp.analysis.imprint.Materials;
+import org.evenstamp.analysis.imprint.Menisci;
 import org.evenstamp.analysis.process.ProcessParameters;
 import org.evenstamp.analysis.rheology.FilmParameters;
 import org.evenstamp.shared.spi.Parameter;
@@ -34,32 +35,6 @@ final class FilmSolveParameters {
             10,
             "wanted error of a time step: of the mean layer, of its differences and of the fronts; the default moves the"
                     + " headline numbers by about 1 % when it is halved");
-    static final Quantity SURFACE_TENSION = Quantity.optional(
-            "film.surface-tension",
-            "mN/m",
-            0,
-            1000,
-            "surface tension of a liquid film, which draws it into the cavities; without it there is none");
-    static final Quantity CONTACT_ANGLE = Quantity.standard(
-            "film.contact-angle",
-            "deg",
-            0,
-            0,
-            180,
-            "contact angle of a liquid film on the stamp; the default wets it fully (assumption, no source)");
-    static final Quantity GAS_PRESSURE = Quantity.optional(
-            "process.gas-pressure",
-            "kPa",
-            0,
-            1e5,
-            "absolute pressure of the gas sealed into the cavities when the stamp touches; without it there is a vacuum");
-    static final Quantity GAS_SOLUBILITY = Quantity.standard(
-            "film.gas-solubility",
-            "1",
-            0,
-            0,
-            100,
-            "volume of gas that a volume of film dissolves at equal gas pressure; the default dissolves none");
     static final Choice EDGE = new Choice(
             "film.edge",
             List.of("closed", "open"),
@@ -93,10 +68,10 @@ final class FilmSolveParameters {
                                 BULK_MODULUS,
                                 STEP_ERROR,
                                 Materials.PLATEAU_MODULUS.asOptional(),
-                                SURFACE_TENSION,
-                                CONTACT_ANGLE,
-                                GAS_PRESSURE,
-                                GAS_SOLUBILITY,
+                                Menisci.SURFACE_TENSION,
+                                Menisci.CONTACT_ANGLE,
+                                Menisci.GAS_PRESSURE,
+                                Menisci.GAS_SOLUBILITY,
                                 EDGE,
                                 PARTICLES,
                                 SNAPSHOTS),

@@ -10,6 +10,7 @@ import org.evenstamp.analysis.film.solve.RunReport;
 import org.evenstamp.analysis.film.stamp.Stamp;
 import org.evenstamp.analysis.film.stamp.StampParameters;
 import org.evenstamp.analysis.film.stamp.Surround;
+import org.evenstamp.analysis.imprint.Menisci;
 import org.evenstamp.analysis.process.ProcessParameters;
 import org.evenstamp.analysis.rheology.TemperatureRange;
 import org.evenstamp.shared.field.Field;
@@ -73,8 +74,8 @@ final class FilmWarnings {
         ofDeepCavity();
         ofStampRange(parameters);
         ofSawTooth(parameters);
-        if (parameters.find(FilmSolveParameters.GAS_PRESSURE.id()).orElse(0) > 0
-                && parameters.quantity(FilmSolveParameters.GAS_SOLUBILITY.id()) == 0
+        if (parameters.find(Menisci.GAS_PRESSURE.id()).orElse(0) > 0
+                && parameters.quantity(Menisci.GAS_SOLUBILITY.id()) == 0
                 && held > 0) {
             add("film.gas-stays", "gas is sealed into the cavities and none dissolves: no cavity can become full");
         }

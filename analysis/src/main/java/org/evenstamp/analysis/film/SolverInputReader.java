@@ -9,6 +9,7 @@ import org.evenstamp.analysis.film.stamp.Stamp;
 import org.evenstamp.analysis.film.stamp.StampParameters;
 import org.evenstamp.analysis.film.stamp.Surround;
 import org.evenstamp.analysis.film.stamp.TileSag;
+import org.evenstamp.analysis.imprint.Menisci;
 import org.evenstamp.analysis.process.Roller;
 import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.grid.TileGrid;
@@ -85,12 +86,11 @@ final class SolverInputReader {
                                 + " stamp.kind of plate or layer-on-plate");
             }
         }
-        parameters
-                .find(FilmSolveParameters.GAS_PRESSURE.id())
-                .ifPresent(gas -> builder.gas(gas, parameters.quantity(FilmSolveParameters.GAS_SOLUBILITY.id())));
-        parameters
-                .find(FilmSolveParameters.SURFACE_TENSION.id())
-                .ifPresent(gamma -> builder.capillaryPressure(pull(gamma)));
+        Menisci menisci = Menisci.of(parameters);
+        builder.gas(menisci.gasPascals(), menisci.gasSolubility());
+        if (menisci.pulls()) {
+            builder.capillaryPressure(pull(menisci));
+        }
         context.fields().links().ifPresent(builder::links);
         return builder.build();
     }
@@ -103,28 +103,13 @@ final class SolverInputReader {
         return sag;
     }
 
-    /**
-     * Laplace's pressure {@code 2 γ cos θ / g}: a slot as wide as the narrowest cavity of the tile draws film up its walls ({@code g}
-     * its width); in one wider than high film bridges from substrate to roof and draws itself along ({@code g} the residual layer and the depth).
-     */
-    private double[] pull(double tension) {
-        double[] pull = new double[maps.grid.size()];
-        double cosine = Math.cos(parameters.quantity(FilmSolveParameters.CONTACT_ANGLE.id()));
-        var width = context.fields().find(TileFields.CAVITY_WIDTH_MIN.id());
-        if (width.isEmpty()) {
+    private double[] pull(Menisci menisci) {
+        if (context.fields().find(TileFields.CAVITY_WIDTH_MIN.id()).isEmpty()) {
             warnings.add(
                     "film.capillary-width",
                     "a surface tension is given, but no cavity widths are known: capillarity was left out");
-            return pull;
         }
-        for (int i = 0; i < pull.length; i++) {
-            double w = width.get().at(i);
-            if (w > 0 && maps.volume[i] > 0) {
-                double bridge = Math.max(0, maps.coated[i] - maps.volume[i]) + maps.volume[i] / maps.fraction[i];
-                pull[i] = 2 * tension * cosine / Math.min(w, bridge);
-            }
-        }
-        return pull;
+        return menisci.pullPascals(context.fields(), maps.coated, maps.volume, maps.fraction);
     }
 
     private double[] particles() {

@@ -6,14 +6,14 @@ import org.evenstamp.shared.problem.InputException;
 import org.jspecify.annotations.Nullable;
 
 /**
- * Chooses the tiles: about {@value #WANTED} along the stamp's longer side, but none smaller than eight mean feature pitches
- * (a tile is an average, and an average over a few features jumps from tile to tile), none so large that fewer than {@value
+ * Chooses the tiles: about {@value #WANTED} along the stamp's longer side, but none smaller than two mean feature pitches
+ * (on tiles of a period and more fronts fill within 2 %, at 1.25 within 7 %: docs/physics.md), none so large that fewer than {@value
  * #FEWEST} remain, and so that a whole number of tiles covers both sides where that can be had.
  */
 final class GridChooser {
     private static final int WANTED = 128;
     private static final int FEWEST = 16;
-    private static final double PITCHES_PER_TILE = 8;
+    private static final double PITCHES_PER_TILE = 2;
     private static final long MOST_TILES = 16_000_000;
     /** So many stamps may fit into the tiles: what covers 1e-9 of a tile is taken for rounding, and so at most 1e-6 of the stamp. */
     private static final double MOST_STAMPS = 1e3;
@@ -55,7 +55,7 @@ final class GridChooser {
         if (wanted == finest) {
             why = "about " + WANTED + " tiles along the longer side";
         } else if (wanted < longer / FEWEST) {
-            why = String.format(Locale.ROOT, "at least eight mean feature pitches of %.3g um", featurePitch * 1e6);
+            why = String.format(Locale.ROOT, "at least two mean feature pitches of %.3g um", featurePitch * 1e6);
         } else {
             why = "few features: " + FEWEST + " tiles along the longer side";
         }

@@ -346,11 +346,12 @@ class TileMapperTest extends PolygonMaps {
     @Test
     void tile_size_follows_the_layout_and_the_choice_is_explained() {
         PackedPolygon squares = Polygons.with(
-                scaled(UM, Polygons.rectangle(2, 2, 7, 7)),
-                new Traits(null, null, new Repeat(300, 200, 10 * UM, 10 * UM), null));
+                scaled(UM, Polygons.rectangle(4, 4, 14, 14)),
+                new Traits(null, null, new Repeat(150, 100, 20 * UM, 20 * UM), null));
         TileMap map = map(List.of(squares), options(Drawn.CAVITIES, new Outline(0, 0, 3000 * UM, 2000 * UM), null, 2));
         double pitch = map.fields().grid().pitchMetres();
-        assertThat(map.pitchReason()).contains("feature pitch").contains("um");
+        assertThat(map.pitchReason()).isEqualTo("at least two mean feature pitches of 20 um");
+        assertThat(pitch).isCloseTo(40 * UM, within(1e-12));
         assertThat(3000 * UM / pitch).isCloseTo(Math.rint(3000 * UM / pitch), within(1e-6));
         assertThat(2000 * UM / pitch).isCloseTo(Math.rint(2000 * UM / pitch), within(1e-6));
     }
