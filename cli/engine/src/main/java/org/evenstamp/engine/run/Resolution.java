@@ -11,6 +11,7 @@ import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.finding.Finding;
 import org.evenstamp.shared.finding.Limit;
 import org.evenstamp.shared.finding.Place;
+import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.spi.Figure;
 import org.evenstamp.shared.unit.Unit;
 import org.jspecify.annotations.Nullable;
@@ -23,6 +24,9 @@ final class Resolution {
     /** Change from which on a number is marked. */
     private static final double MOVED = 0.1;
 
+    /** More tiles than a map may have. */
+    private static final long MOST_TILES = 16_000_000;
+
     private static final String ORIGIN = "resolution";
 
     /** Figures that a reader takes away, by analysis. */
@@ -33,6 +37,7 @@ final class Resolution {
     private final Outcome coarse;
     private final List<Figure> figures = new ArrayList<>();
     private final List<String> moved = new ArrayList<>();
+    private double largest; // change of a number over it
     private final List<Finding.Warning> warnings = new ArrayList<>();
 
     Resolution(Outcome fine, Outcome coarse, List<Limit> limits) {
@@ -45,8 +50,31 @@ final class Resolution {
             warn(
                     "resolution.moved",
                     "on tiles twice as wide these numbers differ by more than 10 %: " + String.join(", ", moved)
-                            + "; they are no better known than that, and smaller tiles (tiles.side) would tell them better");
+                            + "; they are no better known than that. " + wayOut());
         }
+    }
+
+    /** Which tiles would tell the numbers that moved, and what these cost. */
+    private String wayOut() {
+        TileGrid grid = fine.fields().grid();
+        double times = Math.pow(largest / MOVED, 2);
+        double tiles = times * grid.size();
+        if (tiles > MOST_TILES) {
+            return String.format(
+                    Locale.ROOT,
+                    "If their error goes with the side of a tile, no side (tiles.side) with less than %d million tiles tells"
+                            + " them all to %.0f %%: take them as orders of magnitude, or draw a part of the stamp alone",
+                    MOST_TILES / 1_000_000,
+                    100 * MOVED);
+        }
+        return String.format(
+                Locale.ROOT,
+                "If their error goes with the side of a tile, a side of %.3g um (tiles.side) tells them to %.0f %%: %.0f"
+                        + " tiles, about %.0f times the work",
+                grid.pitchMetres() / Math.sqrt(times) * 1e6,
+                100 * MOVED,
+                tiles,
+                times);
     }
 
     private void headlines() {
@@ -142,6 +170,7 @@ final class Resolution {
         }
         figures.add(new Figure(id, error, unit, "error of " + name + " from the tiles, by tiles twice as wide"));
         if (error > MOVED * Math.max(Math.abs(here), 1e-300)) {
+            largest = Math.max(largest, error / Math.max(Math.abs(here), 1e-300));
             moved.add(String.format(
                     Locale.ROOT, "%s (%.3g %s, %.3g)", name, unit.fromSi(here), unit.symbol(), unit.fromSi(there)));
         }

@@ -9,6 +9,8 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Locale;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -95,6 +97,16 @@ class FrontUnderRoofTest {
                 }
             }
             assertThat(result.get("warnings").toString()).contains("resolution.moved");
+            // The side it proposes makes this error, going with the side, a tenth of the time or less, and it tells the
+            // cost.
+            Matcher proposed = Pattern.compile(
+                            "a side of (\\S+) um \\(tiles.side\\) tells them to 10 %: (\\d+) tiles, about (\\d+) times the work")
+                    .matcher(result.get("warnings").toString());
+            assertThat(proposed.find()).isTrue();
+            double narrower = c[3] / Double.parseDouble(proposed.group(1));
+            assertThat(told / narrower).isLessThan(0.1 * last(result) * 1.01);
+            assertThat(Double.parseDouble(proposed.group(3)))
+                    .isCloseTo(narrower * narrower, within(0.5 + 0.01 * narrower * narrower));
             covered += told > 0.9 * Math.abs(last(result) - c[2]) ? 1 : 0;
         }
         assertThat(covered).isGreaterThanOrEqualTo(5);
