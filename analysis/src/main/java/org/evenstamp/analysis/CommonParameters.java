@@ -1,5 +1,6 @@
 package org.evenstamp.analysis;
 
+import java.util.List;
 import org.evenstamp.shared.spi.Parameter;
 
 /** Parameters that several analyses share. A shared parameter must be declared alike, so it is declared once, here. */
@@ -23,6 +24,16 @@ public final class CommonParameters {
     /** Time under pressure. */
     public static final Parameter.Quantity HOLD =
             Parameter.Quantity.required("process.hold", "s", 1e-6, 1e7, "time for which the pressure is held");
+
+    /** Particles that the film solve presses against. */
+    public static final Parameter.Table PARTICLES = new Parameter.Table(
+            "process.particles",
+            List.of(
+                    Parameter.Quantity.required("x", "mm", -1e6, 1e6, "x of the particle in the layout"),
+                    Parameter.Quantity.required("y", "mm", -1e6, 1e6, "y of the particle in the layout"),
+                    Parameter.Quantity.required(
+                            "height", "um", 1e-4, 1e4, "height of the particle, which does not yield")),
+            "hard particles between stamp and substrate");
 
     /** Young's modulus of the stamp. */
     public static final Parameter.Quantity STAMP_MODULUS = Parameter.Quantity.standard(

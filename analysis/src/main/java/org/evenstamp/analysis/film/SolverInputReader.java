@@ -2,6 +2,7 @@ package org.evenstamp.analysis.film;
 
 import java.util.Locale;
 import java.util.Map;
+import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.film.load.PressSchedule;
 import org.evenstamp.analysis.film.solve.Mobility;
 import org.evenstamp.analysis.film.solve.SolverInput;
@@ -117,7 +118,7 @@ final class SolverInputReader {
         TileGrid grid = maps.grid;
         Problems problems = new Problems();
         int number = 0;
-        for (Map<String, Double> row : parameters.table(FilmSolveParameters.PARTICLES.id())) {
+        for (Map<String, Double> row : parameters.table(CommonParameters.PARTICLES.id())) {
             number++;
             double x = row.getOrDefault("x", 0.0);
             double y = row.getOrDefault("y", 0.0);
@@ -126,7 +127,7 @@ final class SolverInputReader {
             if (column < 0 || column >= grid.columns() || line < 0 || line >= grid.rows()) {
                 problems.add(
                         "film.particle-outside",
-                        FilmSolveParameters.PARTICLES.id() + " row " + number,
+                        CommonParameters.PARTICLES.id() + " row " + number,
                         String.format(
                                 Locale.ROOT,
                                 "the particle at x = %g mm, y = %g mm lies outside the map",

@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.IntPredicate;
 import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.imprint.ImprintFields;
 import org.evenstamp.analysis.imprint.TileValues;
@@ -82,13 +83,14 @@ public final class StampSafetyProvider implements AnalysisProvider {
                         CommonParameters.STAMP_THICKNESS,
                         STRENGTH,
                         CommonParameters.PRESSURE,
-                        PARTICLES),
+                        PARTICLES,
+                        CommonParameters.PARTICLES),
                 List.of(
                         TileFields.CAVITY_FRACTION,
                         TileFields.CAVITY_VOLUME,
                         TileFields.EDGE_DENSITY,
                         ImprintFields.STAMP_DEFLECTION),
-                List.of(ImprintFields.PRESSURE_OPEN),
+                List.of(ImprintFields.PRESSURE_OPEN, ImprintFields.PRESSURE_PEAK),
                 List.of(BENDING, CONTACT, PARTICLE, INDEX, UNPRINTED),
                 List.of(new Index(
                         INDEX,
@@ -135,6 +137,7 @@ public final class StampSafetyProvider implements AnalysisProvider {
             particles.add(new Particle(value(row, "x"), value(row, "y"), height, radius, stress));
         }
 
+        IntPredicate untouched = untouched(p, context);
         TileValues bending = new TileValues(BENDING, grid);
         TileValues contact = new TileValues(CONTACT, grid);
         TileValues over = new TileValues(PARTICLE, grid);
@@ -164,7 +167,7 @@ public final class StampSafetyProvider implements AnalysisProvider {
                     contact.set(i, (1 - 2 * poisson) / 3 * carried / land);
                     most = Math.max(most, contact.at(i));
                 }
-                lost.set(i, 0);
+                lost.set(i, untouched.test(i) ? 1 : 0);
                 for (Particle particle : particles) {
                     double distance = Math.hypot(
                             grid.centreXMetres(grid.column(i)) - particle.x,
@@ -185,6 +188,15 @@ public final class StampSafetyProvider implements AnalysisProvider {
                 figures(grid, bending, index, lost, strength),
                 particles.isEmpty() ? List.of() : List.of(table(particles, strength)),
                 warnings(grid, plate, particles, thickness, strength));
+    }
+
+    /** Tiles that the stamp never pressed on in the solve, where particles lay in it. */
+    private static IntPredicate untouched(Parameters p, AnalysisContext context) {
+        Optional<Field> peak = context.fields().find(ImprintFields.PRESSURE_PEAK.id());
+        if (peak.isEmpty() || p.table(CommonParameters.PARTICLES.id()).isEmpty()) {
+            return tile -> false;
+        }
+        return tile -> peak.get().at(tile) <= 0;
     }
 
     private static double value(Map<String, Double> row, String column) {

@@ -92,6 +92,16 @@ class StampSafetyProviderTest {
     }
 
     @Test
+    void tiles_that_the_solve_never_pressed_are_lost_to_the_particles_that_lay_in_it() {
+        Trial solved = trial().everywhere(ImprintFields.PRESSURE_PEAK, 1e5).tile(7, ImprintFields.PRESSURE_PEAK, 0);
+        assertThat(solved.run().figure("unprinted.area")).isZero();
+        Trial.Answer dusty = solved.row("process.particles", Map.of("x", 3.6e-3, "y", 0.2e-3, "height", 1e-6))
+                .run();
+        assertThat(dusty.at(StampSafetyProvider.UNPRINTED, 7)).isEqualTo(1);
+        assertThat(dusty.figure("unprinted.area")).isCloseTo(500e-6 * 500e-6, withinPercentage(1e-6));
+    }
+
+    @Test
     void a_large_particle_breaks_the_stamp_and_says_where() {
         Trial.Answer answer = dusty(30e-6).run();
         assertThat(answer.codes()).containsExactly("stamp.particle-breaks");
