@@ -33,6 +33,9 @@ cli/evenstamp dummy samples/water-sensor/job.yaml --quiet --exceeded-ok --out "$
 cp -- "$work/dummies/comparison/cavity.fraction.png" "$pictures/dummies-fraction.png"
 cp -- "$work/dummies/comparison/residual.final.png" "$pictures/dummies-residual.png"
 
+cli/evenstamp run samples/narrow-walls/job.yaml --quiet --exceeded-ok --out "$work/walls"
+cp -- "$work/walls/maps/stress.frozen.png" "$pictures/stress-frozen.png"
+
 # Window, chances and calibration, each by one command.
 cli/evenstamp sweep samples/water-sensor/window.yaml --quiet --out "$work/window"
 cp -- "$work/window/window.png" "$pictures/window.png"
