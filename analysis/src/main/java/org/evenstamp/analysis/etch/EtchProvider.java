@@ -65,6 +65,14 @@ public final class EtchProvider implements AnalysisProvider {
             100,
             "L in rate = open rate/(1 + L f), f the share of the area with film: all of it until the residual layer is clear, then the"
                     + " features; 0 for none");
+    private static final Parameter.Quantity REACTION = Parameter.Quantity.standard(
+            "etch.reaction-probability",
+            "1",
+            0,
+            0,
+            1,
+            "share of the etching neutrals that react where they meet the film, which slows the etch at the bottom of narrow openings; 0 for"
+                    + " a rate that is the same in all");
     private static final Parameter.Quantity LOADING_LENGTH = Parameter.Quantity.standard(
             "etch.loading-length",
             "mm",
@@ -93,7 +101,16 @@ public final class EtchProvider implements AnalysisProvider {
         return new AnalysisDescription(
                 "etch",
                 "Etch-back: time to clear the residual layer, the window of times, and what is left of the features",
-                List.of(VERTICAL, LATERAL, LOADING, LOADING_LENGTH, OVER_ETCH, LEAST_HEIGHT, LEAST_WIDTH, WALL_ANGLE),
+                List.of(
+                        VERTICAL,
+                        LATERAL,
+                        LOADING,
+                        LOADING_LENGTH,
+                        REACTION,
+                        OVER_ETCH,
+                        LEAST_HEIGHT,
+                        LEAST_WIDTH,
+                        WALL_ANGLE),
                 needs,
                 List.of(ImprintFields.RESIDUAL_FINAL),
                 List.of(CLEAR, LEFT, WIDTH, CD_LOSS, INDEX),
@@ -141,6 +158,8 @@ public final class EtchProvider implements AnalysisProvider {
                 OpenArea.around(context.fields().get(TileFields.CAVITY_FRACTION), p.quantity(LOADING_LENGTH.id()));
         double[] height = new double[tiles.length];
         double[] room = new double[tiles.length];
+        NarrowOpening[] openings = new NarrowOpening[tiles.length];
+        double slowest = 1;
         for (int k = 0; k < tiles.length; k++) {
             int i = tiles[k];
             layer[k] = Math.max(0, residual.at(i));
@@ -148,9 +167,14 @@ public final class EtchProvider implements AnalysisProvider {
             boolean featured = relief.featured(i);
             height[k] = featured ? relief.lowest(i) - leastHeight : Double.POSITIVE_INFINITY;
             room[k] = featured ? relief.width(i) - leastWidth : Double.POSITIVE_INFINITY;
-            clear.set(i, layer[k] / before.vertical());
+            openings[k] = new NarrowOpening(
+                    p.quantity(REACTION.id()), relief.openingShape(i), relief.gap(i), featured ? relief.highest(i) : 0);
+            slowest = Math.min(slowest, openings[k].slowing());
         }
-        EtchWindow window = new EtchWindow(layer, before, after, height, room, cotangent);
+        EtchWindow window = new EtchWindow(layer, before, after, height, room, cotangent, openings);
+        for (int k = 0; k < tiles.length; k++) {
+            clear.set(tiles[k], window.clearAt(k));
+        }
         double earliest = window.earliest();
         double stop = earliest * (1 + p.quantity(OVER_ETCH.id()));
         try (Stage stage = context.progress().stage("etch-back", tiles.length, "tiles")) {
@@ -161,7 +185,7 @@ public final class EtchProvider implements AnalysisProvider {
                     continue;
                 }
                 double beyond = stop - clear.at(i);
-                double recession = after[k].vertical() * beyond;
+                double recession = window.earlyAt(k) + after[k].vertical() * beyond;
                 double sideways = before.lateral() * clear.at(i) + after[k].lateral() * beyond;
                 double lost = Math.min(relief.width(i), 2 * (sideways + cotangent * recession));
                 loss.set(i, lost);
@@ -170,10 +194,15 @@ public final class EtchProvider implements AnalysisProvider {
                 index.set(i, demand(earliest, window.latestAt(k)));
             }
         }
-        OptionalDouble opening = window.spreadThatOpens();
+        OptionalDouble opening = window.spreadThatOpens(context.progress()::checkCancelled);
+        List<Figure> figures = figures(rates, window, opening, Uniformity.of(layer), stop);
+        if (p.quantity(REACTION.id()) > 0) {
+            figures.add(Figure.of(
+                    "opening.slowest", slowest, "1", "least rate at the bottom of an opening over that on open film"));
+        }
         return new AnalysisResult(
                 List.of(clear.field(), left.field(), width.field(), loss.field(), index.field()),
-                figures(rates, window, opening, Uniformity.of(layer), stop),
+                figures,
                 List.of(),
                 warnings(grid, window, opening, clear, left, loss, index));
     }

@@ -128,6 +128,11 @@ public final class Relief {
         return protrusionWidth.known(tile) ? protrusionWidth.at(tile) : grid.pitchMetres();
     }
 
+    /** Returns the same {@code k} of the openings between features: 2 for slots, 4 for holes. */
+    public double openingShape(int tile) {
+        return Math.min(PILLAR, Math.max(LINE, edges.at(tile) * gap(tile) / (1 - fraction.at(tile))));
+    }
+
     /**
      * Returns {@code k = perimeter x width / area}, held between 2 (line) and 4 (pillar): beyond them the width is not that
      * of the features which make the perimeter.

@@ -76,7 +76,7 @@ class EtchLawsTest {
         if (window.open()) {
             assertThat(c.kept(latest * (1 - 1e-9))).isTrue();
             assertThat(c.kept(latest * (1 + 1e-9))).isFalse();
-            assertThat(window.spreadThatOpens().orElseThrow())
+            assertThat(window.spreadThatOpens(() -> {}).orElseThrow())
                     .isEqualTo(Uniformity.of(c.residual).spread());
         } else {
             assertThat(c.kept(earliest * (1 + 1e-9))).isFalse();
@@ -89,7 +89,7 @@ class EtchLawsTest {
         Case c = new Case(seed);
         EtchWindow closed = c.window(1);
         double present = Uniformity.of(c.residual).spread();
-        closed.spreadThatOpens()
+        closed.spreadThatOpens(() -> {})
                 .ifPresentOrElse(
                         spread -> {
                             assertThat(c.window(spread / present * (1 - 1e-9)).open())
@@ -111,8 +111,8 @@ class EtchLawsTest {
         for (long seed = 1; seed <= 8; seed++) {
             EtchWindow window = new Case(seed).window(1);
             open += window.open() ? 1 : 0;
-            opening += !window.open() && window.spreadThatOpens().isPresent() ? 1 : 0;
-            hopeless += window.spreadThatOpens().isEmpty() ? 1 : 0;
+            opening += !window.open() && window.spreadThatOpens(() -> {}).isPresent() ? 1 : 0;
+            hopeless += window.spreadThatOpens(() -> {}).isEmpty() ? 1 : 0;
         }
         assertThat(new long[] {open, opening, hopeless}).doesNotContain(0);
     }
@@ -126,6 +126,7 @@ class EtchLawsTest {
         private final double[] height = new double[PLACES];
         private final double[] width = new double[PLACES];
         private final double cotangent;
+        private final NarrowOpening[] openings = new NarrowOpening[PLACES];
 
         Case(long seed) {
             SplittableRandom random = new SplittableRandom(seed);
@@ -137,6 +138,7 @@ class EtchLawsTest {
                 after[i] = new EtchRates.Pair(random.nextDouble(1.9, 2.5), tightness == 2 ? 2 : random.nextDouble(0.1));
                 height[i] = tightness == 1 ? random.nextDouble(30, 40) : random.nextDouble(80, 120);
                 width[i] = random.nextDouble(50, 100);
+                openings[i] = new NarrowOpening(0, 2, 100, 100);
             }
         }
 
@@ -147,7 +149,7 @@ class EtchLawsTest {
                     : Arrays.stream(residual)
                             .map(h -> mean + share * (h - mean))
                             .toArray();
-            return new EtchWindow(moved, before, after, height, width, cotangent);
+            return new EtchWindow(moved, before, after, height, width, cotangent, openings);
         }
 
         boolean clear(double time) {
