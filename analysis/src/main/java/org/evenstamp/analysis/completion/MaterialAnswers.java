@@ -34,8 +34,12 @@ public final class MaterialAnswers {
             Map.entry(Property.BULK_MODULUS, List.of("film.bulk-modulus")),
             Map.entry(Property.STRENGTH, List.of("film.strength")),
             Map.entry(Property.SURFACE_ENERGY, List.of("film.surface-energy")));
-    static final Map<Property, List<String>> SOLVENT =
-            Map.of(Property.GLASS_TEMPERATURE, List.of(FilmParameters.SOLVENT_GLASS.id()));
+    static final Map<Property, List<String>> SOLVENT = Map.of(
+            Property.GLASS_TEMPERATURE, List.of(FilmParameters.SOLVENT_GLASS.id()),
+            Property.EXPLOSIVE_LIMIT, List.of(ProcessParameters.SOLVENT_LIMIT.id()),
+            Property.VAPOUR_PRESSURE, List.of(ProcessParameters.SOLVENT_VAPOUR.id()),
+            Property.MOLAR_MASS, List.of(ProcessParameters.SOLVENT_MASS.id()),
+            Property.DENSITY, List.of(ProcessParameters.SOLVENT_DENSITY.id()));
     static final Map<Property, List<String>> STAMP = Map.of(
             Property.YOUNG_MODULUS, List.of("stamp.modulus"),
             Property.POISSON, List.of("stamp.poisson"),

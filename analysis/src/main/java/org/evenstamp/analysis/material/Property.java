@@ -49,6 +49,10 @@ public enum Property {
     STRENGTH("MPa"),
     /** Surface energy. */
     SURFACE_ENERGY("mJ/m^2"),
+    /** Lower explosive limit of a vapour, by volume of air. */
+    EXPLOSIVE_LIMIT("%"),
+    /** Vapour pressure. */
+    VAPOUR_PRESSURE("kPa"),
     /** Volume lost on curing. */
     CURE_SHRINKAGE("%"),
     /** UV dose a film needs. */

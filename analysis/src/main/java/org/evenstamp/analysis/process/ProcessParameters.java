@@ -63,6 +63,29 @@ public final class ProcessParameters {
     /** Solvent in the swollen film. */
     public static final Quantity SOLVENT_SHARE =
             Quantity.optional("process.solvent-share", "%", 0, 99, "share of solvent in the swollen film");
+    /** Volume of the chamber of a solvent press. */
+    public static final Quantity CHAMBER = Quantity.optional(
+            "process.chamber-volume",
+            "L",
+            1e-6,
+            1e6,
+            "volume of the chamber in which the film swells: cautions then hold its vapour against the lower explosive limit");
+    /** Lower explosive limit. */
+    public static final Quantity SOLVENT_LIMIT = Quantity.optional(
+            "film.solvent-explosive-limit", "%", 1e-3, 100, "lower explosive limit of the solvent, by volume of air");
+    /** Vapour pressure. */
+    public static final Quantity SOLVENT_VAPOUR = Quantity.optional(
+            "film.solvent-vapour-pressure",
+            "kPa",
+            1e-6,
+            1e5,
+            "vapour pressure of the solvent at process.temperature; that of a named solvent is of 20 degC");
+    /** Molar mass. */
+    public static final Quantity SOLVENT_MASS =
+            Quantity.optional("film.solvent-molar-mass", "g/mol", 1, 1e4, "molar mass of the solvent");
+    /** Density. */
+    public static final Quantity SOLVENT_DENSITY =
+            Quantity.optional("film.solvent-density", "kg/m^3", 1, 1e5, "density of the liquid solvent");
     /** Time of swelling. */
     public static final Quantity SWELL = Quantity.optional(
             "process.swell-time", "s", 1e-3, 1e7, "time in which the film swells before it is pressed");
@@ -141,6 +164,11 @@ public final class ProcessParameters {
             DOSE,
             EXPOSURE,
             SOLVENT_SHARE,
+            CHAMBER,
+            SOLVENT_LIMIT,
+            SOLVENT_VAPOUR,
+            SOLVENT_MASS,
+            SOLVENT_DENSITY,
             SWELL,
             DRY,
             DIAMETER,

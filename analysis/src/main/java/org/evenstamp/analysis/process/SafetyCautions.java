@@ -2,6 +2,7 @@ package org.evenstamp.analysis.process;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.evenstamp.shared.spi.Parameters;
 
 /**
  * What can hurt people in a process, by its kind, and who decides: the makers of the equipment and materials, local codes and
@@ -19,6 +20,18 @@ public final class SafetyCautions {
                     + " local codes and trained staff decide, not these numbers";
 
     private SafetyCautions() {}
+
+    /**
+     * Returns the cautions of a job, one sentence each, with what can be computed for it.
+     *
+     * @param settings values of the job
+     * @param etches whether the film is etched afterwards
+     */
+    public static List<String> of(Parameters settings, boolean etches) {
+        List<String> cautions = new ArrayList<>(of(settings.choice(ProcessParameters.KIND.id()), etches));
+        SolventVapour.caution(settings).ifPresent(caution -> cautions.add(1, caution));
+        return List.copyOf(cautions);
+    }
 
     /**
      * Returns the cautions, one sentence each.

@@ -152,7 +152,7 @@ public final class DummyDesign {
         String name = job.layout().isSingle() ? MERGED : DUMMIES;
         List<Results.InputFile> inputs = new ArrayList<>(before.inputs());
         inputs.add(FileHash.start(Objects.requireNonNull(read), name, progress).await());
-        return new Results.Provenance(before.toolVersion(), before.name(), before.job(), inputs);
+        return new Results.Provenance(before.toolVersion(), before.name(), before.job(), inputs, before.cautions());
     }
 
     private static DummyProposal.Round report(int number, ProgramReport program, Round round) {

@@ -8,7 +8,6 @@ import java.util.Optional;
 import java.util.stream.Stream;
 import org.evenstamp.analysis.feature.Unfilled;
 import org.evenstamp.analysis.limit.Ranking;
-import org.evenstamp.analysis.process.SafetyCautions;
 import org.evenstamp.engine.job.JobNode;
 import org.evenstamp.engine.job.JobText;
 import org.evenstamp.geometry.draw.Sketch;
@@ -50,11 +49,14 @@ public record Results(
      * @param name name of the job or of the layout
      * @param job the job as written
      * @param inputs the files that were read; empty where they were not to be hashed
+     * @param cautions what can hurt people in it
      */
-    public record Provenance(String toolVersion, String name, JobNode.Mapping job, List<InputFile> inputs) {
-        /** Copies the list. */
+    public record Provenance(
+            String toolVersion, String name, JobNode.Mapping job, List<InputFile> inputs, List<String> cautions) {
+        /** Copies the lists. */
         public Provenance {
             inputs = List.copyOf(inputs);
+            cautions = List.copyOf(cautions);
         }
     }
 
@@ -156,11 +158,7 @@ public record Results(
 
     /** Returns what can hurt people in the job's process; nothing when the layout was only measured. */
     public List<String> cautions() {
-        if (analyses.isEmpty()) {
-            return List.of();
-        }
-        return SafetyCautions.of(
-                word("process", "kind").orElse(""), job().entries().containsKey("etch"));
+        return analyses.isEmpty() ? List.of() : provenance.cautions();
     }
 
     /** Returns what the job calls itself, or else its name. */

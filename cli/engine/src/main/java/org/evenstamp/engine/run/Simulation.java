@@ -9,6 +9,7 @@ import java.util.Set;
 import org.evenstamp.analysis.limit.LimitCheck;
 import org.evenstamp.analysis.limit.Ranking;
 import org.evenstamp.analysis.pipeline.Outcome;
+import org.evenstamp.analysis.process.SafetyCautions;
 import org.evenstamp.engine.job.FilmMap;
 import org.evenstamp.engine.job.Job;
 import org.evenstamp.engine.job.LayoutChoice;
@@ -109,7 +110,9 @@ public final class Simulation {
                         version(),
                         job.name(),
                         job.content(),
-                        hashes.stream().map(FileHash::await).toList()),
+                        hashes.stream().map(FileHash::await).toList(),
+                        SafetyCautions.of(
+                                job.settings(), job.content().entries().containsKey("etch"))),
                 layout,
                 outcome.fields(),
                 parts,

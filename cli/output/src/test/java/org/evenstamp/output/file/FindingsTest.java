@@ -39,7 +39,7 @@ class FindingsTest {
             Double.NaN, Double.NaN, Double.NaN, Double.NaN, Double.NaN, Double.NaN
         });
         return new Results(
-                new Results.Provenance(sample.toolVersion(), name, sample.job(), sample.inputs()),
+                new Results.Provenance(sample.toolVersion(), name, sample.job(), sample.inputs(), sample.cautions()),
                 sample.layout(),
                 sample.fields().with(List.of(nowhere)),
                 sample.analyses(),

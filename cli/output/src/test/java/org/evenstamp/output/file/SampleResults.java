@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Map;
 import org.evenstamp.analysis.limit.RankedPlace;
 import org.evenstamp.analysis.limit.Ranking;
+import org.evenstamp.analysis.process.SafetyCautions;
 import org.evenstamp.engine.job.JobNode;
 import org.evenstamp.engine.result.Results;
 import org.evenstamp.geometry.draw.Sketch;
@@ -84,7 +85,8 @@ public final class SampleResults {
                         new JobNode.Mapping(mark, Map.of("layout", new JobNode.Entry(mark, layout))),
                         List.of(
                                 new Results.InputFile("sample.yaml", 345, "cd".repeat(32)),
-                                new Results.InputFile(layoutFile, 12, "ab".repeat(32)))),
+                                new Results.InputFile(layoutFile, 12, "ab".repeat(32))),
+                        SafetyCautions.of("", false)),
                 new Results.MeasuredLayout(
                         new TileMap(
                                 fields,

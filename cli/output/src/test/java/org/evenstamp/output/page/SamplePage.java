@@ -9,6 +9,7 @@ import java.util.SplittableRandom;
 import java.util.function.IntToDoubleFunction;
 import org.evenstamp.analysis.limit.RankedPlace;
 import org.evenstamp.analysis.limit.Ranking;
+import org.evenstamp.analysis.process.SafetyCautions;
 import org.evenstamp.engine.job.JobNode;
 import org.evenstamp.engine.result.Results;
 import org.evenstamp.geometry.draw.Sketch;
@@ -183,7 +184,8 @@ final class SamplePage {
                         "1.2.3",
                         words,
                         new JobNode.Mapping(mark, Map.of("layout", new JobNode.Entry(mark, layout))),
-                        List.of(new Results.InputFile(words, 12, "ab".repeat(32)))),
+                        List.of(new Results.InputFile(words, 12, "ab".repeat(32))),
+                        SafetyCautions.of("", false)),
                 new Results.MeasuredLayout(
                         new TileMap(
                                 set,

@@ -8,7 +8,6 @@ import java.util.concurrent.Callable;
 import java.util.stream.Collectors;
 import org.evenstamp.analysis.pipeline.FoundAnalysis;
 import org.evenstamp.analysis.pipeline.Pipeline;
-import org.evenstamp.analysis.process.ProcessParameters;
 import org.evenstamp.analysis.process.SafetyCautions;
 import org.evenstamp.engine.job.Job;
 import org.evenstamp.engine.job.JobText;
@@ -75,10 +74,9 @@ final class CheckCommand implements Callable<Integer> {
                         out.println("will not run " + skipped.analysis().id() + ": " + skipped.reason()));
         out.println("results will go to " + PlainText.of(job.output().toString()));
         if (!job.plan().running().isEmpty()) {
-            String kind = job.settings().choice(ProcessParameters.KIND.id());
             boolean etches =
                     job.plan().running().stream().anyMatch(one -> one.id().equals("etch"));
-            SafetyCautions.of(kind, etches).forEach(caution -> out.println("take care: " + caution));
+            SafetyCautions.of(job.settings(), etches).forEach(caution -> out.println("take care: " + caution));
         }
         return ExitCode.WITHIN_LIMITS;
     }

@@ -70,6 +70,26 @@ class ProcessCommandTest {
     }
 
     @Test
+    void the_vapour_of_a_named_solvent_is_held_against_its_explosive_limit() throws IOException {
+        Path job = Files.writeString(directory.resolve("vapour.yaml"), """
+                layout: {file: layout.geojson, unit: um, drawn: cavities}
+                tiles: {side: "200 um", resolution: off}
+                stamp: {depth: "150 nm"}
+                film: {thickness: "250 nm", material: ps-50k, solvent: toluene}
+                process: {kind: solvent-press, temperature: "25 degC", pressure: "2 MPa", hold: "60 s", solvent-share: "45 %",
+                  swell-time: "60 s", dry-time: "60 s", chamber-volume: "2 L"}
+                """);
+        assertThat(run("check", job)).isZero();
+        // by hand: 2.8 kPa are 2.76 % of the air, 2.5 times the limit of 1.1 %
+        assertThat(out.toString()).contains("take care: saturated, the chamber of 2.000 L holds 2.76 %", "2.51 times");
+
+        assertThat(run("run", job, "--quiet")).isZero();
+        var result = new ObjectMapper()
+                .readTree(directory.resolve("vapour-results/result.json").toFile());
+        assertThat(result.get("cautions").toString()).contains("the chamber of 2.000 L");
+    }
+
+    @Test
     void tiles_that_are_not_full_come_first_in_the_verdict_whatever_the_limits() throws IOException {
         Path tough = job("ps-350k", "130 degC");
         assertThat(run("run", tough, "--quiet")).isZero();
