@@ -12,6 +12,7 @@
  *   <li>{@link org.evenstamp.analysis.film.stamp}: the stamp's body, its elastic answer, and its parameters.
  *   <li>{@link org.evenstamp.analysis.film.solve}: the physics of a tile, of the flow between tiles and of the time steps. A
  *       {@code SolverInput} goes in, every accepted {@code FilmState} comes out, and in the end a {@code RunReport}.
+ *       {@code FilmAdjoint} goes the same steps backwards, along a {@code FilmTape} of them.
  *   <li>{@link org.evenstamp.analysis.film.record}: what is kept of the states for the report, such as fill times.
  * </ul>
  *

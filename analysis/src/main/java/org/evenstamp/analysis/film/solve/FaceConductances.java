@@ -19,10 +19,10 @@ final class FaceConductances {
     final double[] wall; // from the land of the tile; negative from that beyond the face
 
     private final SolverInput input;
-    private final boolean up;
-    private final double[] link;
-    private final double[] wallLink;
-    private final double[] cavityShare;
+    final boolean up;
+    final double[] link;
+    final double[] wallLink;
+    final double[] cavityShare;
     private final boolean linked;
 
     FaceConductances(SolverInput input, boolean up) {
@@ -105,7 +105,7 @@ final class FaceConductances {
     }
 
     /** Land and cavities of a tile one after the other. */
-    private double series(int i, GapMobility mobility) {
+    double series(int i, GapMobility mobility) {
         double share = input.cavityFraction[i];
         return 1 / (share / mobility.cubedRoof[i] + (1 - share) / mobility.cubedLand[i]);
     }

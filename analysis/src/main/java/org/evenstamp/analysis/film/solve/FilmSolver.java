@@ -4,6 +4,7 @@ import java.util.Arrays;
 import java.util.stream.Stream;
 import org.evenstamp.analysis.numeric.ThreadTeam;
 import org.evenstamp.shared.progress.Stage;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Takes a film under an elastic stamp through time, implicitly, conserving its mass: chooses the time steps, lets {@link
@@ -24,12 +25,47 @@ public final class FilmSolver {
     private final SolverInput input;
     private final SolverOptions options;
     private final TimeStep step;
+    private @Nullable FilmTape tape;
 
     /** Prepares a run. The team serves until {@link #run} returns. */
     public FilmSolver(SolverInput input, SolverOptions options, ThreadTeam team) {
         this.input = input;
         this.options = options;
         step = new TimeStep(input, options, team);
+    }
+
+    /** Lets the run keep its accepted steps on a tape, for the way back. */
+    public FilmSolver recordOn(FilmTape newTape) {
+        tape = newTape;
+        return this;
+    }
+
+    private void keep(double start, double dt, double eta) {
+        if (tape != null) {
+            step.keep(tape, start, dt, eta);
+        }
+    }
+
+    /**
+     * Takes the given steps and no others, to compare with a run that took such steps.
+     *
+     * @param stepSeconds their lengths
+     * @return whether each of them converged; the run ends at the first that does not
+     */
+    public boolean repeat(double[] stepSeconds, Stage stage) {
+        step.start();
+        keep(0, 0, input.load.viscosityPascalSeconds(0));
+        double time = 0;
+        for (double dt : stepSeconds) {
+            double eta = input.load.viscosityPascalSeconds(time + dt / 2);
+            if (step.attempt(time, dt, eta, stage) < 0) {
+                return false;
+            }
+            step.accept(dt, eta);
+            keep(time, dt, eta);
+            time += dt;
+        }
+        return true;
     }
 
     /**
@@ -43,6 +79,7 @@ public final class FilmSolver {
         double[] stops = stops(stopsSeconds);
         step.start();
         observer.accepted(step.state(0, 0, input.load.viscosityPascalSeconds(0)));
+        keep(0, 0, input.load.viscosityPascalSeconds(0));
         double time = 0;
         double fill = step.shortestFillSeconds();
         boolean asked = options.firstStepShare() > 0 || !Double.isFinite(fill);
@@ -70,6 +107,7 @@ public final class FilmSolver {
                 dt = tried / 4;
                 continue;
             }
+            double start = time;
             time = lands ? stops[next] : time + tried;
             if (lands) {
                 next++;
@@ -79,6 +117,7 @@ public final class FilmSolver {
             double most = tried < early ? EARLY_GROWTH : options.growth();
             double factor = growth(step.accept(tried, eta), newton, most);
             observer.accepted(step.state(time, tried, eta));
+            keep(start, tried, eta);
             // A step cut short to land on a stop says nothing against the longer one.
             dt = tried < dt && factor >= 1 ? Math.max(dt, tried * factor) : tried * factor;
         }

@@ -75,6 +75,38 @@ final class NewtonSystem {
         team.run((from, to, member) -> move(from * columns, to * columns), rows);
     }
 
+    /**
+     * Solves {@code (G + C + Δt L) x = b} up to the forces on the shapes of the rigid motion, for x with given sums over them.
+     *
+     * @param b the right side on the tiles that bear, 0 elsewhere; used up
+     * @param sums wanted of x times each shape
+     * @param x overwritten with the solution
+     * @return the iterations it took
+     */
+    int solve(double[] b, double[] sums, double[] x, double reduction, int budget, Stage stage) {
+        double[] amounts = motion.amounts(sums);
+        constrain(amounts, 0, b.length);
+        if (Arrays.stream(amounts).anyMatch(a -> a != 0)) {
+            apply(shift, image);
+            for (int i = 0; i < b.length; i++) {
+                b[i] -= image[i];
+            }
+        }
+        ProjectedCg.Report report = cg.solve(
+                this::apply, preconditioner::apply, constraints, b, x, reduction, budget, () -> stage.advance(1));
+        for (int i = 0; i < b.length; i++) {
+            x[i] += shift[i];
+        }
+        cgIterations += report.iterations();
+        cgShortfalls += report.converged() ? 0 : 1;
+        return report.iterations();
+    }
+
+    /** Prepares for solves with the tiles' compliances and flows as they are now. */
+    void prepare() {
+        preconditioner.prepare(tiles.yield, flow, tiles.active);
+    }
+
     /** Writes the rigid motion's shapes on the tiles that bear, and the pressures there that balance the forces. */
     private void constrain(double[] balancing, int from, int to) {
         for (int i = from; i < to; i++) {
@@ -86,7 +118,7 @@ final class NewtonSystem {
         }
     }
 
-    private void apply(double[] in, double[] out) {
+    void apply(double[] in, double[] out) {
         stamp.apply(in, out);
         team.run((from, to, member) -> addFilm(in, out, from, to), rows);
     }

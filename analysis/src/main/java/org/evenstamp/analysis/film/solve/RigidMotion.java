@@ -114,11 +114,17 @@ final class RigidMotion {
 
     /** Returns how much of each shape, as pressures on the tiles that bear, balances the forces and moments, in Pa. */
     double[] balancing() {
-        double[] pressures = new double[unbalanced.length];
-        for (int a = 0; a < pressures.length; a++) {
-            pressures[a] = -unbalanced[a];
+        double[] sums = new double[unbalanced.length];
+        for (int a = 0; a < sums.length; a++) {
+            sums[a] = -unbalanced[a];
         }
-        new SmallCholesky(gram, pressures.length).solve(pressures);
-        return pressures;
+        return amounts(sums);
+    }
+
+    /** Returns how much of each shape on the tiles that bear has these sums over the shapes. */
+    double[] amounts(double[] sums) {
+        double[] amounts = sums.clone();
+        new SmallCholesky(gram, amounts.length).solve(amounts);
+        return amounts;
     }
 }

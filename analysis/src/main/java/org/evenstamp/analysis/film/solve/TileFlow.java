@@ -19,15 +19,15 @@ final class TileFlow {
     private final int rows;
     private final boolean wraps;
     private final boolean wrapsX;
-    private final double edgePressure;
-    private final boolean openX;
-    private final boolean openY;
-    private final FaceConductances east; // to the neighbour, m/Pa
-    private final FaceConductances north;
+    final double edgePressure;
+    final boolean openX;
+    final boolean openY;
+    final FaceConductances east; // to the neighbour, m/Pa
+    final FaceConductances north;
     private final boolean linked;
     final double[] eastInner; // of what flows between pressures that are unknown on both sides
     final double[] northInner;
-    private final double[] edge;
+    final double[] edge;
 
     TileFlow(SolverInput input) {
         grid = input.grid;
@@ -209,7 +209,7 @@ final class TileFlow {
 
     // Neighbours on the map laid end to end; where it does not repeat itself the conductance of that face is zero.
 
-    private int cyclicRight(int i, int column) {
+    int cyclicRight(int i, int column) {
         return column + 1 < columns ? i + 1 : i + 1 - columns;
     }
 
@@ -217,7 +217,7 @@ final class TileFlow {
         return column > 0 ? i - 1 : i + columns - 1;
     }
 
-    private int cyclicUp(int i, int row) {
+    int cyclicUp(int i, int row) {
         return row + 1 < rows ? i + columns : i - (rows - 1) * columns;
     }
 

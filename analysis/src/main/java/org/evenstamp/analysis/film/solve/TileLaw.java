@@ -12,15 +12,15 @@ import org.evenstamp.analysis.rheology.SqueezeStress;
  * dissolves by Henry's law at equilibrium).
  */
 final class TileLaw {
-    private static final double[] GAUSS_AT = {0.3399810435848563, 0.8611363115940526};
-    private static final double[] GAUSS_WEIGHT = {0.6521451548625461, 0.3478548451374538};
+    static final double[] GAUSS_AT = {0.3399810435848563, 0.8611363115940526};
+    static final double[] GAUSS_WEIGHT = {0.6521451548625461, 0.3478548451374538};
 
     private final SolverInput input;
     private final boolean gas;
-    private final double[] touch; // gap at which the step's squeezing starts
-    private final double[] inverseA; // 1/a
-    private final double[] filmBefore; // H when the step began
-    private final double[] roofFactor; // 12 η/(own share of the outflow times Δt); 0 where no way under a roof is known
+    final double[] touch; // gap at which the step's squeezing starts
+    final double[] inverseA; // 1/a
+    final double[] filmBefore; // H when the step began
+    final double[] roofFactor; // 12 η/(own share of the outflow times Δt); 0 where no way under a roof is known
     private final boolean[] clear; // the film did not rise into the cavities yet when the step began
 
     TileLaw(SolverInput input) {

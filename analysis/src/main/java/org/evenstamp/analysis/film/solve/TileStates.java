@@ -38,7 +38,7 @@ final class TileStates {
 
     private final SolverInput input;
     private final TileLaw law;
-    private final double[] held; // by a full tile's land beside its film's pressure, from the squeezing that filled it
+    final double[] held; // by a full tile's land beside its film's pressure, from the squeezing that filled it
     private final double hair;
     private final byte[] savedState;
     private final double[] savedQ;

@@ -255,6 +255,11 @@ final class TimeStep {
         return view;
     }
 
+    /** Keeps the state after a step that was accepted, or that of the beginning after a step of 0 s. */
+    void keep(FilmTape tape, double start, double dt, double eta) {
+        tape.keep(tiles, start, dt, eta, dt > 0 && resting);
+    }
+
     /** Returns the Newton steps of all time steps. */
     int newtonSteps() {
         return newtonSteps;

@@ -14,6 +14,10 @@
  *       tilt of the stamp;
  *   <li>{@link org.evenstamp.analysis.film.solve.TilePreconditioner} and {@link
  *       org.evenstamp.analysis.film.solve.FlowFactor} make the linear solve short.
+ *   <li>{@link org.evenstamp.analysis.film.solve.FilmAdjoint} goes back along a {@link
+ *       org.evenstamp.analysis.film.solve.FilmTape}, step by step with {@link org.evenstamp.analysis.film.solve.StepAdjoint},
+ *       and makes a {@link org.evenstamp.analysis.film.solve.FilmGradient}; {@code LawSlopes}, {@code FlowSlopes} and {@code
+ *       MobilitySlopes} are the derivatives of tile, flow and mobility.
  * </ul>
  *
  * <p>{@link org.evenstamp.analysis.film.solve.SolverInput} is all that the solver knows of its job. An {@link
