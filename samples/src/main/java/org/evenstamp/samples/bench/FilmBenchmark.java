@@ -65,7 +65,7 @@ public final class FilmBenchmark {
         return machine instanceof com.sun.management.OperatingSystemMXBean sun ? sun.getProcessCpuTime() : 0;
     }
 
-    private static SolverInput model(int n, boolean liquid) {
+    static SolverInput model(int n, boolean liquid) {
         SplittableRandom random = new SplittableRandom(7);
         double[] fraction = new double[n * n];
         Arrays.fill(fraction, 0.1);
