@@ -11,7 +11,8 @@ public final class CommonParameters {
             "nm",
             2,
             1e6,
-            "thickness of the film before the imprint; below 2 nm it is thinner than its chains");
+            "thickness of the film before the imprint; not below the radius of gyration of its chains where their molar mass is known, nor below"
+                    + " 2 nm");
 
     /** Viscosity of the film while it fills. */
     public static final Parameter.Quantity FILM_VISCOSITY = Parameter.Quantity.required(

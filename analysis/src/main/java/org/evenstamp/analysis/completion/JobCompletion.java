@@ -59,6 +59,9 @@ public final class JobCompletion {
             ProcessParameters.EXPOSURE.id(),
             ProcessParameters.COOL_TIME.id(),
             CommonParameters.RELEASE_TEMPERATURE.id());
+    /** Further below the range of a viscosity, K, a liquid film is refused; this tool's choice. */
+    private static final double FAR_BELOW = 30;
+
     private static final List<String> FROM_PROCESS = List.of(
             CommonParameters.PRESSURE.id(),
             CommonParameters.HOLD.id(),
@@ -102,8 +105,10 @@ public final class JobCompletion {
         JobCompletion completion = new JobCompletion(given);
         completion.takeMaterials(materials);
         completion.spinThickness();
+        completion.coil(materials.film());
         completion.process();
         completion.setTemperature();
+        completion.cold();
         completion.viscosity(materials.film());
         return new Completed(
                 new ValueSet(completion.numbers, completion.words, completion.tables, completion.doubtful),
@@ -211,6 +216,52 @@ public final class JobCompletion {
             numbers.put(
                     CommonParameters.FILM_THICKNESS.id(), SpinCoating.scaledMetres(measured, speed / measuredSpeed, 1));
         }
+    }
+
+    /** A film thinner than its chains are wide is no melt of them. Without a molar mass the least film thickness stands alone. */
+    private void coil(Optional<Material> film) {
+        Double thickness = numbers.get(CommonParameters.FILM_THICKNESS.id());
+        Double stated = numbers.get(MOLAR_MASS.id());
+        Optional<Double> mass = stated != null
+                ? Optional.of(stated)
+                : film.flatMap(one -> one.find(Property.MOLAR_MASS)).map(Datum::si);
+        if (thickness == null || mass.isEmpty() || isDoubtful(MOLAR_MASS)) {
+            return;
+        }
+        double coil = MolarMass.coilMetres(mass.get());
+        if (thickness < coil) {
+            problems.add(
+                    "film.thinner-than-chains",
+                    CommonParameters.FILM_THICKNESS.id(),
+                    String.format(
+                            Locale.ROOT,
+                            "it is %.3g nm, and chains of %.4g kg/mol have a radius of gyration of %.3g nm: such a film is no melt of"
+                                    + " them",
+                            thickness * 1e9,
+                            mass.get(),
+                            coil * 1e9),
+                    "a thicker film, or shorter chains");
+        }
+    }
+
+    /** A resin far below the temperatures of its viscosity is stiff, or frozen; what has a glass temperature is refused by that. */
+    private void cold() {
+        Double pressed = numbers.get(ProcessParameters.TEMPERATURE.id());
+        Double from = numbers.get(FilmParameters.VALID_FROM.id());
+        if (pressed == null
+                || from == null
+                || numbers.containsKey(FilmParameters.GLASS.id())
+                || isDoubtful(FilmParameters.GLASS)
+                || isDoubtful(ProcessParameters.TEMPERATURE)
+                || pressed >= from - FAR_BELOW) {
+            return;
+        }
+        problems.add(
+                "process.cold",
+                ProcessParameters.TEMPERATURE.id(),
+                "it is " + TemperatureRange.celsius(pressed) + ", and the film's viscosity is known from "
+                        + TemperatureRange.celsius(from) + " up: so far below, a resin is stiff or frozen",
+                "press it warmer, or give film.valid-from where you have measured it");
     }
 
     private void process() {

@@ -15,6 +15,7 @@ import org.evenstamp.analysis.material.MaterialLibrary;
 import org.evenstamp.shared.problem.Problem;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
 
 class JobCompletionTest {
@@ -113,6 +114,40 @@ class JobCompletionTest {
 
         assertThat(quantities.getOrDefault("film.viscosity", 0.0) / before)
                 .isCloseTo(2511.88643, withinPercentage(1e-6));
+    }
+
+    /**
+     * Radius of gyration of 50 kg/mol by hand: 82 nm x sqrt(50/6900) = 6.98 nm (PMC5018825, table 1; its other chain, 126 nm at 16.2 Mg/mol, would say
+     * 7.00 nm).
+     */
+    @ParameterizedTest
+    @CsvSource({"6.5e-9, ps-50k, 0, 1", "7.1e-9, ps-50k, 0, 0", "7.1e-9, ps-50k, 200, 1", "3e-9, uv-acrylate, 0, 0"})
+    void a_film_thinner_than_its_chains_is_refused_by_their_molar_mass(
+            double metres, String film, double kilogramsPerMole, int expected) {
+        quantities.put("film.thickness", metres);
+        if (kilogramsPerMole > 0) {
+            quantities.put("film.molar-mass", kilogramsPerMole);
+        }
+        complete(film);
+
+        assertThat(problems).hasSize(expected).allSatisfy(problem -> {
+            assertThat(problem.code()).isEqualTo("film.thinner-than-chains");
+            assertThat(problem.line()).contains("film.thickness", "radius of gyration");
+        });
+    }
+
+    @Test
+    void a_resin_pressed_far_below_the_range_of_its_viscosity_is_refused() {
+        quantities.put("process.temperature", 273.15 - 9);
+        complete("uv-acrylate");
+        assertThat(problems).isEmpty();
+
+        quantities.put("process.temperature", 273.15 - 11);
+        complete("uv-acrylate");
+        assertThat(problems).singleElement().satisfies(problem -> {
+            assertThat(problem.code()).isEqualTo("process.cold");
+            assertThat(problem.line()).contains("-11 degC", "from 20 degC up");
+        });
     }
 
     /** Twice the speed: thickness times 0.707106781 (Meyerhofer's scaling). */

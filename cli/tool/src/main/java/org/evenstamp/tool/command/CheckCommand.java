@@ -12,6 +12,8 @@ import org.evenstamp.analysis.process.SafetyCautions;
 import org.evenstamp.engine.job.Job;
 import org.evenstamp.engine.job.JobText;
 import org.evenstamp.engine.run.OpenLayout;
+import org.evenstamp.engine.run.RunOptions;
+import org.evenstamp.engine.run.Simulation;
 import org.evenstamp.output.file.AnswerJson;
 import org.evenstamp.output.file.ProblemsJson;
 import org.evenstamp.output.text.PlainText;
@@ -27,7 +29,10 @@ import picocli.CommandLine.Parameters;
 /** {@code check JOB}: all problems of a job, without computing anything. */
 @Command(
         name = "check",
-        description = "Shows all problems of a job at once and what would run; computes nothing and writes nothing.",
+        description = {
+            "Shows all problems of a job at once and what would run; runs no analysis and writes nothing.",
+            "A film that is given as a map is laid over the layout, which is read for it."
+        },
         footerHeading = "%nExamples:%n",
         footer = {"  evenstamp check first/job.yaml", "  evenstamp check first/job.yaml --json"})
 final class CheckCommand implements Callable<Integer> {
@@ -55,6 +60,10 @@ final class CheckCommand implements Callable<Integer> {
         try {
             job = Job.read(jobFile, new Pipeline(context.analyses().apply(plugins.directories)));
             OpenLayout.open(job.layout());
+            if (job.film() != null) {
+                // whether points or drops lie on the stamp, only its layout tells
+                context.watched(!json, () -> Simulation.measure(job, RunOptions.STANDARD, context.progress()));
+            }
         } catch (InputException e) {
             if (json) {
                 out.print(json(JobText.name(jobFile), e.problems()));

@@ -302,4 +302,19 @@ class FilmMapCommandTest {
         assertThat(err.toString())
                 .contains("the job gives its film place by place in film.csv, and this verb looks for one thickness");
     }
+
+    @Test
+    void check_lays_the_film_over_the_stamp_and_tells_points_and_drops_that_miss_it() throws IOException {
+        write("far.csv", "x_mm,y_mm,thickness_nm\n50,50,200\n51,50,200\n51,51,200\n50,51,210\n");
+        write("drops.csv", "x_mm,y_mm,volume_pL\n50,50,1\n51,50,1\n51,51,1\n");
+        write("fits.csv", "x_mm,y_mm,thickness_nm\n-1,-1,200\n2,-1,200\n2,2,200\n-1,2,210\n");
+
+        assertThat(run("check", job("far", "thickness-map: far.csv"))).isEqualTo(3);
+        assertThat(err.toString()).contains("far.csv", "the points do not cover the stamp");
+        assertThat(run("check", job("beside", "drop-map: drops.csv"))).isEqualTo(3);
+        assertThat(err.toString()).contains("drops.csv", "all its 3 places of drops lie outside the map");
+        assertThat(run("check", job("fits", "thickness-map: fits.csv"))).isZero();
+        assertThat(run("check", job("far", "thickness-map: far.csv"), "--json")).isEqualTo(3);
+        assertThat(out.toString()).contains("film.map-uncovered");
+    }
 }
