@@ -14,6 +14,7 @@ final class ManualPage {
 
     private final CommandSpec command;
     private final StringBuilder text = new StringBuilder();
+    private boolean heading; // nothing but a heading and what sets the margin stands since the last text
 
     ManualPage(CommandSpec command) {
         this.command = command;
@@ -98,11 +99,14 @@ final class ManualPage {
     }
 
     private void paragraph(String words) {
-        line(".PP");
+        if (!heading) {
+            line(".PP");
+        }
         line(escaped(words));
     }
 
     private void line(String one) {
+        heading = one.startsWith(".SH ") || (heading && (one.equals(".ad l") || one.equals(".nh")));
         text.append(one).append('\n');
     }
 
