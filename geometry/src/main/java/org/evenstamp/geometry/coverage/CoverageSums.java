@@ -1,6 +1,7 @@
 package org.evenstamp.geometry.coverage;
 
 import java.util.Arrays;
+import java.util.function.IntUnaryOperator;
 import org.evenstamp.geometry.layout.PackedPolygon;
 import org.evenstamp.shared.grid.TileGrid;
 
@@ -283,6 +284,35 @@ public final class CoverageSums {
             }
         }
         return length;
+    }
+
+    /**
+     * Lets every cell hold what was summed in another one.
+     *
+     * @param from for every cell, by its index, the cell to take from
+     */
+    public void spread(IntUnaryOperator from) {
+        long[] area = new long[columns * rows];
+        long[] length = new long[columns * rows];
+        for (int row = 0; row < rows; row++) {
+            int at = STRIDE * (columns + 1) * row;
+            long cover = sums[at + COVER];
+            for (int column = 0; column < columns; column++) {
+                at += STRIDE;
+                area[row * columns + column] = cover + sums[at + AREA];
+                length[row * columns + column] = sums[at + LENGTH];
+                cover += sums[at + COVER];
+            }
+        }
+        Arrays.fill(sums, 0);
+        for (int row = 0; row < rows; row++) {
+            for (int column = 0; column < columns; column++) {
+                int at = STRIDE * ((columns + 1) * row + column + 1);
+                int other = from.applyAsInt(row * columns + column);
+                sums[at + AREA] = area[other];
+                sums[at + LENGTH] = length[other];
+            }
+        }
     }
 
     private static double clamp(double value, double low, double high) {

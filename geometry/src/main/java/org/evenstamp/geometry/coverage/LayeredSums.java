@@ -7,9 +7,11 @@ import java.util.TreeMap;
 import java.util.function.Function;
 import org.evenstamp.geometry.layout.PackedPolygon;
 import org.evenstamp.geometry.layout.PolygonSink;
+import org.evenstamp.geometry.layout.PolygonSource;
 import org.evenstamp.geometry.layout.Repeat;
 import org.evenstamp.geometry.layout.Traits;
 import org.evenstamp.shared.grid.TileGrid;
+import org.evenstamp.shared.progress.Progress;
 import org.jspecify.annotations.Nullable;
 
 /** Sums a layout on a grid, layer by layer, copies of arrays included. One a worker; {@link #merge} loses nothing. */
@@ -54,8 +56,37 @@ public final class LayeredSums implements PolygonSink {
         if (target == null) {
             return;
         }
+        feed(polygon, polygon.traits.repeat(), target);
+        count(polygon);
+    }
+
+    /** Replaces the drawn area by that of so many copies of a layout, where not all that was drawn has been fed. */
+    public void countDrawn(PolygonSource layout, int copies, int threads, Progress progress) {
+        drawnArea = 0;
+        drawnAreaHigh = 0;
+        fed = 0;
+        layout.forEach(() -> new LayeredSums(grid, layerOf).new Counter(), threads, "adding up areas", progress)
+                .forEach(counter -> counter.addTo(this, copies));
+    }
+
+    /** Counts drawn areas and sums nothing. */
+    private final class Counter implements PolygonSink {
+        @Override
+        public void accept(PackedPolygon polygon) {
+            if (layerOf.apply(polygon.traits) != null) {
+                count(polygon);
+            }
+        }
+
+        void addTo(LayeredSums other, int copies) {
+            for (int i = 0; i < copies; i++) {
+                other.addDrawn(LayeredSums.this);
+            }
+        }
+    }
+
+    private void count(PackedPolygon polygon) {
         Repeat repeat = polygon.traits.repeat();
-        feed(polygon, repeat, target);
         long copies = repeat == null ? 1 : repeat.count();
         fed += copies;
         draw(area(polygon) / grid.tileAreaSquareMetres() * AREA_ONE, copies);
@@ -111,6 +142,10 @@ public final class LayeredSums implements PolygonSink {
     /** Adds the sums of another worker. */
     public void merge(LayeredSums other) {
         other.sums.forEach((layer, theirs) -> sumsOf(layer).merge(theirs));
+        addDrawn(other);
+    }
+
+    private void addDrawn(LayeredSums other) {
         drawnAreaHigh += other.drawnAreaHigh;
         addDrawn(other.drawnArea);
         fed += other.fed;

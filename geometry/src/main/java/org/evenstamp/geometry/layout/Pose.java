@@ -32,6 +32,19 @@ public record Pose(boolean mirroredX, int quarterTurns, double shiftXMetres, dou
         }
     }
 
+    /** Moves a box: left, lower, right and upper end, in metres. */
+    public void applyToBox(double[] box) {
+        apply(box, 2);
+        double x0 = Math.min(box[0], box[2]);
+        double x1 = Math.max(box[0], box[2]);
+        double y0 = Math.min(box[1], box[3]);
+        double y1 = Math.max(box[1], box[3]);
+        box[0] = x0;
+        box[1] = y0;
+        box[2] = x1;
+        box[3] = y1;
+    }
+
     private double turnedX(double x, double y) {
         return switch (quarterTurns) {
             case 0 -> x;

@@ -1,5 +1,7 @@
 package org.evenstamp.geometry.layout;
 
+import org.jspecify.annotations.Nullable;
+
 /**
  * An array of copies: copy (i, j) is shifted by (i dx, j dy).
  *
@@ -19,5 +21,17 @@ public record Repeat(int columns, int rows, double dxMetres, double dyMetres) {
     /** Returns the number of copies, the drawn one included. */
     public long count() {
         return (long) columns * rows;
+    }
+
+    /** Stretches the box of one copy, left, lower, right and upper end, to that of an array; leaves it for none. */
+    public static void stretch(double[] box, @Nullable Repeat array) {
+        if (array != null) {
+            double spanX = (array.columns() - 1) * array.dxMetres();
+            double spanY = (array.rows() - 1) * array.dyMetres();
+            box[0] += Math.min(0, spanX);
+            box[1] += Math.min(0, spanY);
+            box[2] += Math.max(0, spanX);
+            box[3] += Math.max(0, spanY);
+        }
     }
 }

@@ -8,6 +8,7 @@ import java.util.TreeMap;
 import java.util.TreeSet;
 import org.evenstamp.geometry.layout.PackedPolygon;
 import org.evenstamp.geometry.layout.PolygonStore;
+import org.evenstamp.geometry.layout.Pose;
 import org.evenstamp.geometry.layout.RegionLabel;
 import org.evenstamp.geometry.layout.Repeat;
 import org.evenstamp.shared.problem.Problems;
@@ -44,11 +45,12 @@ public final class DrawnRegion {
      * Puts polygons of the role {@code region} together, name by name.
      *
      * @param drawn the polygons; the order of stores does not matter
+     * @param poses how each copy of the layout lies
      * @return the regions by name
      * @throws org.evenstamp.shared.problem.InputException when polygons of one name have several weights, or are arrays of too
      *     many copies
      */
-    public static Map<String, DrawnRegion> of(List<PolygonStore> drawn) {
+    public static Map<String, DrawnRegion> of(List<PolygonStore> drawn, List<Pose> poses) {
         Map<String, Members> byName = new TreeMap<>();
         PackedPolygon polygon = new PackedPolygon();
         for (PolygonStore store : drawn) {
@@ -59,7 +61,9 @@ public final class DrawnRegion {
                 if (label.weight() != null) {
                     members.weights.add(label.weight());
                 }
-                add(polygon, members);
+                for (Pose pose : poses) {
+                    add(polygon, pose, members);
+                }
             }
         }
         Problems problems = new Problems();
@@ -91,13 +95,18 @@ public final class DrawnRegion {
         return regions;
     }
 
-    private static void add(PackedPolygon polygon, Members members) {
-        Repeat repeat = polygon.traits.repeat();
+    private static void add(PackedPolygon polygon, Pose pose, Members members) {
+        Repeat repeat = pose.apply(polygon.traits.repeat());
         members.copies += repeat == null ? 1 : repeat.count();
         if (members.copies > MOST_COPIES) {
             return;
         }
-        Polygon shape = Shapes.polygon(polygon);
+        PackedPolygon posed = new PackedPolygon();
+        posed.xy = polygon.xy.clone();
+        posed.ringEnd = polygon.ringEnd;
+        posed.rings = polygon.rings;
+        pose.apply(posed.xy, posed.vertices());
+        Polygon shape = Shapes.polygon(posed);
         int columns = repeat == null ? 1 : repeat.columns();
         int rows = repeat == null ? 1 : repeat.rows();
         for (int row = 0; row < rows; row++) {

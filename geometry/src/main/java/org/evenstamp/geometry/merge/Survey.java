@@ -209,6 +209,32 @@ public final class Survey {
         return boxes;
     }
 
+    /** Returns left, lower, right and upper end of what has a part in the relief, rounded outward; null when nothing has. */
+    public double @Nullable [] reliefBox() {
+        double[] all = {
+            Double.POSITIVE_INFINITY, Double.POSITIVE_INFINITY, Double.NEGATIVE_INFINITY, Double.NEGATIVE_INFINITY
+        };
+        for (int i = 0; i < boxes.length; i += 4) {
+            if (boxes[i + 2] >= boxes[i]) {
+                widen(all, boxes[i], boxes[i + 1], boxes[i + 2], boxes[i + 3]);
+            }
+        }
+        for (Array array : arrays) {
+            int at = 4 * array.polygon;
+            double[] box = {boxes[at], boxes[at + 1], boxes[at + 2], boxes[at + 3]};
+            Repeat.stretch(box, array.repeat);
+            widen(all, box[0], box[1], box[2], box[3]);
+        }
+        return all[2] >= all[0] ? all : null;
+    }
+
+    private static void widen(double[] all, double minX, double minY, double maxX, double maxY) {
+        all[0] = Math.min(all[0], minX);
+        all[1] = Math.min(all[1], minY);
+        all[2] = Math.max(all[2], maxX);
+        all[3] = Math.max(all[3], maxY);
+    }
+
     /** Returns the polygons that stand for arrays, by ascending number. */
     List<Array> arrays() {
         return arrays;

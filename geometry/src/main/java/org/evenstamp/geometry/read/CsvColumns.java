@@ -65,7 +65,8 @@ record CsvColumns(
         int weight = lower.indexOf("weight");
         List<String> others = new ArrayList<>();
         for (int i = 0; i < names.size(); i++) {
-            if (i != geometry && i != depth && i != role && i != name && i != weight) {
+            boolean read = i == geometry || i == depth || i == role || i == name || i == weight;
+            if (!read && !lower.get(i).equals("id")) {
                 others.add(names.get(i).strip());
             }
         }

@@ -271,7 +271,7 @@ final class PropertyReader {
                             nameAt = at;
                         } else if (named("weight")) {
                             weightAt = at;
-                        } else {
+                        } else if (!named("id")) { // which feature it is, and no word about the stamp
                             unused.add(passedName());
                         }
                         skipValue();

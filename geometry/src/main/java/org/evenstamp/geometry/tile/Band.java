@@ -97,7 +97,13 @@ final class Band {
 
     /** Returns the share of land in every cell of the whole stamp, {@code perTile} cells along a tile, row 0 first. */
     static double[] landMap(
-            PolygonSource layout, LayerRules rules, TileGrid grid, int perTile, int threads, Progress progress) {
+            PolygonSource layout,
+            LayerRules rules,
+            TileGrid grid,
+            AlikeTiles alike,
+            int perTile,
+            int threads,
+            Progress progress) {
         TileGrid fine = new TileGrid(
                 grid.originXMetres(),
                 grid.originYMetres(),
@@ -119,6 +125,7 @@ final class Band {
         for (Drawer drawer : layout.forEach(Drawer::new, threads, "mapping wide land", progress)) {
             total.merge(drawer.sums);
         }
+        alike.spread(total.sumsOf(only), perTile);
         double[] land = total.sumsOf(only).coverage();
         for (int i = 0; i < land.length; i++) {
             double covered = Math.max(0, Math.min(1, land[i]));

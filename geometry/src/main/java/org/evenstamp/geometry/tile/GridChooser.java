@@ -1,6 +1,8 @@
 package org.evenstamp.geometry.tile;
 
+import java.util.Comparator;
 import java.util.Locale;
+import java.util.stream.DoubleStream;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.problem.InputException;
 import org.jspecify.annotations.Nullable;
@@ -27,8 +29,10 @@ final class GridChooser {
      *
      * @param pitchMetres tile side if it is given
      * @param edgeMetres edge length of all drawn features
+     * @param array how the layout is stepped over the stamp; null when it is not
      */
-    static Choice choose(MapOptions.Outline outline, @Nullable Double pitchMetres, double edgeMetres) {
+    static Choice choose(
+            MapOptions.Outline outline, @Nullable Double pitchMetres, double edgeMetres, @Nullable DieArray array) {
         if (pitchMetres != null) {
             return new Choice(grid(outline, pitchMetres), "as given");
         }
@@ -38,6 +42,13 @@ final class GridChooser {
                 edgeMetres > 0 ? 2 * outline.width() * outline.height() / edgeMetres : Double.POSITIVE_INFINITY;
         double finest = longer / WANTED;
         double wanted = Math.min(Math.max(finest, PITCHES_PER_TILE * featurePitch), longer / FEWEST);
+        double[] steps = array == null ? new double[0] : steps(array);
+        if (steps.length > 0) {
+            return new Choice(
+                    grid(outline, fitting(steps, outline, wanted)),
+                    reason(wanted, finest, longer, featurePitch)
+                            + ", the same tiles for every die where that can be had");
+        }
         int count = (int) Math.round(longer / wanted);
         int best = count;
         double bestMisfit = Double.POSITIVE_INFINITY;
@@ -50,16 +61,54 @@ final class GridChooser {
                 best = n;
             }
         }
-        double pitch = longer / best;
-        String why;
+        return new Choice(grid(outline, longer / best), reason(wanted, finest, longer, featurePitch));
+    }
+
+    private static String reason(double wanted, double finest, double longer, double featurePitch) {
         if (wanted == finest) {
-            why = "about " + WANTED + " tiles along the longer side";
+            return "about " + WANTED + " tiles along the longer side";
         } else if (wanted < longer / FEWEST) {
-            why = String.format(Locale.ROOT, "at least two mean feature pitches of %.3g um", featurePitch * 1e6);
-        } else {
-            why = "few features: " + FEWEST + " tiles along the longer side";
+            return String.format(Locale.ROOT, "at least two mean feature pitches of %.3g um", featurePitch * 1e6);
         }
-        return new Choice(grid(outline, pitch), why);
+        return "few features: " + FEWEST + " tiles along the longer side";
+    }
+
+    /** Steps from die to die, the longer one first. */
+    private static double[] steps(DieArray array) {
+        return DoubleStream.of(
+                        array.columns() > 1 ? array.stepXMetres() : 0, array.rows() > 1 ? array.stepYMetres() : 0)
+                .filter(step -> step > 0)
+                .boxed()
+                .sorted(Comparator.reverseOrder())
+                .mapToDouble(Double::doubleValue)
+                .toArray();
+    }
+
+    /** A side near the wanted one of which steps, or else the stamp's sides, are whole numbers. */
+    private static double fitting(double[] steps, MapOptions.Outline outline, double wanted) {
+        double step = steps[0];
+        double best = wanted;
+        double bestMisfit = Double.POSITIVE_INFINITY;
+        int parts = (int) Math.min(MOST_TILES, Math.max(1, Math.round(step / wanted)));
+        for (int n = (parts + 1) / 2; n <= 2 * parts; n++) {
+            // Of dies smaller than a tile a tile takes a whole number.
+            double pitch = step >= wanted ? step / n : step * Math.max(1, Math.round(wanted / step));
+            double misfit = pitch < wanted ? 2 * (wanted / pitch - 1) : pitch / wanted - 1;
+            for (double other : steps) {
+                misfit += isWhole(other / pitch) || isWhole(pitch / other) ? 0 : 4;
+            }
+            misfit += isWhole(outline.width() / pitch) ? 0 : 1;
+            misfit += isWhole(outline.height() / pitch) ? 0 : 1;
+            if (misfit < bestMisfit) {
+                bestMisfit = misfit;
+                best = pitch;
+            }
+        }
+        return best;
+    }
+
+    private static boolean isWhole(double ratio) {
+        return Math.rint(ratio) >= 1 && Math.abs(ratio - Math.rint(ratio)) <= 1e-6;
     }
 
     private static TileGrid grid(MapOptions.Outline outline, double pitch) {

@@ -13,6 +13,7 @@ import org.jspecify.annotations.Nullable;
  * @param structure how squeeze moment, flow paths and widths are found
  * @param around what lies around the map
  * @param regions what is said of regions beside the layout
+ * @param array how the layout is stepped over the stamp; null when it stands there once
  * @param threads number of threads, at least 1; does not change the result
  */
 public record MapOptions(
@@ -23,6 +24,7 @@ public record MapOptions(
         Structure structure,
         Around around,
         List<RegionRule> regions,
+        @Nullable DieArray array,
         int threads) {
 
     /** Copies the list. */
@@ -30,7 +32,7 @@ public record MapOptions(
         regions = List.copyOf(regions);
     }
 
-    /** Choices that say nothing of regions. */
+    /** Choices that say nothing of regions, for a layout that stands once. */
     public MapOptions(
             Drawn drawn,
             double depthMetres,
@@ -39,7 +41,7 @@ public record MapOptions(
             Structure structure,
             Around around,
             int threads) {
-        this(drawn, depthMetres, outline, pitchMetres, structure, around, List.of(), threads);
+        this(drawn, depthMetres, outline, pitchMetres, structure, around, List.of(), null, threads);
     }
 
     /** What lies around the map. */

@@ -41,6 +41,7 @@ final class StructureMapper {
 
     private static final double NOTHING = TileSums.NOTHING;
 
+    private final AlikeTiles alike;
     private final TileSums sums;
     private final TileGrid grid;
     private final LayerRules rules;
@@ -61,7 +62,14 @@ final class StructureMapper {
     int sampledTiles;
     int unconverged;
 
-    StructureMapper(TileSums sums, LayerRules rules, MapOptions.Around around, int threads, Progress progress) {
+    StructureMapper(
+            TileSums sums,
+            LayerRules rules,
+            MapOptions.Around around,
+            AlikeTiles alike,
+            int threads,
+            Progress progress) {
+        this.alike = alike;
         this.sums = sums;
         this.grid = sums.grid;
         this.rules = rules;
@@ -108,7 +116,7 @@ final class StructureMapper {
     double pictureCells() {
         double cells = 0;
         for (int i = 0; i < grid.size(); i++) {
-            Fineness look = look(i);
+            Fineness look = alike.measured(i) ? look(i) : Fineness.NONE;
             cells += (double) look.cells * look.cells * (look == Fineness.SAMPLED ? 5 : 1);
         }
         return cells;
@@ -159,13 +167,30 @@ final class StructureMapper {
                 solveBand(Band.collect(layout, rules, grid, first, end, repeats, threads, progress), first, end, stage);
             }
         }
+        alike.spread(moment);
+        alike.spread(fineMoment);
+        spreadPaths();
         link(layout);
+    }
+
+    /** Takes paths over from tiles that look alike; those without a cavity have theirs from the map of the stamp. */
+    private void spreadPaths() {
+        double[] mean = pathMean.clone();
+        double[] longest = pathMax.clone();
+        alike.spread(mean);
+        alike.spread(longest);
+        for (int tile = 0; tile < mean.length; tile++) {
+            if (look(tile) != Fineness.FAR) {
+                pathMean[tile] = mean[tile];
+                pathMax[tile] = longest[tile];
+            }
+        }
     }
 
     /** Solves for the land of the whole map, and so finds the moments of land that goes on from tile to tile. */
     private void link(PolygonSource layout) {
         int perTile = LandNetwork.cellsPerTile(grid);
-        double[] land = Band.landMap(layout, rules, grid, perTile, threads, progress);
+        double[] land = Band.landMap(layout, rules, grid, alike, perTile, threads, progress);
         double[] pitch = new double[grid.size()];
         for (int tile = 0; tile < pitch.length; tile++) {
             boolean mixed = sums.cavity[tile] > NOTHING && sums.cavity[tile] < 1 - NOTHING;
@@ -222,7 +247,7 @@ final class StructureMapper {
         int columns = grid.columns() * perTile;
         int rows = grid.rows() * perTile;
         double cell = grid.pitchMetres() / perTile;
-        double[] land = Band.landMap(layout, rules, grid, perTile, threads, progress);
+        double[] land = Band.landMap(layout, rules, grid, alike, perTile, threads, progress);
         for (int i = 0; i < land.length; i++) {
             land[i] = land[i] >= FineFeatures.PURE_LAND ? 1 : 0;
         }
@@ -255,6 +280,9 @@ final class StructureMapper {
             while ((row = nextRow.getAndIncrement()) < endRow) {
                 for (int column = 0; column < grid.columns(); column++) {
                     int tile = grid.index(column, row);
+                    if (!alike.measured(tile) && look(tile) != Fineness.FAR) {
+                        continue;
+                    }
                     Part part = new Part();
                     switch (look(tile)) {
                         case NONE -> {}

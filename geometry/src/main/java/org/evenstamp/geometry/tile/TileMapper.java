@@ -10,8 +10,11 @@ import org.evenstamp.geometry.coverage.CoverageSums;
 import org.evenstamp.geometry.coverage.DepthCheck;
 import org.evenstamp.geometry.coverage.LayerRules;
 import org.evenstamp.geometry.coverage.LayeredSums;
+import org.evenstamp.geometry.layout.Joined;
 import org.evenstamp.geometry.layout.PackedPolygon;
 import org.evenstamp.geometry.layout.PolygonSource;
+import org.evenstamp.geometry.layout.Pose;
+import org.evenstamp.geometry.layout.Stepped;
 import org.evenstamp.geometry.merge.DrawnRegion;
 import org.evenstamp.geometry.merge.MergedLayout;
 import org.evenstamp.geometry.merge.OverlapMerger;
@@ -26,6 +29,7 @@ import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.progress.Progress;
 import org.evenstamp.shared.spi.Figure;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Measures a layout on tiles: a first pass learns its extent and finds what overlaps, a second sums areas and edges, a third
@@ -58,13 +62,11 @@ public final class TileMapper {
     /** A measured layout. Its polygons may be held in memory. */
     public static final class Measured {
         private final TileMap tiles;
-        private final MergedLayout layout;
-        private final Survey survey;
+        private final Ground ground;
 
-        private Measured(TileMap tiles, MergedLayout layout, Survey survey) {
+        private Measured(TileMap tiles, Ground ground) {
             this.tiles = tiles;
-            this.layout = layout;
-            this.survey = survey;
+            this.ground = ground;
         }
 
         /** Returns its map. */
@@ -72,9 +74,53 @@ public final class TileMapper {
             return tiles;
         }
 
-        /** Returns its polygons, in which nothing counts twice. */
+        /** Returns its polygons, in which nothing counts twice, all copies included. */
         public PolygonSource layout() {
-            return layout;
+            return ground.stepped(Stepped.Wanted.ALL);
+        }
+    }
+
+    /**
+     * What is to be measured.
+     *
+     * @param survey what a first pass learnt of {@code source}
+     * @param source the polygons
+     * @param array how they are stepped over the stamp; null where {@code source} has all that stands there
+     * @param dies the copies of a stepped layout, also where {@code source} has them all
+     * @param outline the stamp
+     */
+    private record Drawing(
+            Survey survey,
+            PolygonSource source,
+            @Nullable SteppedDies array,
+            List<Die> dies,
+            MapOptions.Outline outline) {
+        int copies() {
+            return array == null ? 1 : dies.size();
+        }
+
+        double edgeMetres() {
+            return survey.totals().edgeMetres() * copies();
+        }
+
+        List<Pose> poses() {
+            return array == null ? List.of(Pose.AS_DRAWN) : array.poses();
+        }
+
+        AlikeTiles alike(TileGrid grid) {
+            return array == null ? AlikeTiles.none(grid) : AlikeTiles.of(grid, array.reliefBox(), poses());
+        }
+    }
+
+    /**
+     * What is measured.
+     *
+     * @param drawing where it comes from
+     * @param layout its polygons, in which nothing counts twice
+     */
+    private record Ground(Drawing drawing, MergedLayout layout) {
+        PolygonSource stepped(Stepped.Wanted wanted) {
+            return drawing.array() == null ? layout : new Stepped(layout, drawing.poses(), wanted);
         }
     }
 
@@ -99,12 +145,43 @@ public final class TileMapper {
      * @throws InputException when the layout cannot be read, or is empty and no outline is given
      */
     public Measured measure(PolygonSource original, Progress progress) {
-        int threads = options.threads();
-        Survey survey = Survey.of(original, traits -> rules.layerOf(traits) != null, memoryBytes, threads, progress);
-        GridChooser.Choice choice = choose(survey);
-        PolygonSource source = survey.source(original);
-        MergedLayout layout = new OverlapMerger(survey, source, rules, memoryBytes, threads, progress).merge();
-        return measure(survey, layout, choice, new WidthMapper(choice.grid(), rules, threads, progress), progress);
+        return measure(original, null, progress);
+    }
+
+    /**
+     * Goes through the layout and returns its map, and the polygons that were measured.
+     *
+     * @param original what is stepped over the stamp where the options have an array, else all there is
+     * @param once what stands once on a stamp of stepped dies; null for nothing
+     * @throws InputException when the layout cannot be read, or is empty and no outline is given, or when its copies overlap
+     */
+    public Measured measure(PolygonSource original, @Nullable PolygonSource once, Progress progress) {
+        Drawing drawing = drawing(original, once, progress);
+        GridChooser.Choice choice = choose(drawing);
+        MergedLayout layout = new OverlapMerger(
+                        drawing.survey(), drawing.source(), rules, memoryBytes, options.threads(), progress)
+                .merge();
+        return measure(new Ground(drawing, layout), choice, List.of(), progress);
+    }
+
+    private Drawing drawing(PolygonSource original, @Nullable PolygonSource once, Progress progress) {
+        Survey survey = survey(original, progress);
+        if (options.array() == null) {
+            return new Drawing(survey, survey.source(original), null, List.of(), outline(survey.totals()));
+        }
+        SteppedDies array = SteppedDies.of(options.array(), survey, options.outline());
+        MapOptions.Outline stamp = array.stamp(options.outline());
+        if (once == null && array.standApart()) {
+            return new Drawing(survey, survey.source(original), array, array.dies(), stamp);
+        }
+        PolygonSource copies = new Stepped(original, array.poses(), Stepped.Wanted.ALL);
+        PolygonSource all = once == null ? copies : new Joined(List.of(copies, once));
+        Survey ofAll = survey(all, progress);
+        return new Drawing(ofAll, ofAll.source(all), null, array.dies(), stamp);
+    }
+
+    private Survey survey(PolygonSource source, Progress progress) {
+        return Survey.of(source, traits -> rules.layerOf(traits) != null, memoryBytes, options.threads(), progress);
     }
 
     /**
@@ -113,15 +190,12 @@ public final class TileMapper {
      * @param before what a mapper found whose choices differ only in the tiles' side and in what lies around
      */
     public Measured measureAgain(Measured before, Progress progress) {
-        GridChooser.Choice choice = choose(before.survey);
-        WidthMapper widths = new WidthMapper(choice.grid(), rules, options.threads(), progress);
-        widths.startFrom(before.tiles.fields());
-        return measure(before.survey, before.layout, choice, widths, progress);
+        return measure(before.ground, choose(before.ground.drawing()), List.of(before.tiles.fields()), progress);
     }
 
-    private GridChooser.Choice choose(Survey survey) {
-        GridChooser.Choice choice = GridChooser.choose(
-                outline(survey.totals()), options.pitchMetres(), survey.totals().edgeMetres());
+    private GridChooser.Choice choose(Drawing drawing) {
+        GridChooser.Choice choice =
+                GridChooser.choose(drawing.outline(), options.pitchMetres(), drawing.edgeMetres(), options.array());
         TileMemory.check(
                 choice.grid(),
                 options.threads(),
@@ -130,70 +204,76 @@ public final class TileMapper {
         return choice;
     }
 
-    private Measured measure(
-            Survey survey, MergedLayout layout, GridChooser.Choice choice, WidthMapper widths, Progress progress) {
+    private Measured measure(Ground ground, GridChooser.Choice choice, List<FieldSet> finer, Progress progress) {
         warnings.clear();
         int threads = options.threads();
         TileGrid grid = choice.grid();
-        MapOptions.Outline outline = outline(survey.totals());
-        if (layout.mayHeap() || survey.totals().edgeMetres() > CoverageSums.MOST_LENGTH * grid.pitchMetres()) {
+        Drawing drawing = ground.drawing();
+        MapOptions.Outline outline = drawing.outline();
+        AlikeTiles alike = drawing.alike(grid);
+        PolygonSource layout = ground.stepped(alike.wanted());
+        if (ground.layout().mayHeap() || drawing.edgeMetres() > CoverageSums.MOST_LENGTH * grid.pitchMetres()) {
             DepthCheck.check(layout, grid, rules, threads, progress);
         }
-        LayeredSums layered = sum(layout, grid, progress);
+        LayeredSums layered = sum(ground, layout, alike, grid, progress);
         TileSums sums = new TileSums(grid, layered, outlineShare(grid, outline), rules);
 
-        StructureMapper structure = new StructureMapper(sums, rules, options.around(), threads, progress);
+        StructureMapper structure = new StructureMapper(sums, rules, options.around(), alike, threads, progress);
         double cells = structure.pictureCells();
         boolean solve = switch (options.structure()) {
             case SOLVED -> true;
             case ESTIMATED -> false;
             case AUTO -> StructureMapper.affordable(cells);
         };
+        long vertexBytes = 16 * drawing.survey().totals().vertices();
         if (solve) {
-            structure.solve(layout, memoryBytes, 16 * survey.totals().vertices());
+            structure.solve(layout, memoryBytes, vertexBytes);
         } else {
             structure.estimate(layout);
         }
-        widths.measure(layout, memoryBytes, 16 * survey.totals().vertices());
-        warn(sums, structure, layout.report(), layered, grid, outline);
+        WidthMapper widths = new WidthMapper(grid, rules, alike, threads, progress);
+        finer.forEach(widths::startFrom);
+        widths.measure(layout, memoryBytes, vertexBytes);
+        warn(sums, structure, ground.layout().report(), layered, grid, outline);
         RegionMapper regions = new RegionMapper(grid, outline, layered, sums);
         FieldSet fields = fields(grid, sums, structure, widths)
-                .withRegions(regions.regions(options.regions(), DrawnRegion.of(survey.drawnRegions())));
+                .withRegions(regions.regions(
+                        options.regions(), DrawnRegion.of(drawing.survey().drawnRegions(), drawing.poses())));
         warnings.addAll(regions.warnings());
+        warnings.addAll(SteppedDies.warnings(drawing.dies(), outline));
         TileMap map = new TileMap(
                 fields,
                 outline,
                 choice.reason(),
-                structureReason(solve, cells, structure),
-                figures(sums, survey, layout.report(), layered, widths),
+                structureReason(solve, cells, structure) + alike.words(),
+                figures(sums, ground, layered, widths),
                 sums.regions(),
+                drawing.dies(),
                 warnings);
-        return new Measured(map, layout, survey);
+        return new Measured(map, ground);
     }
 
     private MapOptions.Outline outline(Survey.Totals totals) {
         MapOptions.Outline given = options.outline();
-        if (given != null) {
-            return given;
-        }
-        if (totals.polygons() == 0 || !(totals.maxX() > totals.minX()) || !(totals.maxY() > totals.minY())) {
-            throw new InputException(
-                    "layout.empty",
-                    "layout",
-                    "the layout has no usable polygon, so the stamp has no extent",
-                    "give the stamp's rectangle as layout.outline, or a layout with polygons");
-        }
-        return new MapOptions.Outline(totals.minX(), totals.minY(), totals.maxX(), totals.maxY());
+        return given != null ? given : SteppedDies.box(totals);
     }
 
-    private LayeredSums sum(MergedLayout layout, TileGrid grid, Progress progress) {
+    private LayeredSums sum(Ground ground, PolygonSource layout, AlikeTiles alike, TileGrid grid, Progress progress) {
         LayeredSums total = new LayeredSums(grid, rules::layerOf);
         for (LayeredSums part : layout.forEach(
                 () -> new LayeredSums(grid, rules::layerOf), options.threads(), "measuring tiles", progress)) {
             total.merge(part);
         }
-        for (MergedLayout.Seam seam : layout.seams()) {
-            total.sumsOf(seam.layer()).addLength(seam.x0(), seam.y0(), seam.x1(), seam.y1());
+        for (MergedLayout.Seam seam : ground.layout().seams()) {
+            for (Pose pose : ground.drawing().poses()) {
+                double[] ends = {seam.x0(), seam.y0(), seam.x1(), seam.y1()};
+                pose.apply(ends, 2);
+                total.sumsOf(seam.layer()).addLength(ends[0], ends[1], ends[2], ends[3]);
+            }
+        }
+        if (ground.drawing().array() != null) {
+            total.layers().values().forEach(sums -> alike.spread(sums, 1));
+            total.countDrawn(ground.layout(), ground.drawing().copies(), options.threads(), progress);
         }
         return total;
     }
@@ -251,9 +331,9 @@ public final class TileMapper {
         return "estimated from fill factor and edge density as if every tile were a grating" + why;
     }
 
-    private static List<Figure> figures(
-            TileSums sums, Survey survey, MergedLayout.Report report, LayeredSums layered, WidthMapper widths) {
-        Survey.Totals totals = survey.totals();
+    private static List<Figure> figures(TileSums sums, Ground ground, LayeredSums layered, WidthMapper widths) {
+        MergedLayout.Report report = ground.layout().report();
+        Survey.Totals totals = ground.drawing().survey().totals();
         double cavity = 0;
         double volume = 0;
         for (int i = 0; i < sums.cavity.length; i++) {
@@ -263,7 +343,11 @@ public final class TileMapper {
         double area = sums.grid.tileAreaSquareMetres();
         return List.of(
                 Figure.of("polygons.drawn", (double) totals.polygons(), "1", "polygons in the layout"),
-                Figure.of("polygons.standing", (double) totals.copies(), "1", "polygons with the copies of arrays"),
+                Figure.of(
+                        "polygons.standing",
+                        (double) totals.copies() * ground.drawing().copies(),
+                        "1",
+                        "polygons with the copies of arrays"),
                 Figure.of("vertices", (double) totals.vertices(), "1", "vertices of drawn polygons"),
                 Figure.of(
                         "area.drawn", layered.drawnAreaSquareMetres(), "mm^2", "area of drawn polygons after merging"),

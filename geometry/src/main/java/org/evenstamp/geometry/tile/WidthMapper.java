@@ -33,6 +33,7 @@ final class WidthMapper {
 
     private final TileGrid grid;
     private final LayerRules rules;
+    private final AlikeTiles alike;
     private final int threads;
     private final Progress progress;
 
@@ -41,8 +42,9 @@ final class WidthMapper {
     /** Narrowest cavity likewise. */
     private final double[] cavity;
 
-    WidthMapper(TileGrid grid, LayerRules rules, int threads, Progress progress) {
+    WidthMapper(TileGrid grid, LayerRules rules, AlikeTiles alike, int threads, Progress progress) {
         this.grid = grid;
+        this.alike = alike;
         this.rules = rules;
         this.threads = threads;
         this.progress = progress;
@@ -103,7 +105,9 @@ final class WidthMapper {
                     int row;
                     while ((row = nextRow.getAndIncrement()) < end) {
                         for (int column = 0; column < grid.columns(); column++) {
-                            search.tile(column, row);
+                            if (alike.measured(grid.index(column, row))) {
+                                search.tile(column, row);
+                            }
                         }
                         stage.advance(grid.columns());
                     }
@@ -111,6 +115,8 @@ final class WidthMapper {
                 });
             }
         }
+        alike.spread(cavity);
+        alike.spread(protrusion);
     }
 
     /** Returns the narrowest protrusion of every tile in metres, textures included, NaN where none is known. */

@@ -64,6 +64,7 @@ class LayeredLayoutTest {
                 MapOptions.Structure.ESTIMATED,
                 MapOptions.Around.REPEATS,
                 List.of(rules),
+                null,
                 threads);
         return new TileMapper(options).map(new LayeredLayout(files), new Progress());
     }

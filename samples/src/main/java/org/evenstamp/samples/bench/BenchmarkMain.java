@@ -32,6 +32,8 @@ public final class BenchmarkMain {
         READ,
         /** {@code measure} at half the tile side, and of ten times as many polygons (with a heap of 1 GB when large). */
         SCALE,
+        /** A layout stepped over a stamp as 10 x 10 dies against one of them. */
+        ARRAY,
         /** Coverage against exact intersection of polygons and tiles. */
         COVERAGE,
         /** How soon {@code --help} answers, and the sample job. */
@@ -40,6 +42,7 @@ public final class BenchmarkMain {
 
     private static final long SEED = 1;
     private static final double FIELD_METRES = 12e-3;
+    private static final long DIE_POLYGONS = 55_000;
     private static final int COVERAGE_POLYGONS = 100_000;
     private static final int COVERAGE_TILES = 256;
 
@@ -95,6 +98,7 @@ public final class BenchmarkMain {
             switch (benchmark) {
                 case READ -> main.read();
                 case SCALE -> main.scale();
+                case ARRAY -> main.array();
                 case COVERAGE -> main.coverage();
                 case START -> main.start();
             }
@@ -162,6 +166,38 @@ public final class BenchmarkMain {
                 new Command("ten times the polygons", measure(ten, side), heap));
         ratio("tiles of 50 um", "tiles of 100 um", "< 2");
         ratio("ten times the polygons", "tiles of 100 um", "<= 10");
+    }
+
+    private void array() throws IOException {
+        Path die = layout(Math.min(DIE_POLYGONS, polygons), "geojson");
+        turns(
+                new Command("one die", job(die, "one-die", "")),
+                new Command(
+                        "10 x 10 dies",
+                        job(die, "dies", ", array: {columns: 10, rows: 10, step: [\"12.5 mm\", \"12.5 mm\"]}")),
+                new Command(
+                        "10 x 10 dies, none alike",
+                        job(
+                                die,
+                                "odd-dies",
+                                ", array: {columns: 10, rows: 10, step: [\"12.5 mm\", \"12.5 mm\"]}",
+                                "  side: \"997 um\"")));
+        ratio("10 x 10 dies", "one die", "<= 2");
+        ratio("10 x 10 dies, none alike", "one die", "for comparison");
+    }
+
+    /** A run of a job without analyses on a layout. */
+    private List<String> job(Path layout, String name, String more, String... tiles) throws IOException {
+        Path job = layouts.resolve(name + ".yaml");
+        Files.writeString(
+                job,
+                "layout: {file: " + layout.getFileName() + ", unit: um" + more + "}\n"
+                        + "tiles:\n  resolution: \"off\"\n" + String.join("\n", tiles) + "\n"
+                        + "stamp: {depth: \"150 nm\"}\n");
+        List<String> words = new ArrayList<>(evenstamp);
+        words.addAll(
+                List.of("run", job.toString(), "--no-report", "--out", results().toString(), "--replace"));
+        return words;
     }
 
     private void coverage() {

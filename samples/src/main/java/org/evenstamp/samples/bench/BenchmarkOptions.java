@@ -31,7 +31,7 @@ record BenchmarkOptions(
         List<Benchmark> benchmarks) {
     static final String USAGE =
             "usage: [--polygons N] [--vertices V] [--runs R] [--evenstamp LAUNCHER] [--layouts DIR] [--out FILE]"
-                    + " [--large] [read|scale|coverage|start ...]";
+                    + " [--large] [read|scale|array|coverage|start ...]";
 
     /** Checks the ranges. */
     BenchmarkOptions {

@@ -98,10 +98,11 @@ public final class DummyDesign {
         residual(before);
         DummyGoal goal = DummyGoal.of(choice.over(), before.fields());
         double start = goal.sigma3Metres(before.fields());
-        LayeredLayout layout = OpenLayout.open(job.layout()).source();
+        OpenLayout opened = OpenLayout.open(job.layout());
+        LayeredLayout layout = opened.source();
         DummyPlacer placer = new DummyPlacer(
                 choice.rules(), job.layout().drawn(), before.map().outline(), grid);
-        FreeSites sites = placer.surveyForSome(layout, options.threads(), progress);
+        FreeSites sites = placer.surveyForSome(opened.onStamp(before.map().dies()), options.threads(), progress);
         double window = windowMetres(before);
         List<DummyProposal.Round> rounds = new ArrayList<>();
         Round best = null;
@@ -215,7 +216,7 @@ public final class DummyDesign {
     }
 
     private static LayerChoice layer(Path file, String name, @Nullable Double metresPerUnit) {
-        return new LayerChoice(file, name, null, metresPerUnit, ReadOptions.Assigned.NOTHING);
+        return new LayerChoice(file, name, null, metresPerUnit, ReadOptions.Assigned.NOTHING, false);
     }
 
     private record Written(

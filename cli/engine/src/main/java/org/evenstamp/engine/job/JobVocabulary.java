@@ -32,7 +32,12 @@ public final class JobVocabulary {
             "layout.layers",
             "[{file: keepout.wkt, unit: um, role: keepout}]",
             "layout files instead of layout.file, or beside it: rows of {file, unit, format, role, depth, depth-scale, offset,"
-                    + " turn, mirror, name, weight}");
+                    + " turn, mirror, name, weight, stepped}");
+    static final JobKey.Nested LAYOUT_ARRAY = new JobKey.Nested(
+            "layout.array",
+            "{columns: 10, rows: 8, step: [\"2 mm\", \"2.5 mm\"]}",
+            "steps the layout over the stamp: {columns, rows, step, offset, die, omit: [{column, row}], turned: [{column, row,"
+                    + " turn}]}");
     static final JobKey.Nested LAYOUT_REGIONS = new JobKey.Nested(
             "layout.regions",
             "[{name: optics, weight: 2}]",
@@ -178,6 +183,7 @@ public final class JobVocabulary {
                 new JobKey.Value(LAYOUT_DRAWN, false),
                 LAYOUT_OUTLINE,
                 LAYOUT_LAYERS,
+                LAYOUT_ARRAY,
                 LAYOUT_REGIONS,
                 new JobKey.Value(BAD_FEATURES, false),
                 new JobKey.Value(TILE_SIDE, false),

@@ -13,10 +13,12 @@ import org.jspecify.annotations.Nullable;
  * @param format its format; null to look at its content
  * @param metresPerUnit length of one coordinate step; null when the file says it
  * @param assigned what the job says of all its features
+ * @param stepped whether it is stepped over the stamp where the job has an array of dies, and does not stand there once
  */
 public record LayerChoice(
         Path file,
         String asWritten,
         @Nullable LayoutFormat format,
         @Nullable Double metresPerUnit,
-        ReadOptions.Assigned assigned) {}
+        ReadOptions.Assigned assigned,
+        boolean stepped) {}

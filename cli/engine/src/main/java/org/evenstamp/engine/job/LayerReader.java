@@ -21,7 +21,18 @@ final class LayerReader {
             Arrays.stream(Role.values()).map(Role::word).toList();
 
     private static final List<String> KEYS = List.of(
-            "file", "unit", "format", "role", "depth", "depth-scale", "offset", "turn", "mirror", "name", "weight");
+            "file",
+            "unit",
+            "format",
+            "role",
+            "depth",
+            "depth-scale",
+            "offset",
+            "turn",
+            "mirror",
+            "name",
+            "weight",
+            "stepped");
     private static final double FARTHEST_MILLIMETRES = 1e6;
     private static final double ROUNDING = 1e-9;
 
@@ -69,8 +80,10 @@ final class LayerReader {
         Optional<String> format = row.choice("format", List.copyOf(JobVocabulary.LAYOUT_FORMATS.keySet()));
         ReadOptions.Assigned assigned = assigned();
         Double unit = unit();
+        boolean stepped =
+                row.choice("stepped", List.of("on", "off")).orElse("on").equals("on");
         return file.map(name -> new LayerChoice(
-                find.apply(name, row.mark("file")), name, format(format.orElse("auto")), unit, assigned));
+                find.apply(name, row.mark("file")), name, format(format.orElse("auto")), unit, assigned, stepped));
     }
 
     private static @Nullable LayoutFormat format(String word) {
@@ -124,17 +137,27 @@ final class LayerReader {
                 pose());
     }
 
-    private Pose pose() {
-        double[] shift = row.pair("offset", FARTHEST_MILLIMETRES).orElse(new double[2]);
+    /** Returns the key {@code turn} in quarter turns, 0 to 3; nothing where it is missing or wrong, the latter a problem. */
+    static OptionalDouble quarterTurns(GroupReader row, String key) {
         OptionalDouble turn = row.quantity("turn", "deg", -270, 270);
-        double quarters = turn.orElse(0) / (Math.PI / 2);
+        if (turn.isEmpty()) {
+            return turn;
+        }
+        double quarters = turn.getAsDouble() / (Math.PI / 2);
         if (Math.abs(quarters - Math.rint(quarters)) > ROUNDING) {
             row.problem(
                     "turn",
                     "job.value",
-                    "layout.layers: a drawing is turned by quarter turns only",
+                    key + ": a drawing is turned by quarter turns only",
                     "turn is one of 0 deg, 90 deg, 180 deg, 270 deg");
+            return OptionalDouble.empty();
         }
+        return OptionalDouble.of(Math.floorMod((int) Math.rint(quarters), 4));
+    }
+
+    private Pose pose() {
+        double[] shift = row.pair("offset", FARTHEST_MILLIMETRES).orElse(new double[2]);
+        double quarters = quarterTurns(row, "layout.layers").orElse(0);
         Optional<String> mirror = row.choice("mirror", List.of("x", "y"));
         // Up and down exchanged is left and right exchanged and half a turn.
         int half = mirror.filter("y"::equals).isPresent() ? 2 : 0;

@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import org.evenstamp.geometry.read.ReadOptions;
+import org.evenstamp.geometry.tile.DieArray;
 import org.evenstamp.geometry.tile.MapOptions;
 import org.evenstamp.geometry.tile.RegionRule;
 import org.evenstamp.shared.unit.UnitException;
@@ -42,7 +43,8 @@ final class LayoutReader {
                     name,
                     JobVocabulary.format(resolved.word(JobVocabulary.LAYOUT_FORMAT)),
                     unit,
-                    ReadOptions.Assigned.NOTHING));
+                    ReadOptions.Assigned.NOTHING,
+                    true));
         }
         layers.addAll(layers());
         return new LayoutChoice(
@@ -51,7 +53,24 @@ final class LayoutReader {
                         resolved.word(JobVocabulary.LAYOUT_DRAWN).toUpperCase(Locale.ROOT)),
                 values.rectangle(JobVocabulary.LAYOUT_OUTLINE.id()),
                 resolved.word(JobVocabulary.BAD_FEATURES).equals("repair"),
-                regions());
+                regions(),
+                array(layers));
+    }
+
+    private @Nullable DieArray array(List<LayerChoice> layers) {
+        JobNode node = values.node(JobVocabulary.LAYOUT_ARRAY.id());
+        if (node == null || isNothing(node)) {
+            return null;
+        }
+        if (!layers.isEmpty() && layers.stream().noneMatch(LayerChoice::stepped)) {
+            problems.add(
+                    node.mark(),
+                    "job.value",
+                    JobVocabulary.LAYOUT_ARRAY.id(),
+                    JobVocabulary.LAYOUT_ARRAY.id() + " has nothing to step: all layers have stepped: off",
+                    "leave stepped out of the layers of the die");
+        }
+        return new ArrayReader(node, problems).array().orElse(null);
     }
 
     private List<JobNode> rows(JobKey.Nested key) {

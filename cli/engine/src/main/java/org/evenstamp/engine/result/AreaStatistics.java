@@ -1,7 +1,11 @@
 package org.evenstamp.engine.result;
 
 import java.util.Optional;
+import java.util.PrimitiveIterator;
 import java.util.function.IntToDoubleFunction;
+import java.util.stream.IntStream;
+import org.evenstamp.geometry.tile.Die;
+import org.evenstamp.geometry.tile.MapOptions;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.NamedRegion;
 import org.evenstamp.shared.unit.Unit;
@@ -24,8 +28,17 @@ public record AreaStatistics(int tiles, double min, double mean, double max, dou
         return of(field, region::share);
     }
 
+    /** Goes through the part of a stamp that a die covers; nothing where it has no tile with a value. */
+    public static Optional<AreaStatistics> of(Field field, Die die, MapOptions.Outline stamp) {
+        return of(field, IntStream.of(die.tiles(field.grid())), tile -> die.shareOf(field.grid(), tile, stamp));
+    }
+
     /** Goes through the tiles; nothing where none of them has a value and some of the area. */
     public static Optional<AreaStatistics> of(Field field, IntToDoubleFunction shareOfTile) {
+        return of(field, IntStream.range(0, field.grid().size()), shareOfTile);
+    }
+
+    private static Optional<AreaStatistics> of(Field field, IntStream some, IntToDoubleFunction shareOfTile) {
         Unit unit = field.name().unit();
         int tiles = 0;
         double min = Double.POSITIVE_INFINITY;
@@ -33,7 +46,9 @@ public record AreaStatistics(int tiles, double min, double mean, double max, dou
         double weight = 0;
         double mean = 0;
         double squares = 0;
-        for (int i = 0; i < field.grid().size(); i++) {
+        PrimitiveIterator.OfInt these = some.iterator();
+        while (these.hasNext()) {
+            int i = these.nextInt();
             double share = shareOfTile.applyAsDouble(i);
             if (share > SOME && field.known(i)) {
                 double value = unit.fromSi(field.at(i));

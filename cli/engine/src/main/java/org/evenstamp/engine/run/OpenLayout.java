@@ -5,20 +5,26 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.stream.Collectors;
+import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import org.evenstamp.engine.job.JobVocabulary;
 import org.evenstamp.engine.job.LayerChoice;
 import org.evenstamp.engine.job.LayoutChoice;
 import org.evenstamp.engine.job.NearestWord;
 import org.evenstamp.engine.result.Results;
+import org.evenstamp.geometry.layout.Joined;
+import org.evenstamp.geometry.layout.PolygonSource;
+import org.evenstamp.geometry.layout.Stepped;
 import org.evenstamp.geometry.read.LayeredLayout;
 import org.evenstamp.geometry.read.LayoutFile;
 import org.evenstamp.geometry.read.ReadOptions;
 import org.evenstamp.geometry.read.ReadReport;
+import org.evenstamp.geometry.tile.Die;
 import org.evenstamp.shared.finding.Finding;
 import org.evenstamp.shared.finding.Place;
 import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.problem.Problems;
+import org.jspecify.annotations.Nullable;
 
 /**
  * An open layout, which tells afterwards what was in its files.
@@ -51,6 +57,34 @@ public record OpenLayout(LayeredLayout source, LayoutChoice choice) {
         }
         problems.throwIfAny();
         return new OpenLayout(new LayeredLayout(files), choice);
+    }
+
+    /** Returns the files that are stepped over the stamp where the job has an array of dies, and all files where it has none. */
+    public LayeredLayout stepped() {
+        return choice.array() == null ? source : part(true);
+    }
+
+    /** Returns the files that stand once on a stamp of dies; null when there are none. */
+    public @Nullable LayeredLayout once() {
+        return choice.array() == null || choice.layers().stream().allMatch(LayerChoice::stepped) ? null : part(false);
+    }
+
+    private LayeredLayout part(boolean stepped) {
+        return new LayeredLayout(IntStream.range(0, choice.layers().size())
+                .filter(i -> choice.layers().get(i).stepped() == stepped)
+                .mapToObj(source.files()::get)
+                .toList());
+    }
+
+    /** Returns all polygons that stand on a stamp with these dies, which its map has told. */
+    public PolygonSource onStamp(List<Die> dies) {
+        if (dies.isEmpty()) {
+            return source;
+        }
+        PolygonSource copies =
+                new Stepped(stepped(), dies.stream().map(Die::pose).toList(), Stepped.Wanted.ALL);
+        LayeredLayout alone = once();
+        return alone == null ? copies : new Joined(List.of(copies, alone));
     }
 
     /** Returns what became of the features, once they were gone through. */

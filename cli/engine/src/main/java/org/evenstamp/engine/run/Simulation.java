@@ -6,6 +6,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import java.util.stream.Collectors;
 import org.evenstamp.analysis.limit.LimitCheck;
 import org.evenstamp.analysis.limit.Ranking;
 import org.evenstamp.analysis.pipeline.Outcome;
@@ -15,11 +16,13 @@ import org.evenstamp.engine.job.Job;
 import org.evenstamp.engine.job.LayoutChoice;
 import org.evenstamp.engine.result.Results;
 import org.evenstamp.geometry.draw.Sketch;
+import org.evenstamp.geometry.tile.Die;
 import org.evenstamp.geometry.tile.MapOptions;
 import org.evenstamp.geometry.tile.TileMap;
 import org.evenstamp.geometry.tile.TileMapper;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldSet;
+import org.evenstamp.shared.field.NamedRegion;
 import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.finding.Finding;
 import org.evenstamp.shared.finding.Limit;
@@ -55,6 +58,9 @@ public final class Simulation {
             TileFields.CAVITY_DEPTH_MIN.id(),
             TileFields.CAVITY_DEPTH_MAX.id());
 
+    /** Beginnings of the codes of problems that stand in the job. */
+    private static final Set<String> PLACED = Set.of("region", "array");
+
     /** Tiles along a side of the coarser map; on fewer it tells nothing. */
     private static final int FEWEST_WIDE = 4;
 
@@ -89,8 +95,12 @@ public final class Simulation {
                         .toList()
                 : List.of();
         Reading reading = new Reading();
-        Results.MeasuredLayout layout = memory.of(
-                "tile map", () -> MeasuredFrom.of(job, progress), () -> layout(job, options, reading, progress));
+        Results.MeasuredLayout layout = withDies(
+                memory.of(
+                        "tile map",
+                        () -> MeasuredFrom.of(job, progress),
+                        () -> layout(job, options, reading, progress)),
+                job.limits());
         LimitCheck.refuseUnknownRegions(job.limits(), layout.map().fields());
         List<Finding.Warning> warnings = new ArrayList<>(layout.map().warnings());
         FieldSet tiles = tiles(job, layout.map(), memory, warnings, progress);
@@ -138,10 +148,12 @@ public final class Simulation {
             return null;
         }
         Job wide = job.on(job.layout(), 2 * grid.pitchMetres());
-        Results.MeasuredLayout layout = memory.of(
-                "tile map",
-                () -> MeasuredFrom.of(wide, progress),
-                () -> layout(wide, options.withSketch(false), reading, progress));
+        Results.MeasuredLayout layout = withDies(
+                memory.of(
+                        "tile map",
+                        () -> MeasuredFrom.of(wide, progress),
+                        () -> layout(wide, options.withSketch(false), reading, progress)),
+                job.limits());
         FieldSet fields = tiles(wide, layout.map(), memory, new ArrayList<>(), progress);
         return analyse(wide, fields, options, progress);
     }
@@ -202,19 +214,22 @@ public final class Simulation {
                 job.structure(),
                 surroundOf(job),
                 job.layout().regions(),
+                job.layout().array(),
                 options.threads());
         try {
             TileMapper mapper = new TileMapper(choices).leaving(ANALYSIS_BYTES * fieldsOfAnalyses(job));
             TileMapper.Measured before = reading.last;
-            TileMapper.Measured measured =
-                    before == null ? mapper.measure(layout.source(), progress) : mapper.measureAgain(before, progress);
+            TileMapper.Measured measured = before == null
+                    ? mapper.measure(layout.stepped(), layout.once(), progress)
+                    : mapper.measureAgain(before, progress);
             reading.last = measured;
             return new Results.MeasuredLayout(
                     measured.tiles().warning(layout.warnings()),
                     layout.count(),
                     sketch(measured, choices, options, progress));
         } catch (InputException e) {
-            if (e.problems().stream().anyMatch(problem -> problem.code().startsWith("region."))) {
+            if (e.problems().stream()
+                    .anyMatch(problem -> PLACED.contains(problem.code().split("\\.", 2)[0]))) {
                 throw job.placed(e);
             }
             if (e.problems().stream().noneMatch(problem -> problem.code().equals("layout.empty"))) {
@@ -225,6 +240,23 @@ public final class Simulation {
             layout.count().examples().forEach(example -> problems.add("layout.skipped", "", example, ""));
             throw new InputException(problems.all());
         }
+    }
+
+    /** Makes every die that a limit looks at a region, which does not count beside those of the layout. */
+    private static Results.MeasuredLayout withDies(Results.MeasuredLayout layout, List<Limit> limits) {
+        TileMap map = layout.map();
+        Set<String> named = limits.stream().map(Limit::region).collect(Collectors.toSet());
+        List<NamedRegion> regions = new ArrayList<>(map.fields().regions());
+        int last = regions.isEmpty() || !regions.get(regions.size() - 1).isFeatures()
+                ? regions.size()
+                : regions.size() - 1;
+        TileGrid grid = map.fields().grid();
+        for (Die die : map.dies()) {
+            if (named.contains(die.name()) && map.fields().region(die.name()).isEmpty()) {
+                regions.add(last++, die.region(grid, map.outline()));
+            }
+        }
+        return new Results.MeasuredLayout(map.with(map.fields().withRegions(regions)), layout.read(), layout.sketch());
     }
 
     private static long fieldsOfAnalyses(Job job) {

@@ -49,6 +49,9 @@ public final class ResultsWriter {
             });
             directory.add("tiles.csv", file -> TilesCsv.write(file, results.fields()));
             stage.advance(1);
+            if (!results.map().dies().isEmpty()) {
+                directory.add("dies.csv", file -> DiesCsv.write(file, results));
+            }
             directory.add("fields.npz", file -> FieldsNpz.write(file, results.fields()));
             stage.advance(1);
             if (!results.snapshots().isEmpty()) {

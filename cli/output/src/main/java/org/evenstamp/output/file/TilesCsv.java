@@ -47,7 +47,7 @@ public final class TilesCsv {
     }
 
     /** Appends a number that a reader does not take for a whole one, so that a column has one type whatever its values are. */
-    private static void number(StringBuilder line, double value) {
+    static void number(StringBuilder line, double value) {
         int start = line.length();
         ShortDecimal.append(line, value);
         for (int i = start; i < line.length(); i++) {

@@ -18,10 +18,11 @@ import java.util.stream.Stream;
 final class WrittenFiles {
     static final String LIST = ".evenstamp-files";
 
-    private static final Pattern KNOWN = Pattern.compile("result\\.json|report\\.html|run\\.json|tiles\\.(csv|geojson)"
-            + "|findings\\.(junit\\.xml|sarif)|fields\\.(json|npz)|snapshots\\.npz|comparison\\.json|dummies\\.geojson"
-            + "|merged\\.geojson\\.gz|drops\\.(csv|geojson)"
-            + "|(maps|curves|comparison)/[a-z][a-z0-9]*(\\.[a-z0-9-]+)*\\.(png|svg|csv)");
+    private static final Pattern KNOWN =
+            Pattern.compile("result\\.json|report\\.html|run\\.json|tiles\\.(csv|geojson)|dies\\.csv"
+                    + "|findings\\.(junit\\.xml|sarif)|fields\\.(json|npz)|snapshots\\.npz|comparison\\.json|dummies\\.geojson"
+                    + "|merged\\.geojson\\.gz|drops\\.(csv|geojson)"
+                    + "|(maps|curves|comparison)/[a-z][a-z0-9]*(\\.[a-z0-9-]+)*\\.(png|svg|csv)");
 
     private WrittenFiles() {}
 

@@ -98,6 +98,7 @@ public final class SampleResults {
                                         new Region(null, 0, 0, new double[] {0.5, 1, 0, 0, 0, 0.5}),
                                         new Region(null, 1e-7, 2e-7, new double[] {0.5, 0, 0, 0, 1, 0}),
                                         new Region(Role.DUMMY, 1e-7, 1e-7, new double[] {0, 0, 0, 0, 0.25, 0})),
+                                List.of(),
                                 List.of()),
                         new Results.ReadCount("wkt-lines", counts, List.of("a.wkt:3:1: open ring")),
                         Sketch.EMPTY),

@@ -201,6 +201,7 @@ final class SamplePage {
                                         new Region(null, 0, 0, half),
                                         new Region(null, 1e-7, 1.5e-7, half),
                                         new Region(Role.DUMMY, 1e-7, 1e-7, half)),
+                                List.of(),
                                 List.of()),
                         new Results.ReadCount("geojson", counts, List.of(words)),
                         new Sketch(polygons, polygons.size(), polygons.size() + 7L, 0, 0)),

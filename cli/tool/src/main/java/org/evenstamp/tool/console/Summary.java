@@ -1,7 +1,10 @@
 package org.evenstamp.tool.console;
 
+import java.util.Collections;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Objects;
 import java.util.stream.Collectors;
 import org.evenstamp.analysis.limit.RankedPlace;
@@ -10,6 +13,7 @@ import org.evenstamp.engine.result.FieldStatistics;
 import org.evenstamp.engine.result.LimitValue;
 import org.evenstamp.engine.result.ResidualLayer;
 import org.evenstamp.engine.result.Results;
+import org.evenstamp.geometry.tile.Die;
 import org.evenstamp.geometry.tile.Region;
 import org.evenstamp.output.text.PlainText;
 import org.evenstamp.output.text.ShortDecimal;
@@ -49,6 +53,7 @@ public final class Summary {
         Summary summary = new Summary(console);
         summary.heading(results);
         summary.regions(results);
+        summary.dies(results);
         summary.fields(results);
         summary.roles(results);
         summary.analyses(results);
@@ -159,6 +164,32 @@ public final class Summary {
                             region.areaSquareMetres(results.fields().grid()) / stamp));
         }
         AreaStatistics.of(residual, tile -> 1).ifPresent(one -> area("whole stamp", residual, one, 1));
+        line("");
+    }
+
+    /** Tells of stepped dies how many there are, and the lowest and the highest mean of their residual layers. */
+    private void dies(Results results) {
+        List<Die> dies = results.map().dies();
+        if (dies.isEmpty()) {
+            return;
+        }
+        Field residual = ResidualLayer.of(results.fields()).orElse(null);
+        String text = String.format(Locale.ROOT, "%,d", dies.size()) + (dies.size() == 1 ? " die" : " dies");
+        if (residual != null) {
+            Map<Die, Double> means = new LinkedHashMap<>();
+            for (Die die : dies) {
+                AreaStatistics.of(residual, die, results.map().outline()).ifPresent(one -> means.put(die, one.mean()));
+            }
+            if (!means.isEmpty()) {
+                Map.Entry<Die, Double> least = Collections.min(means.entrySet(), Map.Entry.comparingByValue());
+                Map.Entry<Die, Double> most = Collections.max(means.entrySet(), Map.Entry.comparingByValue());
+                String unit = " " + residual.name().unit().symbol();
+                text += ": mean residual layer from " + shown(least.getValue()) + unit + " in "
+                        + least.getKey().name() + " to " + shown(most.getValue()) + unit + " in "
+                        + most.getKey().name() + ", all in dies.csv";
+            }
+        }
+        line(text);
         line("");
     }
 
