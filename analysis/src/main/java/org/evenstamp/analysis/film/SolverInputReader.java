@@ -110,7 +110,11 @@ final class SolverInputReader {
                     "film.capillary-width",
                     "a surface tension is given, but no cavity widths are known: capillarity was left out");
         }
-        return menisci.pullPascals(context.fields(), maps.coated, maps.volume, maps.fraction);
+        double[] pull = menisci.pullPascals(context.fields(), maps.coated, maps.volume, maps.fraction);
+        for (int i = 0; i < pull.length; i++) {
+            pull[i] = maps.volume[i] == 0 ? menisci.gapPascals(maps.coated[i]) : pull[i];
+        }
+        return pull;
     }
 
     private double[] particles() {

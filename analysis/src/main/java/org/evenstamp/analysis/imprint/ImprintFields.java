@@ -52,11 +52,12 @@ public final class ImprintFields {
             "1",
             "share of the tile's cavity volume that is filled when the pressing ends, none without cavity");
 
-    /** When the cavities became full. */
+    /** When film first met all roofs of the cavities. */
     public static final FieldName FILL_TIME = FieldName.of(
             "fill.time",
             "s",
-            "time at which the tile's cavities became full, none where they did not or where there are none");
+            "time at which film first met all roofs of the tile's cavities: full, unless roofs that sagged onto it still lift off, and"
+                    + " fill.share says how far; none where it never did or where there are no cavities");
 
     /** Largest pressure during the pressing. */
     public static final FieldName PRESSURE_PEAK =

@@ -73,6 +73,11 @@ public record Menisci(
         return tensionNewtonsPerMetre > 0;
     }
 
+    /** Returns the suction that a meniscus between stamp and substrate withstands before it moves in, Pa; never negative. */
+    public double gapPascals(double gapMetres) {
+        return Math.max(0, 2 * tensionNewtonsPerMetre * Math.cos(contactAngleRadians) / gapMetres);
+    }
+
     /**
      * Returns by how much the film's surface pulls at it in every tile, Pa; 0 where widths are not known. Laplace's pressure {@code 2 γ
      * cos θ / g}: a slot as wide as the narrowest cavity of the tile draws film up its walls ({@code g} its width); in one

@@ -28,7 +28,8 @@ public final class SafetyCautions {
      * @param etches whether the film is etched afterwards
      */
     public static List<String> of(Parameters settings, boolean etches) {
-        List<String> cautions = new ArrayList<>(of(settings.choice(ProcessParameters.KIND.id()), etches));
+        List<String> cautions = new ArrayList<>(
+                of(settings.findChoice(ProcessParameters.KIND.id()).orElse(""), etches));
         SolventVapour.caution(settings).ifPresent(caution -> cautions.add(1, caution));
         return List.copyOf(cautions);
     }

@@ -49,7 +49,9 @@ public record SolventVapour(
      * is given.
      */
     static Optional<String> caution(Parameters p) {
-        if (!p.choice(ProcessParameters.KIND.id()).equals("solvent-press")
+        if (p.findChoice(ProcessParameters.KIND.id())
+                        .filter("solvent-press"::equals)
+                        .isEmpty()
                 || p.find(ProcessParameters.CHAMBER.id()).isEmpty()) {
             return Optional.empty();
         }

@@ -269,9 +269,8 @@ public final class FrozenStressProvider implements AnalysisProvider {
 
         double share(int tile) {
             if (solved.isPresent()) {
-                return solved.get().known(tile)
-                        ? 1
-                        : share.map(s -> Math.min(1, s.at(tile))).orElse(0.0);
+                return share.map(s -> Math.min(1, s.at(tile)))
+                        .orElse(solved.get().known(tile) ? 1.0 : 0.0);
             }
             return Math.min(1, hold / free.at(tile));
         }

@@ -233,7 +233,7 @@ public final class FilmHistory implements FilmObserver {
         return lastDeflection.clone();
     }
 
-    /** Returns when each tile's cavities became full for the first time, in s; NaN where they never did. */
+    /** Returns when film first met all roofs of each tile's cavities, in s; NaN where it never did. Roofs that sag come down on it earlier. */
     public double[] fillTime() {
         return fillTime.clone();
     }

@@ -128,12 +128,19 @@ final class TileLaw {
 
     /** Returns the film's pressure at the meniscus in a tile that is not full. */
     double meniscus(int i, double h, double film) {
-        return h > film * (1 + 1e-12) ? 0 : gasPressure(i, h, film) - input.capillaryPressure[i];
+        return input.cavityVolume[i] == 0 || h > film * (1 + 1e-12)
+                ? 0
+                : gasPressure(i, h, film) - input.capillaryPressure[i];
     }
 
-    /** Returns the pressure below which a full tile's cavities empty. */
+    /**
+     * Returns the pressure below which a full tile's cavities empty. Land without any lets go of the stamp at the suction of a
+     * meniscus in the gap: until then it is wetted, and sucked at by the menisci around it.
+     */
     double meniscusWhenFull(int i, double film) {
-        return input.cavityVolume[i] == 0 ? 0 : meniscus(i, film - input.cavityVolume[i], film);
+        return input.cavityVolume[i] == 0
+                ? -input.capillaryPressure[i]
+                : meniscus(i, film - input.cavityVolume[i], film);
     }
 
     /**
@@ -168,8 +175,8 @@ final class TileLaw {
 
     /** Returns the pressure on the stamp without squeezing: film at the meniscus' pressure below land, gas below roofs. */
     double base(int i, double h, double film) {
-        if (h >= film) {
-            return 0; // out of touch
+        if (h >= film || input.cavityVolume[i] == 0) {
+            return 0; // out of touch, or no meniscus while it is in touch
         }
         double share = input.cavityFraction[i];
         return gasPressure(i, h, film) - (1 - share) * input.capillaryPressure[i];
