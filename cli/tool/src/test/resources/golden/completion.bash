@@ -232,8 +232,8 @@ function _picocli_evenstamp_run() {
   local prev_word=${COMP_WORDS[COMP_CWORD-1]}
 
   local commands=""
-  local flag_opts="'--replace' '--no-report' '--pictures' '--tiles-geojson' '--json' '--quiet' '--exceeded-ok' '--verbose' '-h' '--help' '-V' '--version'"
-  local arg_opts="'--out' '--threads' '--plugins'"
+  local flag_opts="'--replace' '--no-report' '--pictures' '--tiles-geojson' '--json' '--quiet' '--exceeded-ok' '--features-geojson' '--verbose' '-h' '--help' '-V' '--version'"
+  local arg_opts="'--out' '--threads' '--contours' '--plugins'"
 
   type compopt &>/dev/null && compopt +o default
 
@@ -245,6 +245,9 @@ function _picocli_evenstamp_run() {
       return $?
       ;;
     '--threads')
+      return
+      ;;
+    '--contours')
       return
       ;;
     '--plugins')

@@ -22,6 +22,8 @@ public final class PackedPolygon {
     public int chunk;
     /** Number of the polygon within its chunk; the same in every pass. */
     public int ordinal;
+    /** Which of the features that its worker has read it belongs to, from 0: of the file, when one worker reads it. */
+    public long feature;
     /** Line of the file on which the feature begins, from 1; 0 when it has none. */
     public long line;
 

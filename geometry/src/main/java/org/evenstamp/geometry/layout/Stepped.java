@@ -83,6 +83,7 @@ public record Stepped(PolygonSource one, List<Pose> poses, Wanted wanted) implem
             copy.traits = traits;
             copy.chunk = polygon.chunk;
             copy.ordinal = Math.addExact(Math.multiplyExact(polygon.ordinal, poses.size()), number);
+            copy.feature = polygon.feature;
             copy.line = polygon.line;
         }
 

@@ -115,6 +115,7 @@ final class FeatureCollector {
         discarding = false;
         gave = false;
         lost = false;
+        polygon.feature = accepted + partly + skippedFeatures + withoutArea;
     }
 
     /** Gives the feature its properties. */

@@ -1,6 +1,7 @@
 package org.evenstamp.geometry.read;
 
 import java.io.IOException;
+import java.io.InputStream;
 import java.io.OutputStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -236,6 +237,30 @@ public final class LayoutFile implements PolygonSource {
                     metresPerUnit);
         }
         return sinks;
+    }
+
+    /** Opens the file as it stands, unpacked. */
+    public InputStream stream() {
+        refuseChanged();
+        FileBytes bytes = FileBytes.open(file, compression);
+        return new InputStream() {
+            @Override
+            public int read() {
+                byte[] one = new byte[1];
+                return read(one, 0, 1) < 0 ? -1 : one[0] & 0xff;
+            }
+
+            @Override
+            public int read(byte[] into, int offset, int length) {
+                int end = length == 0 ? offset : bytes.read(into, offset, offset + length);
+                return end > offset || length == 0 ? end - offset : -1;
+            }
+
+            @Override
+            public void close() {
+                bytes.close();
+            }
+        };
     }
 
     /** Returns whether the file is a GeoJSON document with a list of features, to which {@link #copy} can add some. */

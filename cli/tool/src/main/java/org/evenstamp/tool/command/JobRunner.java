@@ -29,6 +29,7 @@ final class JobRunner {
     private final CommonOptions options;
     private final StageMemory stages;
     private final StageMemory pictures;
+    private DrawingOptions drawings = new DrawingOptions();
 
     JobRunner(ToolContext context, CommonOptions options) {
         this(context, options, new StageMemory(0), new StageMemory(0));
@@ -40,6 +41,12 @@ final class JobRunner {
         this.options = options;
         this.stages = stages;
         this.pictures = pictures;
+    }
+
+    /** Also writes these drawings of results; returns this. */
+    JobRunner drawing(DrawingOptions wanted) {
+        drawings = wanted;
+        return this;
     }
 
     /**
@@ -80,6 +87,7 @@ final class JobRunner {
                 }
                 writeReport(PageContent.of(job, results), directory);
                 writeTiles(results, directory);
+                drawings.write(job, results, directory, context.progress());
                 ResultsWriter.write(results, run, directory, pictures, context.progress());
                 context.progress().checkCancelled();
                 return results;

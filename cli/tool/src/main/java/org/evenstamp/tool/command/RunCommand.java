@@ -22,7 +22,8 @@ import picocli.CommandLine.Parameters;
         footer = {
             "  evenstamp run first/job.yaml",
             "  evenstamp run first/job.yaml --replace --json > result.json",
-            "  evenstamp run first/job.yaml --out trial --pictures --tiles-geojson"
+            "  evenstamp run first/job.yaml --out trial --pictures --tiles-geojson",
+            "  evenstamp run first/job.yaml --replace --contours residual.final"
         })
 final class RunCommand implements Callable<Integer> {
     private final ToolContext context;
@@ -35,6 +36,9 @@ final class RunCommand implements Callable<Integer> {
     CommonOptions options = new CommonOptions();
 
     @Mixin
+    DrawingOptions drawings = new DrawingOptions();
+
+    @Mixin
     CommonOptions.Plugins plugins = new CommonOptions.Plugins();
 
     RunCommand(ToolContext context) {
@@ -44,6 +48,9 @@ final class RunCommand implements Callable<Integer> {
     @Override
     public Integer call() {
         Job job = Job.read(Objects.requireNonNull(file), context.pipeline(plugins.directories));
-        return new JobRunner(context, options).run(job, options.out == null ? job.output() : options.out);
+        drawings.read(job);
+        return new JobRunner(context, options)
+                .drawing(drawings)
+                .run(job, options.out == null ? job.output() : options.out);
     }
 }
