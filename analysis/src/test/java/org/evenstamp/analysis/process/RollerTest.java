@@ -26,6 +26,19 @@ class RollerTest {
         assertThat(roller.dwellSeconds()).isCloseTo(2.01537818, withinPercentage(1e-4));
     }
 
+    /** By hand: 1000 N/m around 100 mm press with 10 kPa (the hoop of a thin ring, tension = pressure x radius). */
+    @Test
+    void a_wrapped_web_presses_with_its_tension_over_the_radius() {
+        Roller roller = Roller.covered(0.2, 1e7, 0.48, 2e4, 0.05, 450, new Roller.Setting.Cooling(10, 340))
+                .wrapped(1000);
+
+        assertThat(roller.wrapPascals()).isCloseTo(10e3, withinPercentage(1e-9));
+        NipPass pass = roller.pass(0.5);
+        assertThat(pass.pascals(0.1, 0.9 * pass.seconds()))
+                .as("long behind the nip")
+                .isCloseTo(10e3, withinPercentage(1e-9));
+    }
+
     @Test
     void steel_roller_is_the_worked_one() {
         LineContact contact = new LineContact(1e5, 0.01, 115e9);

@@ -261,6 +261,20 @@ class FreeSitesTest {
         }
     }
 
+    /** Large dummies near the border of a row of tiles keep small ones off on its other side, whichever rows are looked at together. */
+    @Test
+    void small_dummies_see_the_large_ones_beyond_a_band() {
+        for (int tenth = 20; tenth <= 50; tenth += 3) {
+            DummyRules rules = Stamps.rules(
+                    DummyShape.square(tenth * 0.1 * UM), DummyShape.square(0.5 * UM), DummyRules.Arrangement.SQUARE);
+            double[] whole = Stamps.survey(rules, List.of()).capacitySquareMetres();
+            double[] banded = new DummyPlacer(rules, Stamps.CAVITIES, Stamps.OUTLINE, Stamps.GRID, 1)
+                    .survey(Polygons.store(List.of()), 1, new Progress())
+                    .capacitySquareMetres();
+            assertThat(banded).as("large dummies of %s um", tenth * 0.1).containsExactly(whole);
+        }
+    }
+
     private static byte[] written(FreeSites sites, double[] asked) throws IOException {
         ByteArrayOutputStream bytes = new ByteArrayOutputStream();
         try (LayoutWriter writer = new LayoutWriter(bytes, LayoutWriter.Format.GEOJSON)) {
