@@ -160,8 +160,9 @@ final class TileLaw {
         if (sag == 0) {
             return pressure(i, mean - aside, film);
         }
-        double low = Math.max(1e-3 * touch[i], mean - aside);
-        double high = Math.max(touch[i], low);
+        // Pressed, the face stands lower than the land; where the tile is pulled, higher.
+        double low = Math.max(1e-3 * touch[i], Math.min(touch[i], mean - aside));
+        double high = Math.max(touch[i], mean - aside);
         for (int n = 0; n < 60 && high - low > 1e-13 * touch[i]; n++) {
             double h = (low + high) / 2;
             if (h + aside - sag * pressure(i, h, film) > mean) {
