@@ -112,6 +112,33 @@ class FilmProviderTest {
         assertThat(figure(soft, "never.filled")).isZero();
     }
 
+    @Test
+    void the_time_of_most_is_that_at_which_all_but_a_thousandth_of_the_cavities_volume_is_met() {
+        AnalysisContext uneven = context(40, 30, 0.5, new Progress());
+        AnalysisResult result = provider.create(
+                        job(b -> b.quantity("process.hold", 100).quantity("stamp.modulus", 1e9)))
+                .run(uneven);
+        Field volume = uneven.fields().get(TileFields.CAVITY_VOLUME);
+        Field time = result.fields().stream()
+                .filter(field -> field.name().equals(ImprintFields.FILL_TIME))
+                .findFirst()
+                .orElseThrow();
+        double most = figure(result, "fill.most");
+        double all = 0;
+        double until = 0;
+        double before = 0;
+        for (int i = 0; i < uneven.grid().size(); i++) {
+            all += volume.at(i);
+            until += time.known(i) && time.at(i) <= most ? volume.at(i) : 0;
+            before += time.known(i) && time.at(i) < most ? volume.at(i) : 0;
+        }
+        assertThat(until / all).isGreaterThanOrEqualTo(0.999);
+        assertThat(before / all).isLessThan(0.999);
+
+        AnalysisResult stiff = run(job(b -> b.quantity("process.hold", 100)), 4, 2, 0.5);
+        assertThat(stiff.figures()).extracting(Figure::id).doesNotContain("fill.most");
+    }
+
     /** By hand: 5 MPa on 8 tiles of 200 um: 1.6 N; 525 um of 130 GPa store (5e6)² x 3.2e-7 x 525e-6/(2 x 130e9) = 1.6154e-8 J. */
     @Test
     void force_and_energy_of_the_press_are_figures_of_every_run() {

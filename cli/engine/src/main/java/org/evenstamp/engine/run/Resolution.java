@@ -31,7 +31,7 @@ final class Resolution {
 
     /** Figures that a reader takes away, by analysis. */
     private static final Map<String, List<String>> HEADLINES =
-            Map.of("film", List.of("residual.mean", "residual.sigma3"));
+            Map.of("film", List.of("residual.mean", "residual.sigma3", "fill.most"));
 
     private final Outcome fine;
     private final Outcome coarse;
