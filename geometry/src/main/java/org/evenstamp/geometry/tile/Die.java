@@ -60,13 +60,6 @@ public record Die(int column, int row, Pose pose, MapOptions.Outline rectangle) 
 
     /** Returns the part of a tile, 0 to 1, that it covers on the stamp. */
     public double shareOf(TileGrid grid, int tile, MapOptions.Outline stamp) {
-        double pitch = grid.pitchMetres();
-        double left = grid.originXMetres() + grid.column(tile) * pitch;
-        double low = grid.originYMetres() + grid.row(tile) * pitch;
-        double width = Math.min(left + pitch, Math.min(rectangle.maxX(), stamp.maxX()))
-                - Math.max(left, Math.max(rectangle.minX(), stamp.minX()));
-        double height = Math.min(low + pitch, Math.min(rectangle.maxY(), stamp.maxY()))
-                - Math.max(low, Math.max(rectangle.minY(), stamp.minY()));
-        return width > 0 && height > 0 ? Math.min(1, width * height / grid.tileAreaSquareMetres()) : 0;
+        return rectangle.shareOf(grid, tile, stamp);
     }
 }

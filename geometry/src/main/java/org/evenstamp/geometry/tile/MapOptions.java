@@ -1,6 +1,7 @@
 package org.evenstamp.geometry.tile;
 
 import java.util.List;
+import org.evenstamp.shared.grid.TileGrid;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -91,6 +92,18 @@ public record MapOptions(
         /** Returns whether a place lies in it, its rim included. */
         public boolean holds(double xMetres, double yMetres) {
             return xMetres >= minX && xMetres <= maxX && yMetres >= minY && yMetres <= maxY;
+        }
+
+        /** Returns the part of a tile, 0 to 1, that it covers within another rectangle. */
+        public double shareOf(TileGrid grid, int tile, Outline within) {
+            double pitch = grid.pitchMetres();
+            double left = grid.originXMetres() + grid.column(tile) * pitch;
+            double low = grid.originYMetres() + grid.row(tile) * pitch;
+            double width =
+                    Math.min(left + pitch, Math.min(maxX, within.maxX)) - Math.max(left, Math.max(minX, within.minX));
+            double height =
+                    Math.min(low + pitch, Math.min(maxY, within.maxY)) - Math.max(low, Math.max(minY, within.minY));
+            return width > 0 && height > 0 ? Math.min(1, width * height / grid.tileAreaSquareMetres()) : 0;
         }
 
         /** Returns the extent along x in metres. */

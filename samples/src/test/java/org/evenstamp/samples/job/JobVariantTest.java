@@ -88,7 +88,7 @@ class JobVariantTest {
             return new Seen(
                     Parameters.builder().build(),
                     List.of(),
-                    new LayoutChoice(List.of(), MapOptions.Drawn.CAVITIES, null, false, List.of(), null),
+                    new LayoutChoice(List.of(), MapOptions.Drawn.CAVITIES, null, false, List.of(), null, null),
                     Path.of(""),
                     new JobNode.Mapping(JobNode.Mark.NOWHERE, Map.of()),
                     List.of(),

@@ -93,6 +93,13 @@ public final class DummyDesign {
     private record Round(Placement placement, Results results, double sigma3) {}
 
     private DummyProposal run() {
+        if (job.layout().table() != null) {
+            throw new InputException(
+                    "dummy.table",
+                    "layout.table",
+                    "a table of tiles does not say where there is room for dummies",
+                    "give the drawing as layout.file or layout.layers");
+        }
         Results before = Simulation.run(job, options.withSketch(false), progress);
         TileGrid grid = before.fields().grid();
         residual(before);

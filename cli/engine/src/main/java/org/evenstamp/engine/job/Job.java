@@ -358,6 +358,10 @@ public final class Job {
         if (steps.text().whole()) {
             inputs.add(new NamedFile(steps.text().file(), steps.text().fileName()));
         }
+        TileTable table = layout.table();
+        if (table != null) {
+            inputs.add(new NamedFile(table.file(), table.asWritten()));
+        }
         layout.layers().forEach(layer -> inputs.add(new NamedFile(layer.file(), layer.asWritten())));
         MaterialFile materials = materials();
         if (materials != null) {

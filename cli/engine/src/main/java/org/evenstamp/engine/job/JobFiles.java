@@ -23,6 +23,7 @@ final class JobFiles {
     private final Map<Path, Materials> materials = new ConcurrentHashMap<>();
     private final Map<Named, Film> measured = new ConcurrentHashMap<>();
     private final Map<Path, FilmMapReader.DropFile> drops = new ConcurrentHashMap<>();
+    private final Map<NamedTiles, Tiles> tiles = new ConcurrentHashMap<>();
     private final Map<Path, Presence> layouts = new ConcurrentHashMap<>();
 
     /** The built-in materials, read when they are first asked for. */
@@ -89,6 +90,25 @@ final class JobFiles {
         FilmMapReader.DropFile read = drops.computeIfAbsent(file, FilmMapReader::readDrops);
         Problems problems = new Problems();
         return new Film(FilmMapReader.drops(read, asWritten, dropCubicMetres, evaporation, problems), problems.all());
+    }
+
+    /**
+     * A table of tiles.
+     *
+     * @param table the tiles; null when something is wrong with the file
+     * @param problems what
+     */
+    record Tiles(@Nullable TileTable table, List<Problem> problems) {}
+
+    private record NamedTiles(
+            Path file, String asWritten, @Nullable Double depthMetres) {}
+
+    /** Returns the tiles of a table, whose cavities have a depth where it says none. */
+    Tiles tiles(Path file, String asWritten, @Nullable Double depthMetres) {
+        return tiles.computeIfAbsent(new NamedTiles(file, asWritten, depthMetres), named -> {
+            Problems problems = new Problems();
+            return new Tiles(TileTableReader.read(file, asWritten, depthMetres, problems), problems.all());
+        });
     }
 
     Presence layout(Path file) {

@@ -49,7 +49,8 @@ public final class JobSchema {
                     keys.stream().filter(JobKey::required).map(JobKey::key).toList();
             if (musts.contains(JobVocabulary.LAYOUT_FILE.key())) {
                 ArrayNode either = section.putArray("anyOf");
-                for (JobKey file : List.of(JobVocabulary.LAYOUT_FILE, JobVocabulary.LAYOUT_LAYERS)) {
+                for (JobKey file :
+                        List.of(JobVocabulary.LAYOUT_FILE, JobVocabulary.LAYOUT_LAYERS, JobVocabulary.LAYOUT_TABLE)) {
                     either.addObject().putArray("required").add(file.key());
                 }
                 required.add(name);

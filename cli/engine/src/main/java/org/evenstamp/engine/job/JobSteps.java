@@ -49,6 +49,11 @@ record JobSteps(
         static Setting of(JobVocabulary vocabulary, Pipeline pipeline, List<FieldName> fields) {
             return new Setting(vocabulary, pipeline, JobPlan.untried(pipeline, analysis -> true), fields);
         }
+
+        /** Returns this for a map that has these fields alone. */
+        Setting with(List<FieldName> some) {
+            return new Setting(vocabulary, pipeline, untried, some);
+        }
     }
 
     /**
@@ -56,14 +61,16 @@ record JobSteps(
      *
      * @throws InputException with every problem that any of them meets
      */
-    static JobSteps take(JobText text, Setting setting, JobFiles files) {
+    static JobSteps take(JobText text, Setting general, JobFiles files) {
         JobProblems problems = new JobProblems(text);
         problems.addAll(text.problems());
-        JobValues values = ValuesReader.read(text, setting.vocabulary(), problems);
-        ProblemPlaces places = new ProblemPlaces(text, setting.vocabulary(), values);
+        JobValues values = ValuesReader.read(text, general.vocabulary(), problems);
+        ProblemPlaces places = new ProblemPlaces(text, general.vocabulary(), values);
         LayoutReader layouts = new LayoutReader(text, values, files, problems);
         Resolution resolved = Resolution.of(text, values, files, places, problems);
         LayoutChoice layout = layouts.layout(resolved);
+        Setting setting =
+                layout.table() == null ? general : general.with(layout.table().names());
         Map<String, Object> dummyProperties = DummyProperties.read(values.node(DummyProperties.KEY.id()), problems);
         problems.addAll(JobPlan.unreachedLimits(setting.untried(), values.meantLimits(), resolved));
         Plan plan = plan(setting, resolved, places, problems);

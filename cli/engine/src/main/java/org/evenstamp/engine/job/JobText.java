@@ -100,6 +100,7 @@ public final class JobText {
         LayerReader.files(root).forEach(name -> add(name, named));
         for (JobKey key : List.of(
                 JobVocabulary.LAYOUT_FILE,
+                JobVocabulary.LAYOUT_TABLE,
                 JobVocabulary.FILM_MATERIALS,
                 JobVocabulary.THICKNESS_MAP,
                 JobVocabulary.DROP_MAP)) {

@@ -28,6 +28,12 @@ public final class JobVocabulary {
             new JobKey.Text("layout.file", true, "layout.geojson", "layout file, relative to the job file");
     static final JobKey.Text LAYOUT_UNIT = new JobKey.Text(
             "layout.unit", false, "um", "length of one coordinate step; needed where the layout file does not say it");
+    static final JobKey.Text LAYOUT_TABLE = new JobKey.Text(
+            "layout.table",
+            false,
+            "tiles.csv",
+            "a table of tiles instead of a drawing, relative to the job file: x_um,y_um,fraction, depth_nm or volume_nm, and"
+                    + " moment_um^2 or land_um; CSV, or NumPy arrays (.npz)");
     static final JobKey.Nested LAYOUT_LAYERS = new JobKey.Nested(
             "layout.layers",
             "[{file: keepout.wkt, unit: um, role: keepout}]",
@@ -108,6 +114,10 @@ public final class JobVocabulary {
     /** Meaning of each format by its word in a job. */
     public static final Map<String, String> LAYOUT_FORMATS = formats();
 
+    /** What else a layout may be, by the key that names it. */
+    public static final Map<String, String> TILE_TABLES = Map.of(
+            LAYOUT_TABLE.id(), "no drawing but a table of tiles (CSV or .npz), which is no word for layout.format");
+
     static final Parameter.Choice LAYOUT_FORMAT = new Parameter.Choice(
             "layout.format",
             List.copyOf(LAYOUT_FORMATS.keySet()),
@@ -184,6 +194,7 @@ public final class JobVocabulary {
                 LAYOUT_OUTLINE,
                 LAYOUT_LAYERS,
                 LAYOUT_ARRAY,
+                LAYOUT_TABLE,
                 LAYOUT_REGIONS,
                 new JobKey.Value(BAD_FEATURES, false),
                 new JobKey.Value(TILE_SIDE, false),

@@ -10,12 +10,13 @@ import org.jspecify.annotations.Nullable;
 /**
  * Which layout, and how to read it.
  *
- * @param layers its files, at least one
+ * @param layers its files; none only where there is a table
  * @param drawn what the drawn polygons are
  * @param outline the stamp's rectangle; null for the bounding box
  * @param repair whether bad features are repaired rather than skipped
  * @param regions what the job says of regions
  * @param array how the layout is stepped over the stamp; null when it stands there once
+ * @param table the tiles, where they are given instead of a drawing; null for a drawing
  */
 public record LayoutChoice(
         List<LayerChoice> layers,
@@ -23,7 +24,8 @@ public record LayoutChoice(
         MapOptions.@Nullable Outline outline,
         boolean repair,
         List<RegionRule> regions,
-        @Nullable DieArray array) {
+        @Nullable DieArray array,
+        @Nullable TileTable table) {
     /** Copies the lists. */
     public LayoutChoice {
         layers = List.copyOf(layers);
@@ -37,6 +39,6 @@ public record LayoutChoice(
 
     /** Returns this layout with other files and another outline. */
     public LayoutChoice with(List<LayerChoice> others, MapOptions.Outline rectangle) {
-        return new LayoutChoice(others, drawn, rectangle, repair, regions, array);
+        return new LayoutChoice(others, drawn, rectangle, repair, regions, array, table);
     }
 }

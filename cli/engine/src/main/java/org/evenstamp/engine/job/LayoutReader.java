@@ -54,7 +54,41 @@ final class LayoutReader {
                 values.rectangle(JobVocabulary.LAYOUT_OUTLINE.id()),
                 resolved.word(JobVocabulary.BAD_FEATURES).equals("repair"),
                 regions(),
-                array(layers));
+                array(layers),
+                table(resolved));
+    }
+
+    private @Nullable TileTable table(Resolution resolved) {
+        String key = JobVocabulary.LAYOUT_TABLE.id();
+        String name = values.word(key);
+        if (name == null) {
+            return null;
+        }
+        for (JobKey other : List.of(
+                JobVocabulary.LAYOUT_FILE,
+                JobVocabulary.LAYOUT_LAYERS,
+                JobVocabulary.LAYOUT_ARRAY,
+                JobVocabulary.LAYOUT_OUTLINE,
+                JobVocabulary.LAYOUT_UNIT,
+                new JobKey.Value(JobVocabulary.TILE_SIDE, false))) {
+            if (values.sets(other.id())) {
+                problems.add(
+                        values.mark(key),
+                        "job.value",
+                        key,
+                        key + " and " + other.id() + " are both given, and a table says all that there is of the stamp",
+                        "leave one of them out");
+            }
+        }
+        try {
+            JobFiles.Tiles tiles =
+                    files.tiles(text.beside(name), name, resolved.number(JobVocabulary.STAMP_DEPTH.id()));
+            problems.addAll(tiles.problems());
+            return tiles.table();
+        } catch (InvalidPathException e) {
+            problems.add(values.mark(key), "job.value", key, "\"" + name + "\" is not a file name", "");
+            return null;
+        }
     }
 
     private @Nullable DieArray array(List<LayerChoice> layers) {

@@ -81,8 +81,9 @@ final class ValuesReader {
 
     private void checkRequired() {
         for (JobKey key : vocabulary.keys()) {
-            boolean elsewhere =
-                    key == JobVocabulary.LAYOUT_FILE && settings.containsKey(JobVocabulary.LAYOUT_LAYERS.id());
+            boolean elsewhere = key == JobVocabulary.LAYOUT_FILE
+                    && (settings.containsKey(JobVocabulary.LAYOUT_LAYERS.id())
+                            || settings.containsKey(JobVocabulary.LAYOUT_TABLE.id()));
             if (key.required() && !elsewhere && !settings.containsKey(key.id()) && !doubtful.contains(key.id())) {
                 problems.add(
                         null,

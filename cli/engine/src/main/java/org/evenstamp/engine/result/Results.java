@@ -169,7 +169,9 @@ public record Results(
     /** Returns the layout file as the job names it, the first of several; empty when it names none. */
     public String layoutName() {
         return word("layout", "file")
-                .orElseGet(() -> JobText.layerFiles(job()).stream().findFirst().orElse(""));
+                .or(() -> JobText.layerFiles(job()).stream().findFirst())
+                .or(() -> word("layout", "table"))
+                .orElse("");
     }
 
     /** Returns the length of one coordinate step of the layout as the job writes it; {@code um} when the job leaves it to the file. */

@@ -14,6 +14,7 @@ import org.evenstamp.analysis.process.SafetyCautions;
 import org.evenstamp.engine.job.FilmMap;
 import org.evenstamp.engine.job.Job;
 import org.evenstamp.engine.job.LayoutChoice;
+import org.evenstamp.engine.job.TileTable;
 import org.evenstamp.engine.result.Results;
 import org.evenstamp.geometry.draw.Sketch;
 import org.evenstamp.geometry.tile.Die;
@@ -142,6 +143,7 @@ public final class Simulation {
             Job job, FieldSet tiles, RunOptions options, Reading reading, StageMemory memory, Progress progress) {
         TileGrid grid = tiles.grid();
         if (!job.checksResolution()
+                || job.layout().table() != null
                 || (job.plan().running().isEmpty() && job.limits().isEmpty())
                 || Math.min(grid.columns(), grid.rows()) < FEWEST_WIDE * 2
                 || tiles.find("film.coated").isPresent()) {
@@ -203,6 +205,10 @@ public final class Simulation {
 
     /** Measures; when nothing usable was in the layout, says what became of its features. */
     private static Results.MeasuredLayout layout(Job job, RunOptions options, Reading reading, Progress progress) {
+        TileTable table = job.layout().table();
+        if (table != null) {
+            return GivenTiles.of(table, job.layout().regions(), job::placed);
+        }
         OpenLayout layout = reading.opened == null ? OpenLayout.open(job.layout()) : reading.opened;
         reading.opened = layout;
         Double depth = job.depthMetres();

@@ -23,7 +23,9 @@ final class WrittenJob {
 
     private static String text(Job job, Results results) {
         Job.NamedFile first = job.inputs().get(0);
-        if (first.file().equals(job.layout().layers().get(0).file())) {
+        if (job.layout().layers().stream()
+                .limit(1)
+                .anyMatch(layer -> layer.file().equals(first.file()))) {
             return "";
         }
         try {

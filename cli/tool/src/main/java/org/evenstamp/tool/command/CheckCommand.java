@@ -59,7 +59,9 @@ final class CheckCommand implements Callable<Integer> {
         Job job;
         try {
             job = Job.read(jobFile, new Pipeline(context.analyses().apply(plugins.directories)));
-            OpenLayout.open(job.layout());
+            if (job.layout().table() == null) {
+                OpenLayout.open(job.layout());
+            }
             if (job.film() != null) {
                 // whether points or drops lie on the stamp, only its layout tells
                 context.watched(!json, () -> Simulation.measure(job, RunOptions.STANDARD, context.progress()));

@@ -60,6 +60,9 @@ final class DrawingOptions {
                         TileFields.all().stream(),
                         job.plan().running().stream().flatMap(one -> one.description().gives().stream()))
                 .collect(Collectors.toMap(FieldName::id, field -> field, (one, other) -> one, LinkedHashMap::new));
+        if (features && job.layout().table() != null) {
+            throw wrong("a layout that is a table of tiles has no features to write");
+        }
         for (String option : contours) {
             int sign = option.indexOf('=');
             String id = (sign < 0 ? option : option.substring(0, sign)).strip();

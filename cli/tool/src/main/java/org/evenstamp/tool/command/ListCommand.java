@@ -172,7 +172,9 @@ final class ListCommand implements Callable<Integer> {
 
     private Map<String, String> formats() {
         Map<String, String> formats = new LinkedHashMap<>();
-        fitting(JobVocabulary.LAYOUT_FORMATS.entrySet(), one -> one.getKey() + " " + one.getValue())
+        Map<String, String> all = new LinkedHashMap<>(JobVocabulary.LAYOUT_FORMATS);
+        all.putAll(JobVocabulary.TILE_TABLES);
+        fitting(all.entrySet(), one -> one.getKey() + " " + one.getValue())
                 .forEach(one -> formats.put(one.getKey(), one.getValue()));
         return formats;
     }
