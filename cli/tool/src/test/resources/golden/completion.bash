@@ -162,6 +162,7 @@ function _complete_evenstamp() {
   if [ "${COMP_LINE}" = "${COMP_WORDS[0]} drops" ];    then _picocli_evenstamp; return $?; fi
   if [ "${COMP_LINE}" = "${COMP_WORDS[0]} film" ];    then _picocli_evenstamp; return $?; fi
   if [ "${COMP_LINE}" = "${COMP_WORDS[0]} recipe" ];    then _picocli_evenstamp; return $?; fi
+  if [ "${COMP_LINE}" = "${COMP_WORDS[0]} sensitivity" ];    then _picocli_evenstamp; return $?; fi
   if [ "${COMP_LINE}" = "${COMP_WORDS[0]} sweep" ];    then _picocli_evenstamp; return $?; fi
   if [ "${COMP_LINE}" = "${COMP_WORDS[0]} calibrate" ];    then _picocli_evenstamp; return $?; fi
   if [ "${COMP_LINE}" = "${COMP_WORDS[0]} compare" ];    then _picocli_evenstamp; return $?; fi
@@ -179,21 +180,23 @@ function _complete_evenstamp() {
   local cmds5=(drops)
   local cmds6=(film)
   local cmds7=(recipe)
-  local cmds8=(sweep)
-  local cmds9=(calibrate)
-  local cmds10=(compare)
-  local cmds11=(new)
-  local cmds12=(list)
-  local cmds13=(completion)
-  local cmds14=(manual)
+  local cmds8=(sensitivity)
+  local cmds9=(sweep)
+  local cmds10=(calibrate)
+  local cmds11=(compare)
+  local cmds12=(new)
+  local cmds13=(list)
+  local cmds14=(completion)
+  local cmds15=(manual)
 
-  if CompWordsContainsArray "${cmds14[@]}"; then _picocli_evenstamp_manual; return $?; fi
-  if CompWordsContainsArray "${cmds13[@]}"; then _picocli_evenstamp_completion; return $?; fi
-  if CompWordsContainsArray "${cmds12[@]}"; then _picocli_evenstamp_list; return $?; fi
-  if CompWordsContainsArray "${cmds11[@]}"; then _picocli_evenstamp_new; return $?; fi
-  if CompWordsContainsArray "${cmds10[@]}"; then _picocli_evenstamp_compare; return $?; fi
-  if CompWordsContainsArray "${cmds9[@]}"; then _picocli_evenstamp_calibrate; return $?; fi
-  if CompWordsContainsArray "${cmds8[@]}"; then _picocli_evenstamp_sweep; return $?; fi
+  if CompWordsContainsArray "${cmds15[@]}"; then _picocli_evenstamp_manual; return $?; fi
+  if CompWordsContainsArray "${cmds14[@]}"; then _picocli_evenstamp_completion; return $?; fi
+  if CompWordsContainsArray "${cmds13[@]}"; then _picocli_evenstamp_list; return $?; fi
+  if CompWordsContainsArray "${cmds12[@]}"; then _picocli_evenstamp_new; return $?; fi
+  if CompWordsContainsArray "${cmds11[@]}"; then _picocli_evenstamp_compare; return $?; fi
+  if CompWordsContainsArray "${cmds10[@]}"; then _picocli_evenstamp_calibrate; return $?; fi
+  if CompWordsContainsArray "${cmds9[@]}"; then _picocli_evenstamp_sweep; return $?; fi
+  if CompWordsContainsArray "${cmds8[@]}"; then _picocli_evenstamp_sensitivity; return $?; fi
   if CompWordsContainsArray "${cmds7[@]}"; then _picocli_evenstamp_recipe; return $?; fi
   if CompWordsContainsArray "${cmds6[@]}"; then _picocli_evenstamp_film; return $?; fi
   if CompWordsContainsArray "${cmds5[@]}"; then _picocli_evenstamp_drops; return $?; fi
@@ -212,7 +215,7 @@ function _picocli_evenstamp() {
   # Get completion data
   local curr_word=${COMP_WORDS[COMP_CWORD]}
 
-  local commands="run watch measure check dummy drops film recipe sweep calibrate compare new list completion manual"
+  local commands="run watch measure check dummy drops film recipe sensitivity sweep calibrate compare new list completion manual"
   local flag_opts="'--verbose' '-h' '--help' '-V' '--version'"
   local arg_opts=""
 
@@ -577,6 +580,52 @@ function _picocli_evenstamp_recipe() {
     local positionals=""
     local currIndex
     currIndex=$(currentPositionalIndex "recipe" "${arg_opts}" "${flag_opts}")
+    if (( currIndex >= 0 && currIndex <= 0 )); then
+      local IFS=$'\n'
+      type compopt &>/dev/null && compopt -o filenames
+      positionals=$( compgen -f -- "${curr_word}" ) # files
+    fi
+    local IFS=$'\n'
+    COMPREPLY=( $(compgen -W "${commands// /$'\n'}${IFS}${positionals}" -- "${curr_word}") )
+  fi
+}
+
+# Generates completions for the options and subcommands of the `sensitivity` subcommand.
+function _picocli_evenstamp_sensitivity() {
+  # Get completion data
+  local curr_word=${COMP_WORDS[COMP_CWORD]}
+  local prev_word=${COMP_WORDS[COMP_CWORD-1]}
+
+  local commands=""
+  local flag_opts="'--check' '--replace' '--no-report' '--pictures' '--tiles-geojson' '--json' '--quiet' '--exceeded-ok' '--verbose' '-h' '--help' '-V' '--version'"
+  local arg_opts="'--out' '--threads' '--plugins'"
+
+  type compopt &>/dev/null && compopt +o default
+
+  case ${prev_word} in
+    '--out')
+      local IFS=$'\n'
+      type compopt &>/dev/null && compopt -o filenames
+      COMPREPLY=( $( compgen -f -- "${curr_word}" ) ) # files
+      return $?
+      ;;
+    '--threads')
+      return
+      ;;
+    '--plugins')
+      local IFS=$'\n'
+      type compopt &>/dev/null && compopt -o filenames
+      COMPREPLY=( $( compgen -f -- "${curr_word}" ) ) # files
+      return $?
+      ;;
+  esac
+
+  if [[ "${curr_word}" == -* ]]; then
+    COMPREPLY=( $(compgen -W "${flag_opts} ${arg_opts}" -- "${curr_word}") )
+  else
+    local positionals=""
+    local currIndex
+    currIndex=$(currentPositionalIndex "sensitivity" "${arg_opts}" "${flag_opts}")
     if (( currIndex >= 0 && currIndex <= 0 )); then
       local IFS=$'\n'
       type compopt &>/dev/null && compopt -o filenames

@@ -1,5 +1,6 @@
 package org.evenstamp.analysis.film;
 
+import java.util.Arrays;
 import java.util.Locale;
 import java.util.Map;
 import org.evenstamp.analysis.CommonParameters;
@@ -17,6 +18,7 @@ import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.problem.Problems;
 import org.evenstamp.shared.spi.AnalysisContext;
 import org.evenstamp.shared.spi.Parameters;
+import org.jspecify.annotations.Nullable;
 
 /** Makes of a job and its tile map what the solver is to solve. */
 final class SolverInputReader {
@@ -26,6 +28,7 @@ final class SolverInputReader {
     private final FilmMaps maps;
     private final AnalysisContext context;
     private final FilmWarnings warnings;
+    private @Nullable SolverInput alike;
 
     SolverInputReader(
             Parameters parameters,
@@ -40,6 +43,12 @@ final class SolverInputReader {
         this.maps = maps;
         this.context = context;
         this.warnings = warnings;
+    }
+
+    /** Takes from another input how far the tiles' faces sag: of the same stamp and relief. */
+    SolverInputReader saggingAs(SolverInput other) {
+        alike = other;
+        return this;
     }
 
     /**
@@ -98,6 +107,11 @@ final class SolverInputReader {
 
     private double[] sag() {
         double[] sag = new double[maps.grid.size()];
+        if (alike != null) {
+            SolverInput other = alike;
+            Arrays.setAll(sag, other::sag);
+            return sag;
+        }
         for (int i = 0; i < sag.length; i++) {
             sag[i] = TileSag.metresPerPascal(stamp, maps.fraction[i], maps.edges[i], maps.grid.pitchMetres());
         }

@@ -30,6 +30,13 @@ public final class Parameters {
         return new Builder();
     }
 
+    /** Returns these values with another number, in SI. */
+    public Parameters with(String id, double si) {
+        Map<String, Double> changed = new HashMap<>(quantities);
+        changed.put(id, si);
+        return new Parameters(changed, choices, tables);
+    }
+
     /**
      * Returns a number in SI.
      *

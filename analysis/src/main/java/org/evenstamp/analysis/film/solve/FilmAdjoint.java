@@ -92,6 +92,18 @@ public final class FilmAdjoint {
         return Optional.empty();
     }
 
+    /** Returns the lengths of the steps in which another input passes what the run on a tape passed in its steps, in s. */
+    public static double[] stepsOf(SolverInput input, FilmTape tape, SolverInput other) {
+        StepWarp warp = new StepWarp(input.load, other.load);
+        double[] starts = tape.startSeconds();
+        double[] lengths = tape.stepSeconds();
+        double[] steps = new double[lengths.length];
+        for (int n = 0; n < steps.length; n++) {
+            steps[n] = warp.at(starts[n] + lengths[n]) - warp.at(starts[n]);
+        }
+        return steps;
+    }
+
     /**
      * Goes back.
      *

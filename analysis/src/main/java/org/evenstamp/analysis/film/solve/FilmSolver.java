@@ -22,6 +22,9 @@ public final class FilmSolver {
     /** First step over the whole time where no land tells a fill time. */
     private static final double UNKNOWN_FIRST = 1e-6;
 
+    /** Share of a step's length by which its end may miss a break. */
+    private static final double SAME = 1e-6;
+
     private final SolverInput input;
     private final SolverOptions options;
     private final TimeStep step;
@@ -40,6 +43,12 @@ public final class FilmSolver {
         return this;
     }
 
+    /** Lets the run keep the end of its last step on a tape. */
+    public FilmSolver recordLast(FilmTape newTape) {
+        newTape.keepLastOnly();
+        return recordOn(newTape);
+    }
+
     private void keep(double start, double dt, double eta) {
         if (tape != null) {
             step.keep(tape, start, dt, eta);
@@ -53,17 +62,26 @@ public final class FilmSolver {
      * @return whether each of them converged; the run ends at the first that does not
      */
     public boolean repeat(double[] stepSeconds, Stage stage) {
+        double[] stops = stops(new double[0]);
         step.start();
         keep(0, 0, input.load.viscosityPascalSeconds(0));
         double time = 0;
-        for (double dt : stepSeconds) {
+        for (double length : stepSeconds) {
+            // Steps end at breaks of the load, to the last bit.
+            double end = time + length;
+            int near = Arrays.binarySearch(stops, end);
+            int after = near >= 0 ? near : -near - 1;
+            for (int s = Math.max(0, after - 1); s < Math.min(stops.length, after + 1); s++) {
+                end = Math.abs(stops[s] - end) <= SAME * length ? stops[s] : end;
+            }
+            double dt = end - time;
             double eta = input.load.viscosityPascalSeconds(time + dt / 2);
             if (step.attempt(time, dt, eta, stage) < 0) {
                 return false;
             }
             step.accept(dt, eta);
             keep(time, dt, eta);
-            time += dt;
+            time = end;
         }
         return true;
     }

@@ -35,11 +35,20 @@ public final class FilmTape {
     private static final double[] NONE = {};
 
     private final List<Step> steps = new ArrayList<>();
+    private boolean lastOnly;
 
     /** Starts an empty tape. */
     public FilmTape() {}
 
+    /** Lets it keep the last step alone. */
+    void keepLastOnly() {
+        lastOnly = true;
+    }
+
     void keep(TileStates tiles, double start, double dt, double eta, boolean resting) {
+        if (lastOnly) {
+            steps.clear();
+        }
         steps.add(new Step(
                 start,
                 dt,
@@ -97,6 +106,16 @@ public final class FilmTape {
                                         + s.sagging.length
                                         + s.held.length))
                 .sum();
+    }
+
+    /** Returns which tiles are full after the last step. */
+    public boolean[] lastFull() {
+        byte[] state = steps.get(steps.size() - 1).state;
+        boolean[] full = new boolean[state.length];
+        for (int i = 0; i < full.length; i++) {
+            full[i] = state[i] == TileStates.FULL;
+        }
+        return full;
     }
 
     /** Returns the film under the protrusions after the last step, in m: where the stamp stands clear, all there is. */

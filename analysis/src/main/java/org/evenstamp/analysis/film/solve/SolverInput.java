@@ -168,6 +168,11 @@ public final class SolverInput {
         return squeezeMoment[tile];
     }
 
+    /** Returns by how much the land of a tile yields against the tile's mean, in m per Pa. */
+    public double sag(int tile) {
+        return sag[tile];
+    }
+
     /** Collects an input. Arrays are copied. */
     public static final class Builder {
         private final TileGrid grid;

@@ -30,6 +30,12 @@ public record SolverOptions(
         return withTimeControl(1 + (growth - 1) * Math.sqrt(newTolerance / timeTolerance), newTolerance);
     }
 
+    /** Returns these options with another end of Newton's iteration. */
+    public SolverOptions withNewtonTolerance(double newTolerance) {
+        return new SolverOptions(
+                firstStepShare, growth, timeTolerance, newTolerance, newtonBudget, cgBudget, stepBudget);
+    }
+
     /** Returns these options with another growth and time tolerance. */
     public SolverOptions withTimeControl(double newGrowth, double newTolerance) {
         return new SolverOptions(

@@ -1,6 +1,7 @@
 package org.evenstamp.engine.result;
 
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -154,6 +155,11 @@ public record Results(
     /** Returns these results with others' record of what was run. */
     public Results with(Provenance other) {
         return new Results(other, layout, fields, analyses, skipped, verdict, warnings);
+    }
+
+    /** Returns these results with more fields. */
+    public Results with(Collection<Field> more) {
+        return new Results(provenance, layout, fields.with(more), analyses, skipped, verdict, warnings);
     }
 
     /** Returns what can hurt people in the job's process; nothing when the layout was only measured. */

@@ -320,7 +320,7 @@ public final class Simulation {
     }
 
     /** Returns the tiles of a stamp whose every depth is so many times as large; what hangs on depths is proportional to them. */
-    private static FieldSet deeper(FieldSet fields, double scale) {
+    public static FieldSet deeper(FieldSet fields, double scale) {
         List<Field> scaled = new ArrayList<>();
         for (Field field : fields.all()) {
             double[] values = field.toArray();

@@ -20,7 +20,7 @@ final class WrittenFiles {
 
     private static final Pattern KNOWN = Pattern.compile(
             "result\\.json|report\\.html|run\\.json|tiles\\.(csv|geojson)|dies\\.csv|features\\.geojson|features/layer-[0-9]+\\.geojson"
-                    + "|findings\\.(junit\\.xml|sarif)|fields\\.(json|npz)|snapshots\\.npz|comparison\\.json|dummies\\.geojson"
+                    + "|findings\\.(junit\\.xml|sarif)|fields\\.(json|npz)|snapshots\\.npz|comparison\\.json|sensitivity\\.json|dummies\\.geojson"
                     + "|merged\\.geojson\\.gz|drops\\.(csv|geojson)"
                     + "|(maps|curves|comparison|contours)/[a-z][a-z0-9]*(\\.[a-z0-9-]+)*\\.(png|svg|csv|geojson)");
 

@@ -202,7 +202,7 @@ public final class MapPicture {
                     }
                 }
             }
-            colours[i] = known == 0 ? UNKNOWN : ColourScale.at(range.share(unit.fromSi(sum / known)));
+            colours[i] = known == 0 ? UNKNOWN : range.colour(range.share(unit.fromSi(sum / known)));
         }
     }
 
@@ -268,8 +268,7 @@ public final class MapPicture {
         int top = TOP + (over ? tip : 0);
         int bottom = TOP + height - (under ? tip : 0);
         for (int y = top; y < bottom; y++) {
-            g.setColor(
-                    new Color(ColourScale.at(range.high() > range.low() ? (bottom - 0.5 - y) / (bottom - top) : 0.5)));
+            g.setColor(new Color(range.colour(range.high() > range.low() ? (bottom - 0.5 - y) / (bottom - top) : 0.5)));
             g.fillRect(left, y, BAR_WIDTH, 1);
         }
         Path2D frame = new Path2D.Double();
@@ -284,8 +283,8 @@ public final class MapPicture {
         }
         frame.lineTo(left, bottom);
         frame.closePath();
-        fillTip(g, over, left, top, -tip, 1);
-        fillTip(g, under, left, bottom, tip, 0);
+        fillTip(g, over, left, top, -tip, range.colour(1));
+        fillTip(g, under, left, bottom, tip, range.colour(0));
         g.setColor(INK);
         g.setStroke(new BasicStroke(1.5f));
         g.draw(frame);
@@ -306,14 +305,14 @@ public final class MapPicture {
         }
     }
 
-    private static void fillTip(Graphics2D g, boolean wanted, int left, int base, int reach, double share) {
+    private static void fillTip(Graphics2D g, boolean wanted, int left, int base, int reach, int colour) {
         if (wanted) {
             Path2D tip = new Path2D.Double();
             tip.moveTo(left, base);
             tip.lineTo(left + BAR_WIDTH / 2.0, base + reach);
             tip.lineTo(left + BAR_WIDTH, base);
             tip.closePath();
-            g.setColor(new Color(ColourScale.at(share)));
+            g.setColor(new Color(colour));
             g.fill(tip);
         }
     }

@@ -72,7 +72,7 @@ public final class MapSvg {
         for (int i = 0; i < grid.size(); i++) {
             if (field.known(i)) {
                 double share = range.share(field.name().unit().fromSi(field.at(i)));
-                image.setRGB(grid.column(i), grid.rows() - 1 - grid.row(i), 0xff000000 | ColourScale.at(share));
+                image.setRGB(grid.column(i), grid.rows() - 1 - grid.row(i), 0xff000000 | range.colour(share));
             }
         }
         ByteArrayOutputStream png = new ByteArrayOutputStream();
@@ -109,7 +109,7 @@ public final class MapSvg {
         for (int i = 0; i < steps; i++) {
             double share = (i + 0.5) / steps;
             // A hair taller than its step, so that no gap shows between two.
-            svg.fill(left, TOP + height * (1 - (i + 1.0) / steps), 20, height / steps + 0.5, ColourScale.at(share));
+            svg.fill(left, TOP + height * (1 - (i + 1.0) / steps), 20, height / steps + 0.5, range.colour(share));
         }
         svg.frame(left, TOP, 20, height + 0.5, 1);
         String name = pretty(unit);

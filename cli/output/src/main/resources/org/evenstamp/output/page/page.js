@@ -39,6 +39,11 @@ const drawnField = id => view.fields[fieldIds.indexOf(id)];
 const sequential = colourTable(view.scale);
 const twoSided = colourTable(TWO_SIDED);
 
+/** Returns the colours of a field: around zero where its sign says whether something helps, as of a difference. */
+function coloursOf(id, differs) {
+  return differs || id.startsWith('help.') ? twoSided : sequential;
+}
+
 /** Returns numbers by the id of their element, unpacked once. */
 function load(id, bytes) {
   if (!loaded.has(id)) loaded.set(id, numbersOf(id, bytes, tiles));
@@ -208,7 +213,7 @@ function repaint() {
 
 function paint() {
   const beyond = beyondOf(limitsNow());
-  stampMap.paint(shownValues, difference() ? twoSided : sequential, state.low, state.high, beyond);
+  stampMap.paint(shownValues, coloursOf(state.field, difference()), state.low, state.high, beyond);
   ramp();
   outsideNote();
 }
@@ -243,7 +248,7 @@ function drawRamp(canvas, colours) {
 
 function ramp() {
   const canvas = el('ramp');
-  drawRamp(canvas, difference() ? twoSided : sequential);
+  drawRamp(canvas, coloursOf(state.field, difference()));
   canvas.setAttribute('aria-label', 'Colours from ' + withUnit(state.low, about().unit) + ' (dark) to ' + withUnit(state.high, about().unit) + ' (light)');
   const marks = el('ramp-marks'), span = state.high - state.low;
   marks.replaceChildren();
@@ -685,10 +690,10 @@ async function showBeside() {
   await statesOf(id);
   const [low, high] = pictured(id).map(value => value * factor);
   besideValues = plain.map(value => value * factor);
-  besideMap.paint(besideValues, sequential, low, high, beyondOf(eachLimits(id).map(limitShown)));
+  besideMap.paint(besideValues, coloursOf(id, false), low, high, beyondOf(eachLimits(id).map(limitShown)));
   el('beside-low').textContent = id + (at ? ' at ' + withUnit(seconds, 's', 4) : '') + ': ' + withUnit(low, unit, 5);
   el('beside-high').textContent = withUnit(high, unit, 5);
-  drawRamp(el('beside-ramp'), sequential);
+  drawRamp(el('beside-ramp'), coloursOf(id, false));
   el('beside-ramp').setAttribute('aria-label', 'Colours of ' + id + ' from ' + withUnit(low, unit) + ' (dark) to ' + withUnit(high, unit) + ' (light)');
   el('map-beside').setAttribute('aria-label', 'Map of ' + id + ' at the same place');
   readout();

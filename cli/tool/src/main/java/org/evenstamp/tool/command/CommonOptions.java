@@ -43,7 +43,10 @@ final class CommonOptions {
             description = "Write the tiles as polygons too (tiles.geojson, larger than tiles.csv), for GIS viewers.")
     boolean tilesGeoJson;
 
-    @Option(names = "--json", description = "Print JSON instead of the summary: result.json, of dummy comparison.json.")
+    @Option(
+            names = "--json",
+            description =
+                    "Print JSON instead of the summary: result.json, of dummy comparison.json, of sensitivity sensitivity.json.")
     boolean json;
 
     @Option(names = "--quiet", description = "Print nothing but problems.")

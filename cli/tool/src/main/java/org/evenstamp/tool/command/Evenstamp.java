@@ -95,6 +95,7 @@ public final class Evenstamp implements Callable<Integer> {
                 .addSubcommand(new DropsCommand(context))
                 .addSubcommand(new FilmCommand(context))
                 .addSubcommand(new RecipeCommand(context))
+                .addSubcommand(new SensitivityCommand(context))
                 .addSubcommand(new SweepCommand(context))
                 .addSubcommand(new CalibrateCommand(context))
                 .addSubcommand(new CompareCommand(context))

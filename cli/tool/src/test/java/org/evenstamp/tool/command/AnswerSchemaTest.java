@@ -28,7 +28,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 class AnswerSchemaTest {
     /** Members that a document may do without: numbers that a material, a variant or an analysis left out does not have. */
     private static final Set<String> OPTIONAL =
-            Set.of("at_kelvin", "valid", "column", "key", "suggestion", "residual_mean_nm");
+            Set.of("at_kelvin", "valid", "column", "key", "suggestion", "residual_mean_nm", "by_differences_nm");
     /** Objects whose members are named by analyses and jobs. */
     private static final Set<String> OPEN = Set.of("/skipped", "/recipes/0/values");
 
@@ -88,6 +88,12 @@ class AnswerSchemaTest {
     @Tag("slow")
     void proposed_dummies_keep_to_their_form_and_to_no_other() throws IOException {
         holds("dummy", printed("dummy", job(), "--json", "--what-if", "--no-report"));
+    }
+
+    @Test
+    @Tag("slow")
+    void sensitivities_keep_to_their_form_and_to_no_other() throws IOException {
+        holds("sensitivity", printed("sensitivity", job(), "--json", "--no-report", "--check"));
     }
 
     @Test
