@@ -32,8 +32,8 @@ import org.jspecify.annotations.Nullable;
  * differences can be compared with them.
  */
 public final class FilmSensitivity {
-    private static final double REDUCTION = 1e-6; // of the linear solves on the way back
-    private static final double TIGHT = 1e-9; // Newton's tolerance where differences are taken
+    private static final double REDUCTION = 1e-4; // of the linear solves on the way back
+    private static final double TIGHT = 1e-8; // Newton's tolerance where differences are taken
 
     /**
      * What a solve is made of.

@@ -20,7 +20,7 @@ import org.evenstamp.shared.progress.Stage;
  * <p>Arguments: tiles along a side, {@code thermal} or {@code liquid}, threads, repetitions.
  */
 public final class AdjointBenchmark {
-    private static final double REDUCTION = 1e-6;
+    private static final double REDUCTION = 1e-4;
 
     private AdjointBenchmark() {}
 
@@ -36,16 +36,20 @@ public final class AdjointBenchmark {
                     Stage stage = new Progress().stage("film", 0, "iterations")) {
                 FilmTape tape = new FilmTape();
                 long begin = System.nanoTime();
-                new FilmSolver(model, SolverOptions.STANDARD, team)
+                int iterations = new FilmSolver(model, SolverOptions.STANDARD, team)
                         .recordOn(tape)
-                        .run(new double[0], state -> {}, stage);
+                        .run(new double[0], state -> {}, stage)
+                        .cgIterations();
                 double there = (System.nanoTime() - begin) * 1e-9;
+                long before = stage.done();
                 double one = back(model, tape, goals(tape.lastResidual(), 1), team, stage);
+                long iterationsBack = stage.done() - before;
                 double three = back(model, tape, goals(tape.lastResidual(), 3), team, stage);
                 System.out.printf(
                         Locale.ROOT,
                         "{\"tiles\": %d, \"recipe\": \"%s\", \"threads\": %d, \"there_s\": %.2f, \"back_s\": %.2f,"
-                                + " \"ratio\": %.2f, \"ratio_of_a_further_goal\": %.2f, \"steps\": %d, \"tape_mb\": %.0f}%n",
+                                + " \"ratio\": %.2f, \"ratio_of_a_further_goal\": %.2f, \"steps\": %d, \"tape_mb\": %.0f,"
+                                + " \"cg_there\": %d, \"cg_back\": %d}%n",
                         n,
                         liquid ? "liquid" : "thermal",
                         threads,
@@ -54,7 +58,9 @@ public final class AdjointBenchmark {
                         one / there,
                         (three - one) / 2 / there,
                         tape.length(),
-                        tape.bytes() * 1e-6);
+                        tape.bytes() * 1e-6,
+                        iterations,
+                        iterationsBack);
             }
         }
     }

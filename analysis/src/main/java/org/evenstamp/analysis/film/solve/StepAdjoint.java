@@ -39,6 +39,7 @@ final class StepAdjoint {
         final double[] landGap;
         final double[] rate;
         final double[] sagging;
+        final double[] multipliers; // of the step that was taken back last
         final double[] body; // by where the stamp is over each tile, sign changed
 
         Way(FilmGradient gradient, int size) {
@@ -47,6 +48,7 @@ final class StepAdjoint {
             landGap = new double[size];
             rate = new double[size];
             sagging = new double[size];
+            multipliers = new double[size];
             body = new double[size];
         }
     }
@@ -213,21 +215,44 @@ final class StepAdjoint {
             }
             squares += right[i] * right[i];
         }
-        Arrays.fill(mu, 0);
-        System.arraycopy(right, 0, rest, 0, size);
-        double wanted = reduction;
+        double left = begin(way, sums, squares);
         for (int round = 0; round < MOST_ROUNDS; round++) {
+            double wanted = Math.max(0.1 * reduction, Math.min(0.5, reduction / Math.max(left, 1e-300)));
             parts.newton().solve(rest, sums, more, wanted, BUDGET, stage);
             for (int i = 0; i < size; i++) {
                 mu[i] += more[i];
             }
             Arrays.fill(sums, 0);
-            double left = Math.sqrt(residual() / Math.max(squares, 1e-300));
+            left = Math.sqrt(residual() / Math.max(squares, 1e-300));
             if (left <= 10 * reduction || !flowSlopes.isReversed()) {
                 break;
             }
-            wanted = Math.max(0.1 * reduction, Math.min(0.1, reduction / left));
         }
+        System.arraycopy(mu, 0, way.multipliers, 0, size);
+    }
+
+    /**
+     * Begins with the multipliers of the step that was taken back before, where they help, and takes their sums off those wanted.
+     *
+     * @return what they leave over the right side
+     */
+    private double begin(Way way, double[] sums, double squares) {
+        for (int i = 0; i < size; i++) {
+            mu[i] = tiles.active[i] ? way.multipliers[i] : 0;
+        }
+        double left = Math.sqrt(residual() / Math.max(squares, 1e-300));
+        if (!(left < 1)) {
+            Arrays.fill(mu, 0);
+            System.arraycopy(right, 0, rest, 0, size);
+            return 1;
+        }
+        double[][] shapes = parts.motion().shapes;
+        for (int a = 0; a < sums.length; a++) {
+            for (int i = 0; i < size; i++) {
+                sums[a] -= mu[i] * shapes[a][i];
+            }
+        }
+        return left;
     }
 
     /** Sets π and the rest: what the multipliers found leave of the right side. Returns the sum of its squares. */
