@@ -74,7 +74,7 @@ public final class FilmSolver {
             for (int s = Math.max(0, after - 1); s < Math.min(stops.length, after + 1); s++) {
                 end = Math.abs(stops[s] - end) <= SAME * length ? stops[s] : end;
             }
-            double dt = end - time;
+            double dt = end == time + length ? length : end - time;
             double eta = input.load.viscosityPascalSeconds(time + dt / 2);
             if (step.attempt(time, dt, eta, stage) < 0) {
                 return false;
