@@ -9,6 +9,7 @@ import java.util.Optional;
 import java.util.Set;
 import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.imprint.Materials;
+import org.evenstamp.analysis.imprint.Menisci;
 import org.evenstamp.analysis.material.Datum;
 import org.evenstamp.analysis.material.FilmLaws;
 import org.evenstamp.analysis.material.Material;
@@ -264,6 +265,18 @@ public final class JobCompletion {
                 "press it warmer, or give film.valid-from where you have measured it");
     }
 
+    /** A hold without pressure is one of menisci alone, or a mistake. */
+    private void heldWithNothing() {
+        Double pressed = numbers.get(CommonParameters.PRESSURE.id());
+        boolean menisci = numbers.getOrDefault(Menisci.SURFACE_TENSION.id(), 0.0) > 0;
+        if (pressed != null
+                && !menisci
+                && !isDoubtful(CommonParameters.PRESSURE)
+                && !isDoubtful(Menisci.SURFACE_TENSION)) {
+            ProcessParameters.tooLittle(CommonParameters.PRESSURE.id(), pressed).ifPresent(problems::add);
+        }
+    }
+
     private void process() {
         String word = words.getOrDefault(ProcessParameters.KIND.id(), "hold");
         if (doubtful.contains(ProcessParameters.KIND.id()) || doubtful.contains(ProcessParameters.STEPS.id())) {
@@ -271,6 +284,7 @@ public final class JobCompletion {
             return;
         }
         if (word.equals("hold")) {
+            heldWithNothing();
             return;
         }
         ProcessKind kind;

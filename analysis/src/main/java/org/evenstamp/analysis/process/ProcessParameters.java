@@ -8,6 +8,7 @@ import java.util.Optional;
 import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.rheology.FilmParameters;
 import org.evenstamp.shared.problem.InputException;
+import org.evenstamp.shared.problem.Problem;
 import org.evenstamp.shared.problem.Problems;
 import org.evenstamp.shared.spi.Parameter;
 import org.evenstamp.shared.spi.Parameter.Choice;
@@ -234,17 +235,24 @@ public final class ProcessParameters {
     /** Returns the pressure of a press that has to press: at least a hundredth of the weight of the air. */
     private double pressing() {
         double pascals = need(CommonParameters.PRESSURE);
-        if (pascals < LEAST_PRESSURE && p.find(CommonParameters.PRESSURE.id()).isPresent()) {
-            problems.add(
-                    "process.no-pressure",
-                    CommonParameters.PRESSURE.id(),
-                    String.format(
-                            Locale.ROOT,
-                            "it is %.4g Pa, too little to press anything (mPa is a thousandth of a pascal, MPa a million)",
-                            pascals),
-                    String.format(Locale.ROOT, "give at least %.4g Pa", LEAST_PRESSURE));
+        if (p.find(CommonParameters.PRESSURE.id()).isPresent()) {
+            tooLittle(CommonParameters.PRESSURE.id(), pascals).ifPresent(problems::add);
         }
         return pascals;
+    }
+
+    /** Returns the problem of a pressure that presses nothing. */
+    public static Optional<Problem> tooLittle(String key, double pascals) {
+        return pascals >= LEAST_PRESSURE
+                ? Optional.empty()
+                : Optional.of(new Problem(
+                        "process.no-pressure",
+                        key,
+                        String.format(
+                                Locale.ROOT,
+                                "it is %.4g Pa, too little to press anything (mPa is a thousandth of a pascal, MPa a million)",
+                                pascals),
+                        String.format(Locale.ROOT, "give at least %.4g Pa", LEAST_PRESSURE)));
     }
 
     private double need(Quantity quantity) {
@@ -282,6 +290,7 @@ public final class ProcessParameters {
         problems.throwIfAny();
         double kelvin = value(START);
         double pascals = 0;
+        double most = 0;
         List<ProcessStep> steps = new ArrayList<>();
         for (Map<String, Double> row : rows) {
             double nextKelvin = row.getOrDefault("temperature", kelvin);
@@ -298,7 +307,10 @@ public final class ProcessParameters {
                     new StepProfile.Ramp(pascals, nextPascals)));
             kelvin = nextKelvin;
             pascals = nextPascals;
+            most = Math.max(most, pascals);
         }
+        tooLittle(STEPS.id(), most).ifPresent(problems::add);
+        problems.throwIfAny();
         return new StatedSteps(steps);
     }
 

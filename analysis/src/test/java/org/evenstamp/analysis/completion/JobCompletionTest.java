@@ -136,6 +136,34 @@ class JobCompletionTest {
         });
     }
 
+    @ParameterizedTest
+    @CsvSource({"0, 0, 1", "0.04, 0, 1", "999, 0, 1", "1000, 0, 0", "0, 0.03, 0", "40e6, 0, 0"})
+    void a_hold_without_pressure_is_refused_unless_menisci_pull(double pascals, double tension, int expected) {
+        quantities.put("process.pressure", pascals);
+        quantities.put("film.surface-tension", tension);
+        assertThat(given(NamedMaterials.NONE).problems()).hasSize(expected).allSatisfy(problem -> {
+            assertThat(problem.code()).isEqualTo("process.no-pressure");
+            assertThat(problem.line()).contains("process.pressure", "mPa is a thousandth");
+        });
+    }
+
+    @Test
+    void stated_steps_that_never_press_are_refused() {
+        words.put("process.kind", "hot-press");
+        quantities.put("process.start-temperature", 298.15);
+        for (double pascals : new double[] {0, 5e6}) {
+            tables.put(
+                    "process.steps",
+                    List.of(
+                            Map.of("time", 100.0, "temperature", 443.15, "pressure", pascals),
+                            Map.of("time", 100.0, "temperature", 333.15, "pressure", 0.0)));
+            assertThat(given(named("ps-50k")).problems())
+                    .extracting(Problem::code)
+                    .filteredOn("process.no-pressure"::equals)
+                    .hasSize(pascals == 0 ? 1 : 0);
+        }
+    }
+
     @Test
     void a_resin_pressed_far_below_the_range_of_its_viscosity_is_refused() {
         quantities.put("process.temperature", 273.15 - 9);
