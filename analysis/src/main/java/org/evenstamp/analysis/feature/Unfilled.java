@@ -50,7 +50,7 @@ public record Unfilled(int tiles, int cavityTiles, double leastShare, int emptie
     public String sentence() {
         return String.format(
                 Locale.ROOT,
-                "not filled: %d of %d tiles with cavities, the emptiest by %.4g %%",
+                "not filled: %d of %d tiles with cavities, the emptiest only to %.4g %%",
                 tiles,
                 cavityTiles,
                 100 * leastShare);

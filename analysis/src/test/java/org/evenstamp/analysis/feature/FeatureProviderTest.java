@@ -64,7 +64,7 @@ class FeatureProviderTest {
         Trial.Answer answer = trial().tile(0, ImprintFields.FILL_SHARE, 0.2785).run();
         assertThat(answer.codes()).containsExactly("features.unfilled");
         assertThat(answer.result().warnings().get(0).message())
-                .isEqualTo("not filled: 1 of 1 tiles with cavities, the emptiest by 27.85 %");
+                .isEqualTo("not filled: 1 of 1 tiles with cavities, the emptiest only to 27.85 %");
         assertThat(trial().tile(0, ImprintFields.FILL_SHARE, 1).run().codes()).isEmpty();
         assertThat(trial().run().codes()).isEmpty();
     }
