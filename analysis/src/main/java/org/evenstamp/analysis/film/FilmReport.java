@@ -2,14 +2,13 @@ package org.evenstamp.analysis.film;
 
 import java.util.ArrayList;
 import java.util.Arrays;
-import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
-import java.util.stream.IntStream;
 import org.evenstamp.analysis.film.record.FilmHistory;
 import org.evenstamp.analysis.film.record.FilmSnapshots;
 import org.evenstamp.analysis.film.solve.RunReport;
 import org.evenstamp.analysis.imprint.ImprintFields;
+import org.evenstamp.analysis.imprint.MostFilled;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.spi.Curve;
 import org.evenstamp.shared.spi.Figure;
@@ -18,9 +17,6 @@ import org.evenstamp.shared.spi.Snapshot;
 /** What a solve has to tell: fields, figures, curves and states on the way. */
 final class FilmReport {
     private static final int QUANTILES = 100;
-
-    /** Share of the cavities' volume that most of it is. */
-    private static final double MOST = 0.999;
 
     private final FilmMaps maps;
     private final double keeping;
@@ -120,15 +116,14 @@ final class FilmReport {
                         "nm",
                         "the same three sigma under a perfectly flexible stamp")));
         figures.addAll(ofRun());
-        double most = mostFilledSeconds();
-        if (Double.isFinite(most)) {
-            figures.add(Figure.of(
-                    "fill.most",
-                    most,
-                    "s",
-                    "time after which film has met the roofs of 99.9 % of the cavities' volume: unlike the last tile's,"
-                            + " that of no single tile"));
-        }
+        double[] fillTime = history.fillTime();
+        MostFilled.seconds(volume.length, i -> volume[i], i -> fillTime[i])
+                .ifPresent(most -> figures.add(Figure.of(
+                        "fill.most",
+                        most,
+                        "s",
+                        "time after which film has met the roofs of 99.9 % of the cavities' volume: unlike the last tile's,"
+                                + " that of no single tile")));
         if (limit.sigma3 > 0) {
             figures.add(Figure.of(
                     "conformity",
@@ -137,27 +132,6 @@ final class FilmReport {
                     "three sigma over that of a perfectly flexible stamp: 0 as a rigid stamp, 1 as a flexible one"));
         }
         return figures;
-    }
-
-    /** Returns when the film has met the roofs of all but a thousandth of the cavities' volume; infinite if it has not, or none is there. */
-    private double mostFilledSeconds() {
-        double[] volume = maps.volume;
-        double[] seconds = whereCavities(history.fillTime());
-        int[] inOrder = IntStream.range(0, volume.length)
-                .filter(i -> Double.isFinite(seconds[i]))
-                .boxed()
-                .sorted(Comparator.comparingDouble(i -> seconds[i]))
-                .mapToInt(Integer::intValue)
-                .toArray();
-        double wanted = MOST * Arrays.stream(volume).sum();
-        double met = 0;
-        for (int i : inOrder) {
-            met += volume[i];
-            if (met >= wanted) {
-                return seconds[i];
-            }
-        }
-        return Double.POSITIVE_INFINITY;
     }
 
     private List<Figure> ofRun() {

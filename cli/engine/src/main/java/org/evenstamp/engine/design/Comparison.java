@@ -6,6 +6,8 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.IntToDoubleFunction;
 import java.util.function.ToDoubleFunction;
+import org.evenstamp.analysis.imprint.ImprintFields;
+import org.evenstamp.analysis.imprint.MostFilled;
 import org.evenstamp.analysis.limit.LimitCheck;
 import org.evenstamp.engine.result.AreaStatistics;
 import org.evenstamp.engine.result.FieldStatistics;
@@ -15,6 +17,7 @@ import org.evenstamp.geometry.tile.Region;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldSet;
 import org.evenstamp.shared.field.NamedRegion;
+import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.finding.Limit;
 import org.evenstamp.shared.unit.Unit;
 
@@ -144,6 +147,7 @@ public record Comparison(List<Variant> variants, List<Limit> limits, List<Region
                 over(rows, "residual 3 sigma, " + role.word(), region::share, AreaStatistics::sigma3);
             }
         }
+        add(rows, "fill time, 99.9 % of the cavities", "s", Comparison::mostFilled);
         most(rows, "fill time, last tile", "s", "fill.time");
         add(
                 rows,
@@ -176,6 +180,15 @@ public record Comparison(List<Variant> variants, List<Limit> limits, List<Region
                     return found.isPresent() && excess(limit, found.getAsDouble()) > 0;
                 })
                 .count();
+    }
+
+    private static Optional<Double> mostFilled(FieldSet fields) {
+        Field volume = fields.get(TileFields.CAVITY_VOLUME);
+        return fields.find(ImprintFields.FILL_TIME.id())
+                .map(time -> MostFilled.seconds(
+                        fields.grid().size(), volume::at, i -> time.known(i) ? time.at(i) : Double.NaN))
+                .filter(OptionalDouble::isPresent)
+                .map(OptionalDouble::getAsDouble);
     }
 
     private static double statistics(Field field, ToDoubleFunction<FieldStatistics> number) {
