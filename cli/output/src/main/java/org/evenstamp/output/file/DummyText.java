@@ -15,6 +15,12 @@ public final class DummyText {
     /** Returns the rounds as lines of text. */
     public static String rounds(DummyProposal proposal) {
         StringBuilder text = new StringBuilder();
+        // A layer that is not there yet is not evened out by dummies.
+        proposal.before()
+                .unfilled()
+                .ifPresent(unfilled -> text.append("before all else: without dummies ")
+                        .append(unfilled.sentence())
+                        .append("; mend the press before the stamp\n"));
         text.append("cavity volume averaged over ")
                 .append(shown(proposal.windowMetres() * 1e6))
                 .append(" um, to be even over ")
