@@ -79,9 +79,12 @@ record Knob(String key, String step, String meaning, boolean fromNothing, Turn t
                     key, "+1 nm", quantity.meaning(), false, t -> variant(job.with(key, si + NANOMETRE * t), fields));
         }
         if (quantity.unit().offset() != 0 || si == 0) {
-            double one = quantity.unit().scale();
-            String step = "+1 "
-                    + (quantity.unit().offset() != 0 ? "K" : quantity.unit().symbol());
+            boolean pure = quantity.unit().symbol().equals("1");
+            double one = pure ? PERCENT : quantity.unit().scale();
+            String unit = quantity.unit().offset() != 0
+                    ? "K"
+                    : pure ? "%" : quantity.unit().symbol();
+            String step = "+1 " + unit;
             return new Knob(key, step, quantity.meaning(), si == 0, t -> variant(job.with(key, si + one * t), fields));
         }
         return new Knob(
