@@ -3,6 +3,7 @@ package org.evenstamp.geometry.tile;
 import java.util.ArrayList;
 import java.util.List;
 import org.evenstamp.geometry.layout.Pose;
+import org.evenstamp.geometry.tile.MapOptions.Outline;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -26,7 +27,7 @@ public record DieArray(
         double stepYMetres,
         double offsetXMetres,
         double offsetYMetres,
-        MapOptions.@Nullable Outline rectangle,
+        @Nullable Outline rectangle,
         List<Places> omitted,
         List<Turn> turned) {
     /** Most places of an array. */

@@ -5,8 +5,6 @@ import java.util.List;
 import java.util.concurrent.atomic.AtomicInteger;
 import org.evenstamp.geometry.coverage.LayerRules;
 import org.evenstamp.geometry.layout.PolygonSource;
-import org.evenstamp.geometry.measure.DistanceMap;
-import org.evenstamp.geometry.measure.FineFeatures;
 import org.evenstamp.geometry.measure.PictureMeasures;
 import org.evenstamp.geometry.measure.TextureMeasures;
 import org.evenstamp.shared.field.LandLinks;
@@ -244,32 +242,8 @@ final class StructureMapper {
             return;
         }
         int perTile = grid.size() <= 250_000 ? 4 : grid.size() <= 1_000_000 ? 2 : 1;
-        int columns = grid.columns() * perTile;
-        int rows = grid.rows() * perTile;
-        double cell = grid.pitchMetres() / perTile;
         double[] land = Band.landMap(layout, rules, grid, alike, perTile, threads, progress);
-        for (int i = 0; i < land.length; i++) {
-            land[i] = land[i] >= FineFeatures.PURE_LAND ? 1 : 0;
-        }
-        double[] distance = new double[land.length];
-        if (!new DistanceMap(columns, rows).measure(land, distance)) {
-            return;
-        }
-        for (int tile = 0; tile < grid.size(); tile++) {
-            if (look(tile) == Fineness.FAR) {
-                double sum = 0;
-                double longest = 0;
-                for (int r = 0; r < perTile; r++) {
-                    int at = (grid.row(tile) * perTile + r) * columns + grid.column(tile) * perTile;
-                    for (int c = 0; c < perTile; c++) {
-                        sum += distance[at + c];
-                        longest = Math.max(longest, distance[at + c]);
-                    }
-                }
-                pathMean[tile] = sum / (perTile * perTile) * cell;
-                pathMax[tile] = longest * cell;
-            }
-        }
+        FarPaths.measure(grid, land, perTile, tile -> look(tile) == Fineness.FAR, pathMean, pathMax);
     }
 
     private void solveBand(Band band, int firstRow, int endRow, Stage stage) {

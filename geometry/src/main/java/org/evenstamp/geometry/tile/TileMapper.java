@@ -4,7 +4,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.stream.Collectors;
-import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import org.evenstamp.geometry.coverage.CoverageSums;
 import org.evenstamp.geometry.coverage.DepthCheck;
@@ -28,7 +27,6 @@ import org.evenstamp.shared.finding.Place;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.progress.Progress;
-import org.evenstamp.shared.spi.Figure;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -246,7 +244,13 @@ public final class TileMapper {
                 outline,
                 choice.reason(),
                 structureReason(solve, cells, structure) + alike.words(),
-                figures(sums, ground, layered, widths),
+                MapFigures.of(
+                        sums,
+                        drawing.survey().totals(),
+                        drawing.copies(),
+                        ground.layout().report(),
+                        layered,
+                        widths),
                 sums.regions(),
                 drawing.dies(),
                 warnings);
@@ -331,68 +335,6 @@ public final class TileMapper {
         return "estimated from fill factor and edge density as if every tile were a grating" + why;
     }
 
-    private static List<Figure> figures(TileSums sums, Ground ground, LayeredSums layered, WidthMapper widths) {
-        MergedLayout.Report report = ground.layout().report();
-        Survey.Totals totals = ground.drawing().survey().totals();
-        double cavity = 0;
-        double volume = 0;
-        for (int i = 0; i < sums.cavity.length; i++) {
-            cavity += sums.cavity[i];
-            volume += sums.volume[i];
-        }
-        double area = sums.grid.tileAreaSquareMetres();
-        return List.of(
-                Figure.of("polygons.drawn", (double) totals.polygons(), "1", "polygons in the layout"),
-                Figure.of(
-                        "polygons.standing",
-                        (double) totals.copies() * ground.drawing().copies(),
-                        "1",
-                        "polygons with the copies of arrays"),
-                Figure.of("vertices", (double) totals.vertices(), "1", "vertices of drawn polygons"),
-                Figure.of(
-                        "area.drawn", layered.drawnAreaSquareMetres(), "mm^2", "area of drawn polygons after merging"),
-                Figure.of("area.outside", outside(layered, area), "mm^2", "part of it beyond the stamp's rim"),
-                Figure.of("cavity.area", cavity * area, "mm^2", "cavity area of the stamp"),
-                Figure.of("cavity.volume.total", volume * area, "mm^2 nm", "cavity volume of the stamp"),
-                Figure.of(
-                        "cavity.width.unknown",
-                        (double) unknown(sums, widths.cavities(sums)),
-                        "1",
-                        "tiles with walls in which no cavity narrower than a tile is seen"),
-                Figure.of(
-                        "protrusion.width.unknown",
-                        (double) unknown(sums, widths.protrusions(sums)),
-                        "1",
-                        "tiles with walls in which no protrusion narrower than a tile is seen"),
-                Figure.of("merge.candidates", (double) report.candidates(), "1", "pairs of features whose boxes meet"),
-                Figure.of("merge.meeting", (double) report.meeting(), "1", "pairs that overlap or share an edge"),
-                Figure.of("merge.features", report.merged(), "1", "features merged because of that"));
-    }
-
-    private static long unknown(TileSums sums, double[] widths) {
-        return IntStream.range(0, widths.length)
-                .filter(tile -> sums.edge[tile] > 0 && Double.isNaN(widths[tile]))
-                .count();
-    }
-
-    /** Drawn area beyond the grid, 0 where it is no more than rounding. */
-    private static double outside(LayeredSums layered, double tileArea) {
-        double outside = layered.drawnAreaSquareMetres() - inside(layered, tileArea);
-        return outside > layered.roundingSquareMetres() ? outside : 0;
-    }
-
-    private static double inside(LayeredSums layered, double tileArea) {
-        double inside = 0;
-        for (var entry : layered.layers().entrySet()) {
-            if (!entry.getKey().isEdges()) {
-                for (double share : entry.getValue().coverage()) {
-                    inside += share;
-                }
-            }
-        }
-        return inside * tileArea;
-    }
-
     private void warn(
             TileSums sums,
             StructureMapper structure,
@@ -419,7 +361,7 @@ public final class TileMapper {
                     "squeeze.not-converged",
                     structure.unconverged + " pictures ended their iteration before it met its tolerance");
         }
-        double outside = outside(layered, grid.tileAreaSquareMetres());
+        double outside = MapFigures.outside(layered, grid.tileAreaSquareMetres());
         if (outside > 0) {
             warn(
                     "layout.outside",

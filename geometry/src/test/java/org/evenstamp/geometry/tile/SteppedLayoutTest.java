@@ -172,8 +172,10 @@ class SteppedLayoutTest {
             for (int i = 0; i < (repeat == null ? 1 : repeat.count()); i++) {
                 Geometry shape = Polygons.jts(copy);
                 if (repeat != null) {
+                    int column = i % repeat.columns();
+                    int row = i / repeat.columns();
                     shape = AffineTransformation.translationInstance(
-                                    i % repeat.columns() * repeat.dxMetres(), i / repeat.columns() * repeat.dyMetres())
+                                    column * repeat.dxMetres(), row * repeat.dyMetres())
                             .transform(shape);
                 }
                 tree.insert(shape.getEnvelopeInternal(), shape);
@@ -201,7 +203,7 @@ class SteppedLayoutTest {
         List<PackedPolygon> die = die(seed);
         DieArray array = array(seed);
         Structure structure = seed % 3 == 0 ? Structure.ESTIMATED : Structure.SOLVED;
-        Around around = Around.values()[(int) (seed % 3)];
+        Around around = List.of(Around.REPEATS, Around.CLOSED, Around.OPEN).get((int) (seed % 3));
         TileMap stepped =
                 new TileMapper(options(array, null, structure, around)).map(Polygons.store(die), new Progress());
         TileMap drawn = new TileMapper(options(null, stepped.outline(), structure, around))
@@ -254,7 +256,8 @@ class SteppedLayoutTest {
     private static int inner(double[] box, int along, double step) {
         List<Pose> poses = new ArrayList<>();
         for (int i = 0; i < along * along; i++) {
-            poses.add(new Pose(false, 0, (20 + i % along * step) * UM, (20 + i / along * step) * UM));
+            int row = i / along;
+            poses.add(new Pose(false, 0, (20 + i % along * step) * UM, (20 + row * step) * UM));
         }
         int tiles = (int) (along * step / PITCH) + 4;
         var grid = new org.evenstamp.shared.grid.TileGrid(0, 0, PITCH * UM, tiles, tiles);

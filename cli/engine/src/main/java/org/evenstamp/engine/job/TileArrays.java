@@ -12,6 +12,7 @@ import java.util.Arrays;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.TreeMap;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
@@ -139,13 +140,14 @@ final class TileArrays {
             return null;
         }
         String key = names.get(0);
-        Values values = arrays.remove(key);
+        Values values = Objects.requireNonNull(arrays.remove(key));
         try {
             Unit unit = key.equals(name) ? Unit.ONE : Unit.parse(key.substring(name.length() + 1));
             if (!unit.dimension().equals(column.unit().dimension())) {
                 throw new UnitException("\"" + unit.symbol() + "\" does not fit");
             }
-            Arrays.setAll(values.values, i -> unit.toSi(values.values[i]));
+            double[] numbers = values.values;
+            Arrays.setAll(numbers, i -> unit.toSi(numbers[i]));
         } catch (UnitException e) {
             table.problem("unit", 0, "the array " + key + ": " + e.getMessage(), "such as " + column.example());
         }

@@ -78,7 +78,7 @@ final class GivenTiles {
             String place = "layout.regions row " + (i + 1);
             RegionRule.Where where = rule.where();
             MapOptions.Outline box = where == null ? null : where.box();
-            if (box == null || where.role() != null || where.depthMetres() != null) {
+            if (where == null || box == null || where.role() != null || where.depthMetres() != null) {
                 problems.add(
                         "region.table",
                         place,

@@ -97,11 +97,11 @@ class ArrayCommandTest {
         assertThat(code).isEqualTo(1); // the limit on one die is meant to break
         assertThat(figure("cavity.area")).isCloseTo(5 * 8 * 900e-6, within(1e-9));
         List<String> rows = Files.readAllLines(directory.resolve("job-results/dies.csv"));
-        List<String> columns = List.of(rows.get(0).split(","));
+        List<String> columns = List.of(rows.get(0).split(",", -1));
         assertThat(rows.subList(1, rows.size()).stream().map(row -> row.substring(0, 9)))
                 .containsExactly("\"die 1,1\"", "\"die 2,1\"", "\"die 3,1\"", "\"die 1,2\"", "\"die 2,2\"");
         // The name holds a comma.
-        List<String> second = List.of(("," + rows.get(2).substring(10)).split(","));
+        List<String> second = List.of(("," + rows.get(2).substring(10)).split(",", -1));
         assertThat(second.get(columns.indexOf("turn_deg"))).isEqualTo("180");
         assertThat(Double.parseDouble(second.get(columns.indexOf("on_stamp")))).isEqualTo(1);
         assertThat(Double.parseDouble(second.get(columns.indexOf("cavity.fraction.mean"))))
@@ -116,9 +116,10 @@ class ArrayCommandTest {
     @Test
     void the_example_of_the_docs_is_the_stamp_that_they_describe() throws IOException {
         String page = Files.readString(Path.of("../../docs/layout.md"));
-        String drawn = page.split("`stamp\\.geojson`:\n\n```json\n")[1].split("```")[0];
-        String array =
-                page.split("## Many dies: an array\n")[1].split("```yaml\n")[1].split("```")[0];
+        String drawn = page.split("`stamp\\.geojson`:\n\n```json\n", -1)[1].split("```", -1)[0];
+        String array = page.split("## Many dies: an array\n", -1)[1]
+                .split("```yaml\n", -1)[1]
+                .split("```", -1)[0];
         Files.writeString(directory.resolve("stamp.geojson"), drawn);
         int code = tool.run("run", job(array + "stamp: {depth: \"150 nm\"}\n"), "--no-report");
 
@@ -128,8 +129,8 @@ class ArrayCommandTest {
         assertThat(rows)
                 .hasSize(1 + 78)
                 .noneMatch(row -> row.startsWith("\"die 1,1\"") || row.startsWith("\"die 10,8\""));
-        int turn = List.of(rows.get(0).split(",")).indexOf("turn_deg") + 1; // a die's name holds a comma
-        assertThat(rows.stream().filter(row -> row.split(",")[turn].equals("180")))
+        int turn = List.of(rows.get(0).split(",", -1)).indexOf("turn_deg") + 1; // a die's name holds a comma
+        assertThat(rows.stream().filter(row -> row.split(",", -1)[turn].equals("180")))
                 .hasSize(11);
         double texture = 30 * 20 / 2.0;
         double cavity = 40 * 20 - 10 * 10 + 10 * 4 * 4 + texture;
@@ -202,7 +203,7 @@ class ArrayCommandTest {
 
         assertThat(code).isEqualTo(3);
         assertThat(tool.err.toString()).contains(message).containsPattern("job\\.yaml:[0-9]+");
-        assertThat(Stream.of(tool.err.toString().split("\n")).filter(line -> line.contains("job.yaml:")))
+        assertThat(Stream.of(tool.err.toString().split("\n", -1)).filter(line -> line.contains("job.yaml:")))
                 .hasSize(1);
     }
 }

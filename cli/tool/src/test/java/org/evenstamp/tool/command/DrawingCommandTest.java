@@ -65,7 +65,7 @@ class DrawingCommandTest {
     /** Smallest and largest value of a column of tiles.csv over some tiles. */
     private double[] range(String field, List<int[]> tiles) throws IOException {
         List<String> rows = Files.readAllLines(directory.resolve("job-results/tiles.csv"));
-        int at = List.of(rows.get(0).split(",")).indexOf(field);
+        int at = List.of(rows.get(0).split(",", -1)).indexOf(field);
         double[] range = {Double.POSITIVE_INFINITY, Double.NEGATIVE_INFINITY};
         for (String row : rows.subList(1, rows.size())) {
             String[] cells = row.split(",", -1);

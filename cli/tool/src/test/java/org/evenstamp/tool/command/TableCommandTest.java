@@ -86,7 +86,7 @@ class TableCommandTest {
 
     private List<Double> column(String field) throws IOException {
         List<String> rows = Files.readAllLines(directory.resolve("job-results/tiles.csv"));
-        int at = List.of(rows.get(0).split(",")).indexOf(field);
+        int at = List.of(rows.get(0).split(",", -1)).indexOf(field);
         List<Double> values = new ArrayList<>();
         for (String row : rows.subList(1, rows.size())) {
             String cell = row.split(",", -1)[at];
@@ -141,10 +141,10 @@ class TableCommandTest {
     @Test
     void the_example_of_the_docs_reads_as_it_says() throws IOException {
         String page = Files.readString(Path.of("../../docs/layout.md"));
-        String example = page.split("`tiles\\.csv`:\n\n```text\n")[1].split("```")[0];
-        String job = page.split("## Tiles instead of polygons: a table\n")[1]
-                .split("```yaml\n")[1]
-                .split("```")[0];
+        String example = page.split("`tiles\\.csv`:\n\n```text\n", -1)[1].split("```", -1)[0];
+        String job = page.split("## Tiles instead of polygons: a table\n", -1)[1]
+                .split("```yaml\n", -1)[1]
+                .split("```", -1)[0];
         int code = run(example, job);
 
         assertThat(tool.err.toString()).isEmpty();
@@ -178,7 +178,8 @@ class TableCommandTest {
         double[] moment = new double[COLUMNS * ROWS];
         for (int i = 0; i < fraction.length; i++) {
             x[i % COLUMNS] = 20 + 40 * (i % COLUMNS);
-            y[i / COLUMNS] = 0.02 + 0.04 * (i / COLUMNS);
+            int row = i / COLUMNS;
+            y[row] = 0.02 + 0.04 * row;
             fraction[i] = fraction(i % COLUMNS, i / COLUMNS);
             depth[i] = 0.2;
             moment[i] = 50;
