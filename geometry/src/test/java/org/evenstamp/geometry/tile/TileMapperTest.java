@@ -350,7 +350,7 @@ class TileMapperTest extends PolygonMaps {
                 new Traits(null, null, new Repeat(150, 100, 20 * UM, 20 * UM), null));
         TileMap map = map(List.of(squares), options(Drawn.CAVITIES, new Outline(0, 0, 3000 * UM, 2000 * UM), null, 2));
         double pitch = map.fields().grid().pitchMetres();
-        assertThat(map.pitchReason()).isEqualTo("at least two mean feature pitches of 20 um");
+        assertThat(map.pitchReason()).isEqualTo("at least two mean feature pitches of 20.0 um");
         assertThat(pitch).isCloseTo(40 * UM, within(1e-12));
         assertThat(3000 * UM / pitch).isCloseTo(Math.rint(3000 * UM / pitch), within(1e-6));
         assertThat(2000 * UM / pitch).isCloseTo(Math.rint(2000 * UM / pitch), within(1e-6));
