@@ -36,6 +36,10 @@ public final class FullDiskMain {
                 clear(disk);
                 Files.write(ballast, new byte[(int) (room - left)]);
                 Verdict verdict = Tool.run(new Progress(), verb.toArray());
+                if (left == room && verdict.end() == End.REFUSED) {
+                    throw new IllegalStateException(
+                            verb.get(0) + " is refused even with all the room: " + verdict.what());
+                }
                 boolean there = Files.exists(out);
                 String end =
                         verb.get(0) + " " + verdict.end() + (verdict.end() == End.FOUND ? ": " + verdict.what() : "");
