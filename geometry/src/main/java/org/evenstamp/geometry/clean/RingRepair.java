@@ -46,6 +46,9 @@ public final class RingRepair {
      * @return the number of pieces
      */
     public int repair(PackedPolygon polygon, Consumer<PackedPolygon> into) {
+        if (polygon.ringEnd[0] == 0) {
+            return 0; // holes without an outline
+        }
         Geometry fixed = GeometryFixer.fix(toJts(polygon));
         @SuppressWarnings("unchecked") // JTS hands out the raw list
         List<Polygon> pieces = PolygonExtracter.getPolygons(fixed);

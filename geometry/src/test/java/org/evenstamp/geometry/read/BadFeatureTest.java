@@ -90,7 +90,8 @@ class BadFeatureTest {
                 "POLYGON ((0 0, 1e300 0, 1 1))",
                 "POLYGON ((0 0, 1 1, 2 2, 0 0))",
                 "POLYGON ((0 0, 1 0, 0 0))",
-                "POLYGON EMPTY"
+                "POLYGON EMPTY",
+                "{\"type\": \"Polygon\", \"coordinates\": [[], [[1, 1], [2, 1], [2, 2], [1, 1]]]}"
             })
     void what_cannot_be_mended_is_skipped_and_counted(String wkt) {
         Reading reading = Reading.of(directory, wkt, Reading.MENDED);

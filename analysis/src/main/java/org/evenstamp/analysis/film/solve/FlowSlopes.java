@@ -14,7 +14,6 @@ final class FlowSlopes {
     final double[] byStamp; // pressure on the stamp, q
     double byLogViscosity;
 
-    private final SolverInput input;
     private final TileFlow flow;
     private final TileStates tiles;
     private final int columns;
@@ -22,7 +21,6 @@ final class FlowSlopes {
     private boolean reversed;
 
     FlowSlopes(SolverInput input, TileFlow flow, TileStates tiles) {
-        this.input = input;
         this.flow = flow;
         this.tiles = tiles;
         columns = input.grid.columns();

@@ -47,8 +47,14 @@ final class DirectoryLock implements AutoCloseable {
                 channel.close();
                 return null;
             }
-            if (isStill(file, channel)) {
-                return new DirectoryLock(file, channel, true);
+            DirectoryLock held = new DirectoryLock(file, channel, true);
+            try {
+                if (isStill(file, channel)) {
+                    return held;
+                }
+            } catch (IOException e) { // such as a full disk
+                held.close();
+                throw e;
             }
             channel.close(); // whoever had it before has removed the file meanwhile
         }

@@ -1,6 +1,7 @@
 package org.evenstamp.tool.command;
 
 import java.io.PrintWriter;
+import java.io.UncheckedIOException;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Locale;
@@ -20,6 +21,7 @@ import org.evenstamp.output.file.SweepFiles;
 import org.evenstamp.output.page.SweepResults;
 import org.evenstamp.output.text.LimitText;
 import org.evenstamp.output.text.TextStyle;
+import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.unit.Unit;
 import org.evenstamp.tool.exit.ExitCode;
 import org.jspecify.annotations.Nullable;
@@ -86,6 +88,12 @@ final class SweepCommand implements Callable<Integer> {
             ran = context.watched(!quiet, () -> Sweep.run(plan, store, at, context.progress()));
             summary = SweepSummary.of(ran, store.points());
             SweepResults.write(ran, store, summary, directory, context.progress());
+        } catch (UncheckedIOException e) {
+            throw new InputException(
+                    "sweep.unwritable",
+                    directory.toString(),
+                    "cannot be written: " + Objects.requireNonNull(e.getCause()).getMessage(),
+                    "make room or get the right to write there; points that are kept are not run again");
         }
         if (!quiet) {
             PrintWriter console = context.console().out();
