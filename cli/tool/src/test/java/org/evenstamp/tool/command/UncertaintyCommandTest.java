@@ -112,6 +112,22 @@ class UncertaintyCommandTest {
     }
 
     @Test
+    void what_a_sweep_cannot_write_is_told_with_its_place_and_the_points_stay() throws IOException {
+        Path job = job("sweep: {samples: 2, vary: [{key: film.thickness, mean: \"250 nm\", deviation: \"2 nm\"}]}\n");
+        Path out = directory.resolve("swept");
+        Path inTheWay = Files.createDirectories(out.resolve("sweep.json.partial"));
+        assertThat(tool.run("sweep", job, "--quiet", "--out", out)).isEqualTo(3);
+        assertThat(tool.err.toString())
+                .contains(out.toString(), "cannot be written")
+                .doesNotContain("defect");
+
+        Files.delete(inTheWay);
+        TriedTool again = new TriedTool();
+        assertThat(again.run("sweep", job, "--quiet", "--out", out)).isLessThan(2);
+        assertThat(json(out.resolve("sweep.json")).isObject()).isTrue();
+    }
+
+    @Test
     void a_job_without_a_section_to_sweep_says_so() throws IOException {
         assertThat(tool.run("sweep", job(""))).isEqualTo(3);
         assertThat(tool.err.toString()).contains("does not say what varies").doesNotContain("at org.");
