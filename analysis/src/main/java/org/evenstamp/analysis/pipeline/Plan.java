@@ -104,7 +104,7 @@ public final class Plan {
     /** Returns the figures of an answer that a job may limit. */
     private static Map<FieldName, Double> limitable(Outcome.Answer answer) {
         Map<FieldName, Double> numbers = new LinkedHashMap<>();
-        for (FieldName name : answer.analysis().provider().limitableFigures()) {
+        for (FieldName name : answer.analysis().limitableFigures()) {
             answer.result().figures().stream()
                     .filter(figure -> name.id().equals(answer.analysis().id() + "." + figure.id()))
                     .forEach(figure -> numbers.put(name, figure.valueSi()));

@@ -169,7 +169,8 @@ class FilmAdjointTest {
         // Balance: h = h0 - v in each tile under a stamp that yields freely; the film's compressibility takes a part in
         // 1e4.
         int n = 6;
-        double[] fraction = new SplittableRandom(5).doubles((long) n * n, 0.2, 0.6).toArray();
+        double[] fraction =
+                new SplittableRandom(5).doubles((long) n * n, 0.2, 0.6).toArray();
         double[] volume = Arrays.stream(fraction).map(f -> f * 100e-9).toArray();
         double[] moment = new double[n * n];
         Arrays.fill(moment, 1e-14);

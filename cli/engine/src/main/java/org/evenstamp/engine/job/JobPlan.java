@@ -32,8 +32,7 @@ final class JobPlan {
     private JobPlan() {}
 
     /** Stands for an analysis that is planned but never made: its values may be wrong. */
-    private record Untried(AnalysisDescription description, List<FieldName> limitableFigures)
-            implements AnalysisProvider {
+    private record Untried(AnalysisDescription description) implements AnalysisProvider {
         @Override
         public Analysis create(Parameters parameters) {
             return context -> {
@@ -71,13 +70,7 @@ final class JobPlan {
     /** Returns a pipeline that makes some of its analyses in name only. */
     static Pipeline untried(Pipeline pipeline, Predicate<AnalysisDescription> which) {
         return new Pipeline(pipeline.analyses().stream()
-                .map(found -> which.test(found.description())
-                        ? new FoundAnalysis(
-                                new Untried(
-                                        found.description(), found.provider().limitableFigures()),
-                                found.description(),
-                                found.origin())
-                        : found)
+                .map(found -> which.test(found.description()) ? found.madeBy(new Untried(found.description())) : found)
                 .toList());
     }
 
@@ -102,7 +95,7 @@ final class JobPlan {
         Map<String, Skipped> givers = new LinkedHashMap<>();
         for (Skipped skipped : plan.skipped()) {
             skipped.analysis().description().gives().forEach(field -> givers.put(field.id(), skipped));
-            skipped.analysis().provider().limitableFigures().forEach(figure -> givers.put(figure.id(), skipped));
+            skipped.analysis().limitableFigures().forEach(figure -> givers.put(figure.id(), skipped));
         }
         Map<Cause, Unreached> causes = new LinkedHashMap<>();
         for (Limit limit : limits) {

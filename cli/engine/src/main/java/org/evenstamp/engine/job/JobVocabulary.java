@@ -272,7 +272,7 @@ public final class JobVocabulary {
                 }
             }
             analysis.description().gives().forEach(field -> fields.putIfAbsent(field.id(), field));
-            analysis.provider().limitableFigures().forEach(figure -> figures.putIfAbsent(figure.id(), figure));
+            analysis.limitableFigures().forEach(figure -> figures.putIfAbsent(figure.id(), figure));
         }
         problems.throwIfAny();
         return new JobVocabulary(

@@ -3,7 +3,6 @@ package org.evenstamp.engine.run;
 import java.util.List;
 import org.evenstamp.analysis.pipeline.FoundAnalysis;
 import org.evenstamp.shared.field.Field;
-import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.spi.Analysis;
 import org.evenstamp.shared.spi.AnalysisDescription;
@@ -33,17 +32,12 @@ public final class RememberedAnalysis implements AnalysisProvider {
 
     /** Returns an analysis that remembers. */
     public static FoundAnalysis of(FoundAnalysis found, StageMemory recall) {
-        return new FoundAnalysis(new RememberedAnalysis(found, recall), found.description(), found.origin());
+        return found.madeBy(new RememberedAnalysis(found, recall));
     }
 
     @Override
     public AnalysisDescription description() {
         return description;
-    }
-
-    @Override
-    public List<FieldName> limitableFigures() {
-        return provider.limitableFigures();
     }
 
     @Override

@@ -47,7 +47,7 @@ class PluginZooTest {
     private final TriedTool tool = new TriedTool();
     private Path job = Path.of("");
 
-    /** Beasts by name: what the body of the analysis, of the maker and of the description does. */
+    /** Beasts by name: what the body of the analysis, of the maker, of the description and of the list of figures does. */
     private static final Map<String, String[]> BEASTS = new LinkedHashMap<>();
 
     static {
@@ -55,6 +55,9 @@ class PluginZooTest {
         beast("Checked", "throw ZooSneak.sneak(new java.io.IOException(\"no such thing\"));", "", "");
         beast("CheckedMaker", "", "throw ZooSneak.sneak(new java.io.IOException(\"no such thing\"));", "");
         beast("CheckedSelf", "", "", "throw ZooSneak.sneak(new java.io.IOException(\"no such thing\"));");
+        beast("CheckedFigures", "", "", "", "throw ZooSneak.sneak(new java.io.IOException(\"no such thing\"));");
+        beast("NothingFigures", "", "", "", "if (true) return null;");
+        beast("HollowFigures", "", "", "", "if (true) return java.util.Arrays.asList((FieldName) null);");
         beast("Assertion", "throw new AssertionError(\"no such thing\");", "", "");
         beast("AssertionMaker", "", "throw new AssertionError(\"no such thing\");", "");
         beast("AssertionSelf", "", "", "throw new AssertionError(\"no such thing\");");
@@ -107,7 +110,11 @@ class PluginZooTest {
     }
 
     private static void beast(String name, String run, String make, String describe) {
-        BEASTS.put(name, new String[] {run, make, describe});
+        beast(name, run, make, describe, "");
+    }
+
+    private static void beast(String name, String run, String make, String describe, String figures) {
+        BEASTS.put(name, new String[] {run, make, describe, figures});
     }
 
     @BeforeAll
@@ -131,6 +138,11 @@ class PluginZooTest {
                             DESCRIBE
                             return new AnalysisDescription("zoo", "made for a test", List.of(), List.of(), List.of(),
                                     List.of(GIVEN));
+                        }
+
+                        public List<FieldName> limitableFigures() {
+                            FIGURES
+                            return List.of();
                         }
 
                         public Analysis create(Parameters parameters) {
@@ -158,7 +170,8 @@ class PluginZooTest {
                     """.replace("NAME", beast.getKey())
                     .replace("RUN", guarded(beast.getValue()[0]))
                     .replace("MAKE", guarded(beast.getValue()[1]))
-                    .replace("DESCRIBE", guarded(beast.getValue()[2]));
+                    .replace("DESCRIBE", guarded(beast.getValue()[2]))
+                    .replace("FIGURES", guarded(beast.getValue()[3]));
             files.add(Files.writeString(classes.resolve(beast.getKey() + ".java"), source)
                     .toFile());
         }
@@ -258,7 +271,10 @@ class PluginZooTest {
     @CsvSource({
         "CheckedSelf, cannot describe itself: java.io.IOException: no such thing",
         "AssertionSelf, cannot describe itself: java.lang.AssertionError: no such thing",
-        "NothingSelf, its description is null"
+        "NothingSelf, its description is null",
+        "CheckedFigures, cannot describe itself: java.io.IOException: no such thing",
+        "NothingFigures, its list of figures that a job may limit is null",
+        "HollowFigures, its list of figures that a job may limit is null"
     })
     void what_cannot_describe_itself_is_named(String name, String what) throws IOException {
         assertThat(run(name)).isEqualTo(3);
