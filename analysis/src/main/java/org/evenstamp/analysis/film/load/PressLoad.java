@@ -8,8 +8,24 @@ public interface PressLoad {
     /** Returns the time at which the pressing ends, in s. */
     double endSeconds();
 
-    /** Returns the viscosity of the film at a time, in Pa s. */
+    /** Returns the viscosity of the film at a time, in Pa s; where tiles differ, of the most fluid one. */
     double viscosityPascalSeconds(double seconds);
+
+    /** Returns whether the viscosity differs from tile to tile; {@link #fluidity} tells how. */
+    default boolean differsByTile() {
+        return false;
+    }
+
+    /**
+     * Writes the mean of each tile's fluidity, the reciprocal of its viscosity, over a time, in 1/(Pa s).
+     *
+     * @param from start of the time, s
+     * @param to its end, s, at least {@code from}; where both are the same, the fluidity then
+     * @param into overwritten, one value a tile; 0 where the film has set
+     */
+    default void fluidity(double from, double to, double[] into) {
+        Arrays.fill(into, 1 / viscosityPascalSeconds((from + to) / 2));
+    }
 
     /** Writes the pressure on the stamp's back at a time, one value a tile, in Pa. */
     void pressurePascal(double seconds, double[] into);
@@ -68,6 +84,16 @@ public interface PressLoad {
         @Override
         public double viscosityPascalSeconds(double seconds) {
             return even.viscosityPascalSeconds(seconds);
+        }
+
+        @Override
+        public boolean differsByTile() {
+            return even.differsByTile();
+        }
+
+        @Override
+        public void fluidity(double from, double to, double[] into) {
+            even.fluidity(from, to, into);
         }
 
         @Override

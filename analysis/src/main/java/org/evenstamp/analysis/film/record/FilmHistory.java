@@ -75,9 +75,6 @@ public final class FilmHistory implements FilmObserver {
         System.arraycopy(lastGap, 0, beforeGap, 0, size);
         System.arraycopy(lastFilled, 0, beforeFilled, 0, size);
         double step = state.stepSeconds();
-        if (step > 0) {
-            filling.fade(step, state.viscosity());
-        }
         for (int i = 0; i < size; i++) {
             // Where the stamp stands clear, the film; where a roof without protrusions hangs lower than these, none.
             double gap = Math.max(0, Math.min(state.residual()[i], state.film()[i]));
@@ -97,11 +94,14 @@ public final class FilmHistory implements FilmObserver {
                     fillTime[i] = state.seconds() - step + open;
                 }
             }
+            if (step > 0) {
+                filling.fade(i, step, state.viscosity(i));
+            }
             if (step > 0 && !wasFull[i]) {
                 double taken = lastFilled[i] - beforeFilled[i];
                 // A roof without protrusions that comes down on the film moves none.
                 double flowed = input.squeezeMoment(i) > 0 ? taken : Math.min(taken, state.inflow()[i]);
-                filling.take(i, flowed, open, step, state.viscosity(), pressure);
+                filling.take(i, flowed, open, step, state.viscosity(i), pressure);
             }
             wasFull[i] = state.full()[i];
             lastPressure[i] = pressure;
@@ -189,7 +189,7 @@ public final class FilmHistory implements FilmObserver {
         double pressure = state.pressure()[i];
         double share = 0;
         if (moment > 0 && h > 0 && squeezed > 0 && pressure > 0) {
-            double needed = (1 / (h * h) - 1 / (before * before)) * state.viscosity() * moment / 2;
+            double needed = (1 / (h * h) - 1 / (before * before)) * state.viscosity(i) * moment / 2;
             share = Math.min(1, needed / (pressure * state.stepSeconds()));
         } else if (squeezed > COMPRESSED * lastFilled[i]) {
             return 1;

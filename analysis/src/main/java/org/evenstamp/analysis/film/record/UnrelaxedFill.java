@@ -31,11 +31,10 @@ public final class UnrelaxedFill {
         Arrays.fill(openPressure, Double.NaN);
     }
 
-    /** Lets the stress of all tiles fade over a step. */
-    void fade(double seconds, double viscosity) {
-        double kept = Math.exp(-relaxations(seconds, viscosity));
-        for (int i = 0; i < memory.length; i++) {
-            memory[i] *= kept;
+    /** Lets the stress of a tile fade over a step. */
+    void fade(int tile, double seconds, double viscosity) {
+        if (memory[tile] != 0) {
+            memory[tile] *= Math.exp(-relaxations(seconds, viscosity));
         }
     }
 

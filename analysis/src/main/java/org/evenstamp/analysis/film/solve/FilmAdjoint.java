@@ -29,6 +29,7 @@ public final class FilmAdjoint {
     private final int size;
     private final StampCompliance stamp;
     private final RigidMotion motion;
+    private final StepViscosity viscosity;
     private final TileLaw law;
     private final TileFlow flow;
     private final TileStates tiles;
@@ -60,6 +61,7 @@ public final class FilmAdjoint {
         size = input.grid.size();
         stamp = new StampCompliance(input.stamp, input.grid, input.surround, team);
         motion = new RigidMotion(input);
+        viscosity = new StepViscosity(input.load, size);
         law = new TileLaw(input);
         flow = new TileFlow(input);
         tiles = new TileStates(input, law);
@@ -85,6 +87,10 @@ public final class FilmAdjoint {
         }
         if (Arrays.stream(input.particleHeight).anyMatch(height -> height > 0)) {
             return Optional.of("particles between stamp and substrate (process.particles) have no way back yet");
+        }
+        if (input.load.differsByTile()) {
+            return Optional.of(
+                    "a film that does not flow alike in all places, as behind a roller, has no way back yet");
         }
         if (input.heldHeight != null) {
             return Optional.of("a stamp that is held at a height has no way back yet");
@@ -168,8 +174,9 @@ public final class FilmAdjoint {
         System.arraycopy(start.film(), 0, tiles.film, 0, size);
         System.arraycopy(start.landGap(), 0, tiles.landGap, 0, size);
         copyOrZero(start.sagging(), tiles.sagging);
-        mobility.begin(dt, eta, tiles, rate, flow, 0, size);
-        law.begin(dt, eta, unstressed, tiles.landGap, tiles.film, 0, size);
+        viscosity.set(eta);
+        mobility.begin(dt, viscosity, tiles, rate, flow, 0, size);
+        law.begin(dt, viscosity, unstressed, tiles.landGap, tiles.film, 0, size);
         System.arraycopy(tiles.full, 0, fullAtStart, 0, size);
         flow.begin(dt / (12 * eta), mobility, tiles.full);
         step.begin(dt / (12 * eta), fullAtStart);

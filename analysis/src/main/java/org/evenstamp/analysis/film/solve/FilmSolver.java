@@ -49,9 +49,9 @@ public final class FilmSolver {
         return recordOn(newTape);
     }
 
-    private void keep(double start, double dt, double eta) {
+    private void keep(double start, double dt) {
         if (tape != null) {
-            step.keep(tape, start, dt, eta);
+            step.keep(tape, start, dt);
         }
     }
 
@@ -64,7 +64,7 @@ public final class FilmSolver {
     public boolean repeat(double[] stepSeconds, Stage stage) {
         double[] stops = stops(new double[0]);
         step.start();
-        keep(0, 0, input.load.viscosityPascalSeconds(0));
+        keep(0, 0);
         double time = 0;
         for (double length : stepSeconds) {
             // Steps end at breaks of the load, to the last bit.
@@ -75,12 +75,11 @@ public final class FilmSolver {
                 end = Math.abs(stops[s] - end) <= SAME * length ? stops[s] : end;
             }
             double dt = end == time + length ? length : end - time;
-            double eta = input.load.viscosityPascalSeconds(time + dt / 2);
-            if (step.attempt(time, dt, eta, stage) < 0) {
+            if (step.attempt(time, dt, stage) < 0) {
                 return false;
             }
-            step.accept(dt, eta);
-            keep(time, dt, eta);
+            step.accept(dt);
+            keep(time, dt);
             time = end;
         }
         return true;
@@ -96,8 +95,8 @@ public final class FilmSolver {
     public RunReport run(double[] stopsSeconds, FilmObserver observer, Stage stage) {
         double[] stops = stops(stopsSeconds);
         step.start();
-        observer.accepted(step.state(0, 0, input.load.viscosityPascalSeconds(0)));
-        keep(0, 0, input.load.viscosityPascalSeconds(0));
+        observer.accepted(step.state(0, 0));
+        keep(0, 0);
         double time = 0;
         double fill = step.shortestFillSeconds();
         boolean asked = options.firstStepShare() > 0 || !Double.isFinite(fill);
@@ -118,8 +117,7 @@ public final class FilmSolver {
             boolean lands = dt >= rest * (1 - 1e-9);
             // Two even steps are better than one step and a sliver.
             double tried = lands ? rest : 2 * dt > rest ? rest / 2 : dt;
-            double eta = input.load.viscosityPascalSeconds(time + tried / 2);
-            int newton = step.attempt(time, tried, eta, stage);
+            int newton = step.attempt(time, tried, stage);
             if (newton < 0) {
                 rejections++;
                 dt = tried / 4;
@@ -133,9 +131,9 @@ public final class FilmSolver {
             steps++;
             // Before anything fills, time gone by is no measure of a step.
             double most = tried < early ? EARLY_GROWTH : options.growth();
-            double factor = growth(step.accept(tried, eta), newton, most);
-            observer.accepted(step.state(time, tried, eta));
-            keep(start, tried, eta);
+            double factor = growth(step.accept(tried), newton, most);
+            observer.accepted(step.state(time, tried));
+            keep(start, tried);
             // A step cut short to land on a stop says nothing against the longer one.
             dt = tried < dt && factor >= 1 ? Math.max(dt, tried * factor) : tried * factor;
         }

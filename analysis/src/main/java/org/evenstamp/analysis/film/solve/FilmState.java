@@ -7,6 +7,7 @@ package org.evenstamp.analysis.film.solve;
 public final class FilmState {
     private final SolverInput input;
     private final TileStates tiles;
+    private final StepViscosity viscosity;
     private final double[] rate;
     private final double[] filled;
     private final boolean[] full;
@@ -15,11 +16,11 @@ public final class FilmState {
     private final double[] deflection;
     private double seconds;
     private double stepSeconds;
-    private double viscosity;
 
-    FilmState(SolverInput input, TileStates tiles, double[] rate) {
+    FilmState(SolverInput input, TileStates tiles, StepViscosity viscosity, double[] rate) {
         this.input = input;
         this.tiles = tiles;
+        this.viscosity = viscosity;
         this.rate = rate;
         int size = rate.length;
         filled = new double[size];
@@ -30,7 +31,7 @@ public final class FilmState {
     }
 
     /** Looks at the tiles after a step that was accepted. */
-    void show(TileFlow flow, double time, double dt, double eta) {
+    void show(TileFlow flow, double time, double dt) {
         double mean = 0;
         double[] gap = tiles.landGap;
         double[] volume = input.cavityVolume;
@@ -51,7 +52,6 @@ public final class FilmState {
         }
         seconds = time;
         stepSeconds = dt;
-        viscosity = eta;
     }
 
     /** Returns the time. */
@@ -64,9 +64,19 @@ public final class FilmState {
         return stepSeconds;
     }
 
-    /** Returns the viscosity during the step, in Pa s. */
+    /** Returns the viscosity of the most fluid tile during the step, in Pa s. */
     public double viscosity() {
-        return viscosity;
+        return viscosity.least();
+    }
+
+    /** Returns the viscosity of a tile during the step, in Pa s; infinite where it has set. */
+    public double viscosity(int tile) {
+        return viscosity.of(tile);
+    }
+
+    /** Returns whether the film of a tile has set. */
+    public boolean hasSet(int tile) {
+        return viscosity.hasSet(tile);
     }
 
     /** Returns the gap under the protrusions h, in m: that which a film without pressure would keep. */

@@ -34,8 +34,11 @@ final class GapMobility {
         share = new double[size];
     }
 
-    /** Begins a step of tiles {@code from .. to - 1}: cubed gaps, filled shares, and which tiles are full or blocked. */
-    void begin(double dt, double eta, TileStates tiles, double[] rate, TileFlow flow, int from, int to) {
+    /**
+     * Begins a step of tiles {@code from .. to - 1}: cubed gaps, filled shares, and which tiles are full or blocked. The cubed gaps
+     * go with the viscosity of the most fluid tile.
+     */
+    void begin(double dt, StepViscosity rest, TileStates tiles, double[] rate, TileFlow flow, int from, int to) {
         for (int i = from; i < to; i++) {
             double gap = tiles.landGap[i];
             double predicted = Math.min(1.5 * gap, Math.max(0.6 * gap, gap + dt * rate[i]));
@@ -45,18 +48,25 @@ final class GapMobility {
             double deep = open + (input.cavityFraction[i] > 0 ? input.cavityVolume[i] / input.cavityFraction[i] : 0);
             cubedLand[i] = open * open * open;
             cubedRoof[i] = deep * deep * deep;
-            if (thins) {
+            if (thins && !rest.hasSet(i)) {
                 double stress = 0.5 * Math.cbrt(Math.max(cubedX[i], cubedY[i])) * flow.slope(tiles.pressure, i);
-                double faster = eta / input.thinning.underStress(eta, FLOW_STRESS * stress);
-                cubedX[i] *= faster;
-                cubedY[i] *= faster;
-                cubedLand[i] *= faster;
-                cubedRoof[i] *= faster;
+                double eta = rest.of(i);
+                ease(i, eta / input.thinning.underStress(eta, FLOW_STRESS * stress));
+            }
+            if (rest.share(i) < 1) {
+                ease(i, rest.share(i));
             }
             tiles.full[i] = tiles.state[i] == FULL;
-            flow.blocked[i] = tiles.state[i] == STOPPED;
+            flow.blocked[i] = tiles.state[i] == STOPPED || rest.hasSet(i);
             share[i] = front(i, tiles.film[i], gap);
         }
+    }
+
+    private void ease(int i, double factor) {
+        cubedX[i] *= factor;
+        cubedY[i] *= factor;
+        cubedLand[i] *= factor;
+        cubedRoof[i] *= factor;
     }
 
     /** Returns the share of a tile's cavities in which the film has met the roof: ahead of its front it is as thick as at first. */
@@ -86,11 +96,11 @@ final class GapMobility {
     }
 
     /** Returns whether a full tile lost so much film in the step that the mobility it was given no longer fits. */
-    boolean drainedTooFar(TileStates tiles) {
+    boolean drainedTooFar(TileStates tiles, StepViscosity rest) {
         for (int i = 0; i < share.length; i++) {
             if (tiles.state[i] == FULL
                     && tiles.newFilm[i] < tiles.film[i] - 1e-3 * input.filmThickness
-                    && cubedGap(i, tiles.newGap[i], false) < 0.1 * cubedX[i]) {
+                    && rest.share(i) * cubedGap(i, tiles.newGap[i], false) < 0.1 * cubedX[i]) {
                 return true;
             }
         }

@@ -37,19 +37,25 @@ final class TileLaw {
     /**
      * Begins a step of tiles {@code from .. to - 1}.
      *
-     * @param eta the film's viscosity at rest, in Pa s
+     * @param rest the film's viscosity at rest; of tiles that have set nothing but their gap is taken
      * @param squeeze pressure that has squeezed the film in each tile until now, in Pa: tells how far it thins
      */
-    void begin(double dt, double eta, double[] squeeze, double[] gap, double[] film, int from, int to) {
+    void begin(double dt, StepViscosity rest, double[] squeeze, double[] gap, double[] film, int from, int to) {
         boolean thins = !(input.thinning instanceof ShearThinning.None);
         for (int i = from; i < to; i++) {
             touch[i] = Math.min(gap[i], film[i]);
+            filmBefore[i] = film[i];
+            clear[i] = gap[i] >= film[i] * (1 - 1e-12);
+            if (rest.hasSet(i)) {
+                inverseA[i] = 0;
+                roofFactor[i] = 0;
+                continue;
+            }
+            double eta = rest.of(i);
             double viscosity = thins ? input.thinning.underStress(eta, stress(i, squeeze[i])) : eta;
             inverseA[i] = viscosity * input.squeezeMoment[i] / (2 * dt * touch[i] * touch[i] * input.ownShare[i]);
-            filmBefore[i] = film[i];
             roofFactor[i] =
                     input.landReach[i] > 0 && input.cavityVolume[i] > 0 ? 12 * viscosity / (dt * input.ownShare[i]) : 0;
-            clear[i] = gap[i] >= film[i] * (1 - 1e-12);
         }
     }
 

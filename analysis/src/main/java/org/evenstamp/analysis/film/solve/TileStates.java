@@ -34,6 +34,7 @@ final class TileStates {
     final double[] wedge; // of the stamp at rest
     final double[] r; // gap less where the stamp is
     final boolean[] active; // the stamp rests on it
+    final boolean[] set; // solid: the film moves no more, and holds the stamp that it touched as it set
     final boolean[] full;
 
     private final SolverInput input;
@@ -43,6 +44,9 @@ final class TileStates {
     private final byte[] savedState;
     private final double[] savedQ;
     private final double[] savedPressure;
+    private final boolean[] wasSet; // when the step begins
+    private final boolean[] loose; // the stamp stood clear of the film as this set
+    private final double[] setPressure; // on the stamp as the film set
 
     TileStates(SolverInput input, TileLaw law) {
         this.input = input;
@@ -70,6 +74,10 @@ final class TileStates {
         savedState = new byte[size];
         savedQ = new double[size];
         savedPressure = new double[size];
+        set = new boolean[size];
+        wasSet = new boolean[size];
+        loose = new boolean[size];
+        setPressure = new double[size];
         hair = 1e-9 * input.filmThickness;
         TileGrid grid = input.grid;
         for (int i = 0; i < size; i++) {
@@ -112,14 +120,15 @@ final class TileStates {
      * Stefan's law.
      *
      * @param dt length of the step, s
-     * @param eta viscosity of the film, Pa s
+     * @param viscosity of the film
      */
-    void relax(double dt, double eta) {
+    void relax(double dt, StepViscosity viscosity) {
         for (int i = 0; i < gap.length; i++) {
             double sag = input.sag[i];
             if (state[i] == FULL && sag > 0 && newGap[i] > 0) {
                 double left = held[i] > 0 ? held[i] : sagging[i];
                 double h = newGap[i] + sag * left;
+                double eta = viscosity.of(i);
                 sagging[i] = left * Math.exp(-h * h * h * dt / (sag * eta * Math.max(1e-30, input.ownMoment[i])));
                 newLandGap[i] = newGap[i] + sag * sagging[i];
             } else {
@@ -144,6 +153,18 @@ final class TileStates {
         System.arraycopy(newFilm, 0, film, 0, film.length);
         System.arraycopy(newGap, 0, gap, 0, gap.length);
         System.arraycopy(newLandGap, 0, landGap, 0, gap.length);
+        System.arraycopy(set, 0, wasSet, 0, set.length);
+    }
+
+    /** Takes note of the tiles that have set when a step begins. */
+    void set(StepViscosity viscosity, int from, int to) {
+        for (int i = from; i < to; i++) {
+            set[i] = viscosity.hasSet(i);
+            if (set[i] && !wasSet[i]) {
+                loose[i] = state[i] == OPEN;
+                setPressure[i] = loose[i] ? 0 : savedQ[i];
+            }
+        }
     }
 
     /** Brings back what was kept. */
@@ -166,7 +187,7 @@ final class TileStates {
         System.arraycopy(film, 0, newFilm, 0, film.length);
         System.arraycopy(gap, 0, newGap, 0, gap.length);
         for (int i = 0; i < q.length; i++) {
-            if (state[i] == LAW) {
+            if (state[i] == LAW && !set[i]) {
                 q[i] = law.admissible(i, q[i], newFilm[i]);
             }
         }
@@ -204,6 +225,10 @@ final class TileStates {
                 r[i] = newGap[i] - yield[i] * pressure[i] - bend[i] - wedge[i];
             }
             case LAW -> {
+                if (set[i]) {
+                    compareSet(i);
+                    return;
+                }
                 double own = law.gap(i, q[i], newFilm[i]);
                 newLandGap[i] = own + aside[i];
                 newGap[i] = newLandGap[i] - input.sag[i] * q[i];
@@ -224,6 +249,16 @@ final class TileStates {
         }
     }
 
+    /** Land on solid film beside cavities with room: it gives as far as the film is compressed, and its face sags. */
+    private void compareSet(int i) {
+        double height = law.touch(i);
+        double softness = height / input.bulkModulus;
+        yield[i] = softness + input.sag[i];
+        newLandGap[i] = height;
+        newGap[i] = height - input.sag[i] * q[i];
+        r[i] = newGap[i] - softness * (q[i] - setPressure[i]) - bend[i] - wedge[i];
+    }
+
     /** Moves the pressure on the stamp by Newton's change. */
     void advance(int i, double change) {
         // Downwards along the law itself: its tangent would overshoot to an enormous suction. But the law takes the
@@ -231,7 +266,9 @@ final class TileStates {
         // serves.
         double own = newLandGap[i] - aside[i];
         double down = (yield[i] - input.sag[i]) * change;
-        q[i] = state[i] == LAW && down < -1e-6 * own ? law.pressure(i, own - down, newFilm[i]) : q[i] + change;
+        q[i] = state[i] == LAW && !set[i] && down < -1e-6 * own
+                ? law.pressure(i, own - down, newFilm[i])
+                : q[i] + change;
     }
 
     /**
@@ -284,6 +321,15 @@ final class TileStates {
         double top = input.particleHeight[i];
         byte now = state[i];
         byte then = now;
+        if (set[i] && now != OPEN) {
+            // Solid film neither moves nor lets go of a stamp that it touched as it set.
+            if (loose[i] && q[i] < 0) {
+                state[i] = OPEN;
+                q[i] = 0;
+                return true;
+            }
+            return false;
+        }
         switch (now) {
             case LAW -> {
                 if (top > 0 && newGap[i] < top - hair) {

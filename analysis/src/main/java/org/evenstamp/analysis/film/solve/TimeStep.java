@@ -33,6 +33,7 @@ final class TimeStep {
     private final int size;
     private final int columns;
     private final int rows;
+    private final StepViscosity viscosity;
     private final TileLaw law;
     private final TileFlow flow;
     private final TileStates tiles;
@@ -61,6 +62,7 @@ final class TimeStep {
         rows = input.grid.rows();
         StampCompliance stamp = new StampCompliance(input.stamp, input.grid, input.surround, team);
         RigidMotion motion = new RigidMotion(input);
+        viscosity = new StepViscosity(input.load, size);
         law = new TileLaw(input);
         flow = new TileFlow(input);
         tiles = new TileStates(input, law);
@@ -72,7 +74,7 @@ final class TimeStep {
         applied = new double[size];
         pressed = new double[size];
         squeeze = new double[size];
-        view = new FilmState(input, tiles, rate);
+        view = new FilmState(input, tiles, viscosity, rate);
     }
 
     /** Puts the stamp on the film at time zero. */
@@ -85,7 +87,8 @@ final class TimeStep {
     }
 
     /** Tries one step and returns the Newton steps it took, or -1 when it did not converge and left all as it was. */
-    int attempt(double time, double dt, double eta, Stage stage) {
+    int attempt(double time, double dt, Stage stage) {
+        viscosity.turnTo(time, dt);
         tiles.save();
         input.load.pressurePascal(time + dt, applied);
         resting &= Arrays.stream(applied).allMatch(p -> p == 0);
@@ -95,7 +98,7 @@ final class TimeStep {
         }
         double height = input.heldHeight == null ? 0 : input.heldHeight.applyAsDouble(time + dt);
         mismatch.begin(applied, height);
-        team.run((from, to, member) -> begin(dt, eta, from * columns, to * columns), rows);
+        team.run((from, to, member) -> begin(dt, from * columns, to * columns), rows);
         if (input.stamp.isPressedOnBack()) {
             for (int i = 0; i < size; i++) {
                 // The back passes it on: a nearby guess.
@@ -103,24 +106,25 @@ final class TimeStep {
             }
         }
         tiles.begin();
-        flow.begin(dt / (12 * eta), mobility, tiles.full);
+        flow.begin(dt / (12 * viscosity.least()), mobility, tiles.full);
         int count = iterate(stage);
-        if (count < 0 || mobility.drainedTooFar(tiles)) {
+        if (count < 0 || mobility.drainedTooFar(tiles, viscosity)) {
             tiles.restore();
             return -1;
         }
         return count;
     }
 
-    private void begin(double dt, double eta, int from, int to) {
+    private void begin(double dt, int from, int to) {
         for (int i = from; i < to; i++) {
             // The stress at the wall goes with the gap: that in the middle of the step.
             double gap = tiles.landGap[i];
             double middle = Math.min(1.25, Math.max(0.8, 1 + dt * rate[i] / (2 * gap)));
             squeeze[i] = tiles.state[i] == LAW ? middle * (tiles.q[i] - tiles.pressure[i]) : 0;
         }
-        mobility.begin(dt, eta, tiles, rate, flow, from, to);
-        law.begin(dt, eta, squeeze, tiles.landGap, tiles.film, from, to);
+        tiles.set(viscosity, from, to);
+        mobility.begin(dt, viscosity, tiles, rate, flow, from, to);
+        law.begin(dt, viscosity, squeeze, tiles.landGap, tiles.film, from, to);
     }
 
     /** Iterates until film and stamp agree and returns the Newton steps it took, or -1 when the budget did not suffice. */
@@ -155,8 +159,8 @@ final class TimeStep {
      * gap; that of the gap's deviation from its mean over the mean deviation; and that of the film in the tiles over what moves
      * there. The last two count as far as fronts and differences have something to do with what is seen in the end.
      */
-    double accept(double dt, double eta) {
-        tiles.relax(dt, eta);
+    double accept(double dt) {
+        tiles.relax(dt, viscosity);
         double[] gap = tiles.landGap;
         double[] film = tiles.film;
         double error = 0;
@@ -250,14 +254,14 @@ final class TimeStep {
     }
 
     /** Returns a view of the state after a step that was accepted, or of the beginning after a step of 0 s. */
-    FilmState state(double time, double dt, double eta) {
-        view.show(flow, time, dt, eta);
+    FilmState state(double time, double dt) {
+        view.show(flow, time, dt);
         return view;
     }
 
     /** Keeps the state after a step that was accepted, or that of the beginning after a step of 0 s. */
-    void keep(FilmTape tape, double start, double dt, double eta) {
-        tape.keep(tiles, start, dt, eta, dt > 0 && resting);
+    void keep(FilmTape tape, double start, double dt) {
+        tape.keep(tiles, start, dt, viscosity.least(), dt > 0 && resting);
     }
 
     /** Returns the Newton steps of all time steps. */

@@ -37,7 +37,7 @@ class UnrelaxedFillTest {
             double viscosity = Math.pow(10, random.nextDouble(3, 8));
             double taken = random.nextDouble(1e-8);
             double filling = n == 29 ? 0.3 * seconds : seconds;
-            memory.fade(seconds, viscosity);
+            memory.fade(0, seconds, viscosity);
             memory.take(0, taken, filling, seconds, viscosity, 1);
             element.advance(filling, perWallRate * taken / filling, viscosity);
             element.advance(seconds - filling, 0, viscosity);

@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.util.Arrays;
 import java.util.SplittableRandom;
+import org.evenstamp.analysis.film.load.PressLoad;
 import org.evenstamp.analysis.film.solve.AdjointCase.Body;
 import org.evenstamp.analysis.film.solve.AdjointCase.Land;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -29,7 +30,7 @@ class FlowSlopesTest {
                 tiles.film[i] = tiles.landGap[i] * random.nextDouble(0.9, 1);
             }
             double[] rate = new double[size];
-            mobility.begin(1e-3, 0.05, tiles, rate, flow, 0, size);
+            mobility.begin(1e-3, new StepViscosity(PressLoad.constant(0.05, 1, 1), size), tiles, rate, flow, 0, size);
             flow.begin(1e-3 / 0.6, mobility, tiles.full);
             double[] inflow = new double[AdjointCase.SIDE];
             double[] weight = random.doubles(size, -1, 1).toArray();

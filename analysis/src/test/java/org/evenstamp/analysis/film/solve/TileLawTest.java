@@ -35,7 +35,14 @@ class TileLawTest {
                 .sag(all(sag))
                 .build();
         TileLaw law = new TileLaw(input);
-        law.begin(seconds, 1e3, new double[SIZE], all(gap * 1e-9), all(filmBefore * 1e-9), 0, SIZE);
+        law.begin(
+                seconds,
+                new StepViscosity(PressLoad.constant(1e3, 1, 1), SIZE),
+                new double[SIZE],
+                all(gap * 1e-9),
+                all(filmBefore * 1e-9),
+                0,
+                SIZE);
         double aside = 1e-11;
 
         double held = law.heldWhenFilled(0, film * 1e-9, aside);
