@@ -159,8 +159,6 @@ final class ProcessReport {
             boolean filled = Arrays.stream(solved.fillTime()).allMatch(Double::isFinite);
             double fill = filled ? 0 : slowestFill(roller);
             cautions.addAll(roller.cautions(fill));
-            double pass = history.steps().get(0).seconds();
-            cautions.addAll(roller.settingCautions(pass - roller.dwellSeconds(), history.flowEndSeconds() - pass));
         }
         parameters.find(FilmParameters.THINNING_STRESS.id()).ifPresent(critical -> {
             double stress = wallStress(maps.moment, maps.coated, solved.peakPressure());

@@ -17,9 +17,6 @@ import org.evenstamp.analysis.rheology.Caution;
  */
 public record Roller(LineContact contact, double webMetresPerSecond, double kelvin, double wrapPascals, Setting setting)
         implements ProcessKind {
-    /** Share of the time until the film sets past which the nip takes long across a map; this tool's choice, no source. */
-    private static final double SHORT_WAY = 0.1;
-
     /** Share of the radius past which the half width is beyond small strains. */
     private static final double SMALL_STRAIN = 0.1;
 
@@ -107,8 +104,8 @@ public record Roller(LineContact contact, double webMetresPerSecond, double kelv
     }
 
     /**
-     * Returns the steps of a map, whose pressure is its mean: the nip passes over it, and it sets once the nip has left, all of
-     * it at a time.
+     * Returns the steps of a map as its last place lives through them, under the mean pressure on the map: the nip passes over it,
+     * then that place sets.
      *
      * @param pass of this roller
      */
@@ -157,26 +154,5 @@ public record Roller(LineContact contact, double webMetresPerSecond, double kelv
                             SMALL_STRAIN)));
         }
         return List.copyOf(cautions);
-    }
-
-    /**
-     * Returns what the user should be told of a map that sets all at a time.
-     *
-     * @param acrossSeconds time between the nip reaching the first place of the map and the last
-     * @param waitSeconds time between the nip leaving a place and its setting
-     */
-    public List<Caution> settingCautions(double acrossSeconds, double waitSeconds) {
-        return acrossSeconds <= SHORT_WAY * waitSeconds
-                ? List.of()
-                : List.of(new Caution(
-                        "process.roller-sets-late",
-                        String.format(
-                                Locale.ROOT,
-                                "the film sets %.4g s behind the nip, which takes %.4g s across the map: all of it is computed"
-                                        + " to set with its last place, so its first places fill, level or spring back"
-                                        + " for %.4g s too long",
-                                waitSeconds,
-                                acrossSeconds,
-                                acrossSeconds)));
     }
 }

@@ -220,7 +220,6 @@ class ProcessJobTest {
         // The map is 1.2 mm long, the lamp 1 s away, the web wrapped: the solve goes on until it is lit.
         double dwell = figure(foil, "process.nip-dwell");
         assertThat(figure(foil, "end")).isCloseTo(dwell + 1.2e-3 / 0.05 + 1, within(1e-9));
-        assertThat(foil.warnings()).extracting(Finding.Warning::code).doesNotContain("process.roller-sets-late");
         double[] fill = field(foil, "fill.time");
         assertThat(figure(foil, "process.nip-fill"))
                 .isGreaterThanOrEqualTo(fill[5] - 5 * 200e-6 / 0.05)
@@ -228,21 +227,6 @@ class ProcessJobTest {
         assertThat(fill[4]).isGreaterThan(fill[1]);
         double[] peak = field(foil, "pressure.peak");
         assertThat(peak[2]).isCloseTo(figure(foil, "process.pressure-peak"), withinPercentage(3));
-    }
-
-    @Test
-    void a_map_long_beside_the_way_to_the_lamp_is_told_to_set_late() {
-        AnalysisResult result = run(job("roller", b -> {
-            roller(b);
-            b.choice("stamp.kind", "plate").quantity("stamp.modulus", 3e9).quantity("stamp.thickness", 5e-5);
-            b.quantity("process.lamp-delay", 0.5);
-        }));
-        assertThat(result.warnings())
-                .filteredOn(warning -> warning.code().equals("process.roller-sets-late"))
-                .extracting(Finding.Warning::message)
-                .singleElement()
-                .asString()
-                .contains("0.5000 s behind the nip", "0.1200 s across the map");
     }
 
     @Test

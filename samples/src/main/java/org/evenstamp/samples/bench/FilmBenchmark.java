@@ -61,11 +61,19 @@ public final class FilmBenchmark {
         }
     }
 
-    private static long cpuNanos(java.lang.management.OperatingSystemMXBean machine) {
+    static long cpuNanos(java.lang.management.OperatingSystemMXBean machine) {
         return machine instanceof com.sun.management.OperatingSystemMXBean sun ? sun.getProcessCpuTime() : 0;
     }
 
     static SolverInput model(int n, boolean liquid) {
+        return model(n, recipe(liquid));
+    }
+
+    static PressLoad recipe(boolean liquid) {
+        return liquid ? PressLoad.constant(1e-2, 1e5, 60) : PressLoad.constant(1e4, 5e6, 300);
+    }
+
+    static SolverInput model(int n, PressLoad recipe) {
         SplittableRandom random = new SplittableRandom(7);
         double[] fraction = new double[n * n];
         Arrays.fill(fraction, 0.1);
@@ -87,7 +95,6 @@ public final class FilmBenchmark {
         double[] volume = Arrays.stream(fraction).map(f -> f * 200e-9).toArray();
         double[] moment =
                 Arrays.stream(fraction).map(f -> Math.pow(1 - f, 3) * 4e-10).toArray();
-        PressLoad recipe = liquid ? PressLoad.constant(1e-2, 1e5, 60) : PressLoad.constant(1e4, 5e6, 300);
         return SolverInput.of(new TileGrid(0, 0, 10e-3 / n, n, n), 250e-9, recipe)
                 .relief(volume, fraction, moment)
                 .stamp(new Stamp.Plate(130e9, 0.28, 525e-6), Surround.PERIODIC)

@@ -71,9 +71,7 @@ public record PressSchedule(
         if (kind.isPresent() && kind.get() instanceof Roller roller) {
             NipPass pass = roller.pass(grid.columns() * grid.pitchMetres());
             ProcessHistory lived = ProcessHistory.of(roller.steps(pass), film);
-            // Behind the nip the foil stays on the film until that has set.
-            PressLoad behind = new ProcessLoad(lived, lived.flowEndSeconds());
-            PressLoad moving = unevenly(new NipLoad(pass, grid, behind), grid);
+            PressLoad moving = unevenly(new NipLoad(pass, grid, roller.history(film)), grid);
             return new PressSchedule(kind, Optional.of(lived), film, moving, uneven, swelling, keeping);
         }
         return new PressSchedule(kind, history, film, unevenly(load, grid), uneven, swelling, keeping);

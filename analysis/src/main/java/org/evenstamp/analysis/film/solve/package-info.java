@@ -8,6 +8,7 @@
  *       org.evenstamp.analysis.film.solve.TimeStep} tries one by Newton's method;
  *   <li>{@link org.evenstamp.analysis.film.solve.StampMismatch} tells how far film and stamp are from agreeing, {@link
  *       org.evenstamp.analysis.film.solve.NewtonSystem} moves the pressures so that they agree better;
+ *   <li>{@code StepViscosity} is how easily the film flows in each tile during a step;
  *   <li>{@link org.evenstamp.analysis.film.solve.TileStates} and {@link org.evenstamp.analysis.film.solve.TileLaw} are the
  *       tiles one by one, {@link org.evenstamp.analysis.film.solve.TileFlow} what flows between them at the mobilities of {@link
  *       org.evenstamp.analysis.film.solve.GapMobility}, {@link org.evenstamp.analysis.film.solve.RigidMotion} the height and

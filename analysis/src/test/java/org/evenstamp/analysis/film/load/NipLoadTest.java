@@ -6,6 +6,7 @@ import static org.assertj.core.api.Assertions.withinPercentage;
 
 import java.util.Arrays;
 import java.util.OptionalDouble;
+import java.util.SplittableRandom;
 import org.evenstamp.analysis.film.record.FilmHistory;
 import org.evenstamp.analysis.film.record.FilmSnapshots;
 import org.evenstamp.analysis.film.solve.FilmRun;
@@ -23,6 +24,7 @@ import org.evenstamp.analysis.process.StefanSqueeze;
 import org.evenstamp.analysis.rheology.FilmLaw;
 import org.evenstamp.analysis.rheology.Newtonian;
 import org.evenstamp.analysis.rheology.TemperatureRange;
+import org.evenstamp.analysis.rheology.Wlf;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.progress.Progress;
 import org.junit.jupiter.api.Test;
@@ -48,9 +50,7 @@ class NipLoadTest {
 
     private static NipLoad load(Roller roller, TileGrid grid, int pieces) {
         NipPass pass = roller.pass(grid.columns() * grid.pitchMetres());
-        ProcessHistory map = ProcessHistory.of(roller.steps(pass), RESIN);
-        ProcessLoad behind = new ProcessLoad(map, map.flowEndSeconds());
-        return new NipLoad(pass, grid, behind, pieces);
+        return new NipLoad(pass, grid, roller.history(RESIN), pieces);
     }
 
     private static SolverInput input(TileGrid grid, double volume, PressLoad load) {
@@ -222,6 +222,137 @@ class NipLoadTest {
         assertThat(pressure[17]).isGreaterThan(1e6);
         load.pressurePascal(load.endSeconds(), pressure);
         assertThat(pressure).containsOnly(7e3);
+    }
+
+    /** However the time is cut, steps add up to the time that a film of one viscosity flows, in each column from its own start. */
+    @ParameterizedTest
+    @ValueSource(longs = {1, 2, 3, 4, 5})
+    void every_column_flows_as_long_since_the_nip_came_whatever_the_steps(long seed) {
+        TileGrid grid = new TileGrid(0, 0, PITCH, 40, 1);
+        Roller roller = roller(200e-6, 7e3);
+        NipLoad load = load(roller, grid, 16);
+        double flowing = roller.history(RESIN).flowEndSeconds();
+        SplittableRandom random = new SplittableRandom(seed);
+        double[] fluidity = new double[grid.size()];
+        double[] sum = new double[grid.size()];
+        double[] last = new double[grid.size()];
+        double time = 0;
+        while (time < load.endSeconds()) {
+            double next = Math.min(load.endSeconds(), time + Math.pow(10, random.nextDouble(-6, -2)));
+            load.fluidity(time, next, fluidity);
+            for (int i = 0; i < fluidity.length; i++) {
+                sum[i] += fluidity[i] * (next - time);
+                last[i] = fluidity[i] > 0 ? next : last[i];
+            }
+            if (time > 0) {
+                assertThat(load.viscosityPascalSeconds(time)).isCloseTo(1, withinPercentage(1e-9));
+            }
+            time = next;
+        }
+        double advance = PITCH / 0.05;
+        for (int i = 0; i < sum.length; i++) {
+            // On the mean over the tile, the film ahead of the nip being liquid from time 0 on.
+            assertThat(sum[i]).as("column %d", i).isCloseTo((i + 0.5) * advance + flowing, withinPercentage(1e-6));
+            assertThat(last[i]).as("column %d", i).isGreaterThanOrEqualTo((i + 1) * advance + flowing - 1e-9);
+        }
+        load.fluidity(load.endSeconds() - 0.9 * advance, load.endSeconds() - 0.8 * advance, fluidity);
+        for (int i = 0; i < fluidity.length; i++) {
+            assertThat(fluidity[i]).as("column %d", i).isEqualTo(i < 38 ? 0 : i == 38 ? fluidity[38] : fluidity[39]);
+        }
+        assertThat(fluidity[39]).isBetween(0.8, 0.9);
+    }
+
+    /** A melt that stiffens by decades under the wrapped web, each place since it left the nip: Stefan's law by quadrature. */
+    @Test
+    void a_melt_that_cools_behind_the_nip_sinks_in_every_tile_as_one_place_does() {
+        TileGrid grid = new TileGrid(0, 0, PITCH, 40, 1);
+        FilmLaw melt = FilmLaw.of(new Wlf(1e8, 373, 13.7, 50, 373, new TemperatureRange(373, 473)));
+        double radius = 0.05;
+        LineContact contact = new LineContact(5000, radius, 4 * 5000 * radius / (Math.PI * 400e-6 * 400e-6));
+        Roller roller = new Roller(contact, 0.005, 433, 3e6, new Roller.Setting.Cooling(1, 360));
+        NipLoad load = new NipLoad(roller.pass(grid.columns() * PITCH), grid, roller.history(melt));
+        FilmRun run = FilmRun.of(input(grid, 1e-6, load));
+        assertThat(run.report.complete()).isTrue();
+        ProcessHistory place = roller.history(melt);
+        StefanSqueeze sink = new StefanSqueeze(place, MOMENT, FILM);
+        double inNip = sink.thicknessMetres(roller.dwellSeconds());
+        double sunk = sink.thicknessMetres(place.flowEndSeconds());
+        assertThat(inNip).isLessThan(0.95 * FILM);
+        assertThat(sunk).isLessThan(0.98 * inNip); // cooling takes part
+        for (int i = 0; i < grid.columns(); i++) {
+            assertThat(run.gap[i]).as("tile %d", i).isCloseTo(sunk, within(1e-3 * (FILM - sunk)));
+        }
+    }
+
+    /** One viscosity for all and the same pressure: until the first column is lit that is the same. */
+    @Test
+    void until_something_sets_the_map_is_solved_as_with_one_viscosity() {
+        TileGrid grid = new TileGrid(0, 0, PITCH, 12, 6);
+        NipLoad local = load(roller(0.3e-3, 2e3), grid, 16);
+        double first = 0.0006 / 0.05 + 0.01;
+        FilmRun apart = FilmRun.of(patterned(grid, local), first);
+        FilmRun together = FilmRun.of(patterned(grid, new AllAtOnce(local, 1)), first);
+        assertThat(apart.at(first)).isEqualTo(together.at(first));
+        assertThat(apart.gap).isNotEqualTo(together.gap);
+    }
+
+    /** The faster the web, the less it matters that the first place sets before the last. */
+    @Test
+    void a_fast_web_sets_as_if_all_of_the_map_set_at_a_time() {
+        TileGrid grid = new TileGrid(0, 0, PITCH, 12, 6);
+        double[] off = new double[3];
+        for (int n = 0; n < off.length; n++) {
+            double speed = 0.05 * Math.pow(10, n);
+            double force = 5000 * Math.pow(10, n); // the same impulse
+            LineContact contact = new LineContact(force, 0.05, 4 * force * 0.05 / (Math.PI * 0.3e-3 * 0.3e-3));
+            Roller roller = new Roller(contact, speed, 298, 2e3, new Roller.Setting.Exposure(0.02, 1));
+            NipLoad local = load(roller, grid, 16);
+            double[] apart = FilmRun.of(patterned(grid, local)).gap;
+            double[] together = FilmRun.of(patterned(grid, new AllAtOnce(local, 1))).gap;
+            for (int i = 0; i < apart.length; i++) {
+                off[n] = Math.max(off[n], Math.abs(apart[i] - together[i]));
+            }
+        }
+        assertThat(off[0]).isGreaterThan(3 * off[1]);
+        assertThat(off[1]).isGreaterThan(3 * off[2]);
+        assertThat(off[2]).isBetween(0.0, 1e-10);
+    }
+
+    private static SolverInput patterned(TileGrid grid, PressLoad load) {
+        double[] volume = new double[grid.size()];
+        double[] share = new double[grid.size()];
+        double[] moment = new double[grid.size()];
+        Arrays.setAll(share, i -> 0.3 + 0.05 * ((3 * grid.column(i) + grid.row(i)) % 8));
+        Arrays.setAll(volume, i -> share[i] * 150e-9);
+        Arrays.fill(moment, 4e-8);
+        return SolverInput.of(grid, FILM, load)
+                .relief(volume, share, moment)
+                .stamp(FOIL, Surround.PERIODIC)
+                .closedSeam()
+                .build();
+    }
+
+    /** The same passing pressure on a film of one viscosity until the end. */
+    private record AllAtOnce(PressLoad passing, double viscosity) implements PressLoad {
+        @Override
+        public double endSeconds() {
+            return passing.endSeconds();
+        }
+
+        @Override
+        public double viscosityPascalSeconds(double seconds) {
+            return viscosity;
+        }
+
+        @Override
+        public void pressurePascal(double seconds, double[] into) {
+            passing.pressurePascal(seconds, into);
+        }
+
+        @Override
+        public double[] breaks() {
+            return passing.breaks();
+        }
     }
 
     /** Two tiles of a periodic map have two faces in common; with a closed seam they have one. */
