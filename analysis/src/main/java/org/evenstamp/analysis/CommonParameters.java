@@ -67,6 +67,16 @@ public final class CommonParameters {
             1e6,
             "thickness of the stamp's plate; the default is that of a 100 mm wafer (common practice, no source)");
 
+    /** Thickness of the substrate. */
+    public static final Parameter.Quantity SUBSTRATE_THICKNESS = Parameter.Quantity.standard(
+            "process.substrate-thickness",
+            "um",
+            525,
+            0.1,
+            1e6,
+            "thickness of the substrate, on a soft chuck and in the way of light and heat; the default is that of a 100 mm wafer (common practice,"
+                    + " no source)");
+
     /** Temperature at which stamp and film part. */
     public static final Parameter.Quantity RELEASE_TEMPERATURE = Parameter.Quantity.required(
             "release.temperature",

@@ -57,6 +57,8 @@ class ProcessJobsTest {
         assertThat(result.get("analyses").findValuesAsText("id"))
                 .contains("balance", "etch", "features", "film", "release", "stamp", "slump", "standing", "stress");
         assertThat(result.get("skipped")).isEmpty();
+        assertThat(result.get("analyses").findValuesAsText("id").contains("transmission"))
+                .isEqualTo(kind.equals("uv-press"));
         List<String> warnings = result.get("warnings").findValuesAsText("code");
         assertThat(warnings).doesNotContain("film.incomplete", "process.roller-too-fast");
         assertThat(result.get("cautions")).hasSizeGreaterThan(2);

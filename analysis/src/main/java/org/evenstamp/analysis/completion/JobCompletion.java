@@ -107,6 +107,7 @@ public final class JobCompletion {
         completion.takeMaterials(materials);
         completion.spinThickness();
         completion.coil(materials.film());
+        Absorption.complete(completion.numbers, completion.words);
         completion.process();
         completion.setTemperature();
         completion.cold();

@@ -10,6 +10,7 @@ import org.evenstamp.analysis.material.Datum;
 import org.evenstamp.analysis.material.Material;
 import org.evenstamp.analysis.material.MaterialKind;
 import org.evenstamp.analysis.material.Property;
+import org.evenstamp.analysis.process.CureLaw;
 import org.evenstamp.analysis.process.ProcessParameters;
 import org.evenstamp.analysis.rheology.FilmParameters;
 
@@ -26,6 +27,8 @@ public final class MaterialAnswers {
             Map.entry(Property.THINNING_EXPONENT, List.of(FilmParameters.THINNING_EXPONENT.id())),
             Map.entry(Property.THINNING_SHARPNESS, List.of(FilmParameters.THINNING_SHARPNESS.id())),
             Map.entry(Property.DOSE, List.of(ProcessParameters.DOSE.id())),
+            Map.entry(Property.CURE_CONVERSION, List.of(CureLaw.AT_DOSE.id())),
+            Map.entry(Property.GEL_CONVERSION, List.of(CureLaw.AT_GEL.id())),
             Map.entry(Property.CURE_SHRINKAGE, List.of("film.cure-shrinkage")),
             Map.entry(Property.PLATEAU_MODULUS, List.of("film.plateau-modulus")),
             Map.entry(Property.YOUNG_MODULUS, List.of("film.modulus")),
@@ -45,12 +48,14 @@ public final class MaterialAnswers {
             Property.POISSON, List.of("stamp.poisson"),
             Property.EXPANSION, List.of("stamp.expansion"),
             Property.STRENGTH, List.of("stamp.strength"),
+            Property.ABSORPTION, List.of(Absorption.STAMP.id()),
             Property.SURFACE_ENERGY, List.of("release.stamp-energy"));
     static final Map<Property, List<String>> LAYER = Map.of(
             Property.YOUNG_MODULUS, List.of("stamp.layer.modulus"), Property.POISSON, List.of("stamp.layer.poisson"));
     static final Map<Property, List<String>> COATING = Map.of(Property.SURFACE_ENERGY, List.of("release.stamp-energy"));
-    static final Map<Property, List<String>> SUBSTRATE =
-            Map.of(Property.EXPANSION, List.of("release.substrate-expansion"));
+    static final Map<Property, List<String>> SUBSTRATE = Map.of(
+            Property.EXPANSION, List.of("release.substrate-expansion"),
+            Property.ABSORPTION, List.of(Absorption.SUBSTRATE.id()));
 
     private MaterialAnswers() {}
 

@@ -55,6 +55,12 @@ public enum Property {
     VAPOUR_PRESSURE("kPa"),
     /** Volume lost on curing. */
     CURE_SHRINKAGE("%"),
+    /** Absorption of the light that cures, natural logarithm, at 365 nm unless the source says otherwise. */
+    ABSORPTION("1/cm"),
+    /** Share of the double bonds that have reacted after the dose a film needs. */
+    CURE_CONVERSION("%"),
+    /** Share of the double bonds that have reacted when a film gels. */
+    GEL_CONVERSION("%"),
     /** UV dose a film needs. */
     DOSE("mJ/cm^2");
 

@@ -53,14 +53,22 @@ public final class ProcessParameters {
             "steps of a hot press, each going straight from where the one before ended; the first starts without pressure at"
                     + " process.start-temperature");
     /** UV irradiance. */
-    public static final Quantity IRRADIANCE = Quantity.optional(
-            "process.irradiance", "mW/cm^2", 1e-6, 1e6, "UV irradiance at the film, behind the stamp");
+    public static final Quantity IRRADIANCE = Quantity.required(
+            "process.irradiance",
+            "mW/cm^2",
+            1e-6,
+            1e6,
+            "UV irradiance of the lamp in the middle of the stamp, before stamp or substrate take their share");
     /** UV dose. */
     public static final Quantity DOSE =
-            Quantity.optional("film.dose", "mJ/cm^2", 1e-6, 1e9, "UV dose that the film needs");
+            Quantity.required("film.dose", "mJ/cm^2", 1e-6, 1e9, "UV dose that the film needs");
     /** Time of exposure. */
     public static final Quantity EXPOSURE = Quantity.optional(
-            "process.exposure", "s", 1e-6, 1e6, "time of exposure; dose over irradiance when left out");
+            "process.exposure",
+            "s",
+            1e-6,
+            1e6,
+            "time of exposure; when left out, as long as the darkest place of the film needs for its dose");
     /** Solvent in the swollen film. */
     public static final Quantity SOLVENT_SHARE =
             Quantity.optional("process.solvent-share", "%", 0, 99, "share of solvent in the swollen film");
@@ -161,9 +169,15 @@ public final class ProcessParameters {
             RAMP,
             CommonParameters.RELEASE_TEMPERATURE.asOptional(),
             STEPS,
-            IRRADIANCE,
-            DOSE,
+            IRRADIANCE.asOptional(),
+            DOSE.asOptional(),
             EXPOSURE,
+            LightPath.SIDE,
+            LightPath.STAMP_TRANSMISSION,
+            LightPath.SUBSTRATE_TRANSMISSION,
+            Lamp.UNEVEN_X,
+            Lamp.UNEVEN_Y,
+            Lamp.FALLOFF,
             SOLVENT_SHARE,
             CHAMBER,
             SOLVENT_LIMIT,
@@ -212,6 +226,11 @@ public final class ProcessParameters {
             case "roller" -> Optional.of(reader.roller());
             default -> Optional.empty();
         };
+    }
+
+    /** Returns whether a key is said of another kind of process alone, so that a job of this kind lacks nothing without it. */
+    public static boolean saysOtherProcess(String key, String kind) {
+        return key.equals(IRRADIANCE.id()) && !kind.equals("uv-press");
     }
 
     /** Returns the share of solvent while the film is pressed: 0 but for a solvent press. */
@@ -321,8 +340,10 @@ public final class ProcessParameters {
         double irradiance = need(IRRADIANCE);
         double dose = need(DOSE);
         problems.throwIfAny();
-        double exposure = p.find(EXPOSURE.id()).orElse(dose / irradiance * (1 + 1e-12));
-        return new UvPress(kelvin, pascals, value(RAMP), hold, exposure, irradiance, dose);
+        double atFilm = irradiance * LightPath.of(p).transmission();
+        double darkest = atFilm * Lamp.of(p).least();
+        double exposure = p.find(EXPOSURE.id()).orElse(dose / darkest * (1 + 1e-12));
+        return new UvPress(kelvin, pascals, value(RAMP), hold, exposure, atFilm, dose);
     }
 
     private ProcessKind solventPress() {
@@ -352,6 +373,9 @@ public final class ProcessParameters {
             setting = new Roller.Setting.Exposure(value(LAMP_DELAY), need(EXPOSURE));
         }
         problems.throwIfAny();
+        if (setting instanceof Roller.Setting.Exposure) {
+            LightPath.of(p); // refuses what no light reaches
+        }
         return Roller.covered(diameter, cover, value(COVER_POISSON), force, speed, kelvin, setting)
                 .wrapped(value(TENSION));
     }

@@ -13,7 +13,7 @@ import org.evenstamp.shared.problem.InputException;
  * @param rampSeconds time to build the pressure up, and to take it off
  * @param fillSeconds time at full pressure before the lamp goes on
  * @param exposureSeconds time of exposure
- * @param irradianceWattsPerSquareMetre irradiance at the resin, behind the stamp
+ * @param irradianceWattsPerSquareMetre irradiance at the resin in the middle of the stamp, behind what the light passes
  * @param doseJoulesPerSquareMetre dose that the resin needs
  */
 public record UvPress(

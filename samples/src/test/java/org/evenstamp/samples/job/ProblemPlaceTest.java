@@ -67,6 +67,8 @@ class ProblemPlaceTest {
             hot-press | temperature: "187 degC" | temperature: "90 degC"  | process.temperature | the film does not flow at 90 degC
             hot-press | cooling-rate: "20 K/min"| start-temperature: "200 degC"\\n  cooling-rate: "20 K/min" | process.start-temperature | it starts at 200 degC and presses at 187 degC
             uv-press  | irradiance:             | exposure: "1 ms"\\n  irradiance:  | process.exposure | mJ/cm^2
+            uv-press  | transmission: "90 %"    | transmission: "0 %"     | stamp.transmission | no light reaches the film: stamp and substrate are both opaque
+            uv-press  | lamp-falloff: "5 %"     | lamp-falloff: "99 %"\\n  lamp-uneven-x: "2 %" | process.lamp-uneven-x | a corner without light
             """)
     void a_contradiction_is_told_once_at_its_line_in_units_of_the_job(
             String sample, String line, String instead, String key, String message) throws IOException {
@@ -77,6 +79,18 @@ class ProblemPlaceTest {
                 ? changed.lines().findFirst().orElseThrow()
                 : changed;
         holds(problem, key, told, message);
+    }
+
+    @Test
+    void a_limit_on_what_another_process_gives_is_told_at_its_line() throws IOException {
+        Problem problem =
+                problem(job("hot-press", "  fill.share:", "  cure.dose: {each: \">= 1 mJ/cm^2\"}\n  fill.share:"));
+
+        assertThat(problem.message())
+                .contains(
+                        "the limit on cure.dose needs the analysis cure",
+                        "process.kind is one that knows nothing of it");
+        assertThat(problem.source().line()).isPositive();
     }
 
     @Test

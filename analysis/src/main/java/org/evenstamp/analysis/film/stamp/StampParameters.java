@@ -63,13 +63,6 @@ public final class StampParameters {
             0,
             0.4999,
             "Poisson's ratio of the substrate on a soft chuck; the default is silicon along <100>");
-    private static final Quantity SUBSTRATE_THICKNESS = Quantity.standard(
-            "process.substrate-thickness",
-            "um",
-            525,
-            0.1,
-            1e6,
-            "thickness of the substrate on a soft chuck; the default is that of a 100 mm wafer (common practice, no source)");
 
     private StampParameters() {}
 
@@ -92,7 +85,7 @@ public final class StampParameters {
                 CHUCK,
                 SUBSTRATE_MODULUS,
                 SUBSTRATE_POISSON,
-                SUBSTRATE_THICKNESS);
+                CommonParameters.SUBSTRATE_THICKNESS);
     }
 
     /**
@@ -123,7 +116,7 @@ public final class StampParameters {
                         new Stamp.Plate(
                                 p.quantity(SUBSTRATE_MODULUS.id()),
                                 p.quantity(SUBSTRATE_POISSON.id()),
-                                p.quantity(SUBSTRATE_THICKNESS.id())));
+                                p.quantity(CommonParameters.SUBSTRATE_THICKNESS.id())));
     }
 
     private static Stamp body(String kind, Parameters p) {

@@ -2,6 +2,7 @@ package org.evenstamp.engine.design;
 
 import java.util.ArrayList;
 import java.util.HashMap;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
@@ -12,6 +13,7 @@ import org.evenstamp.analysis.feature.Unfilled;
 import org.evenstamp.analysis.film.FilmProvider;
 import org.evenstamp.analysis.material.Material;
 import org.evenstamp.analysis.material.MaterialKind;
+import org.evenstamp.analysis.process.LightPath;
 import org.evenstamp.analysis.recipe.StartingRecipe;
 import org.evenstamp.analysis.recipe.StartingRecipes;
 import org.evenstamp.engine.job.Job;
@@ -72,9 +74,26 @@ public final class RecipeDesign {
                         tiles.get(TileFields.CAVITY_FRACTION).toArray(),
                         tiles.get(TileFields.SQUEEZE_MOMENT).toArray())
                 .of(film(true), film(false))) {
-            solved.add(filling(film, recipe, tiles));
+            solved.add(filling(film, lit(film, recipe), tiles));
         }
         return new RecipeProposal(thickness, tiles, solved);
+    }
+
+    /** Returns a recipe that light reaches: where stamp and substrate are opaque, one for a clear stamp, which says so. */
+    private static StartingRecipe lit(Job film, StartingRecipe recipe) {
+        try {
+            film.withRecipe(recipe.values());
+            return recipe;
+        } catch (InputException e) {
+            if (e.problems().stream().noneMatch(problem -> problem.code().equals(LightPath.NO_LIGHT))) {
+                throw e;
+            }
+            Map<String, String> clear = new LinkedHashMap<>(recipe.values());
+            clear.put(LightPath.STAMP_TRANSMISSION.id(), "100 %");
+            return new StartingRecipe(recipe.kind(), clear, recipe.reasons())
+                    .because(
+                            "no light reaches the film through this stamp and this substrate: computed for a stamp that is clear");
+        }
     }
 
     private RecipeProposal.Solved filling(Job film, StartingRecipe recipe, FieldSet tiles) {

@@ -48,6 +48,9 @@ public final class Job {
             JobCompletion.SPIN_SPEED.id(),
             JobCompletion.SPIN_MEASURED_SPEED.id(),
             JobCompletion.SPIN_MEASURED_THICKNESS.id(),
+            "process.substrate-transmission",
+            "process.substrate-absorption",
+            "process.substrate-thickness",
             "process.uneven-x",
             "process.uneven-y");
 

@@ -34,6 +34,19 @@ final class ProblemPlaces {
             Map.entry("process.softens-again", TEMPERATURE),
             Map.entry("process.never-solidifies", List.of("process.steps", "release.temperature", "process.kind")),
             Map.entry("process.uneven-pressure", List.of("process.uneven-x", "process.uneven-y")),
+            Map.entry(
+                    "process.no-light",
+                    List.of(
+                            "process.lamp-side",
+                            "stamp.transmission",
+                            "stamp.absorption",
+                            "stamp.material",
+                            "process.substrate-transmission",
+                            "process.substrate-absorption",
+                            "release.substrate")),
+            Map.entry(
+                    "process.lamp-uneven",
+                    List.of("process.lamp-uneven-x", "process.lamp-uneven-y", "process.lamp-falloff")),
             Map.entry("process.contact-angle", List.of("film.contact-angle")),
             Map.entry("process.not-positive", List.of("process.kind")),
             Map.entry("rheology.below-glass-temperature", TEMPERATURE),
