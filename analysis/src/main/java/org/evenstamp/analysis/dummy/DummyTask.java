@@ -23,7 +23,11 @@ public final class DummyTask {
 
     private final boolean even;
 
-    private DummyTask(Window window, double[] base, double[] least, double[] most, double[] weights) {
+    /** How the objective of a program, summed over the tiles, goes with each amount beyond what the averages say. */
+    final double[] tilt;
+
+    private DummyTask(Window window, double[] base, double[] least, double[] most, double[] weights, double[] tilt) {
+        this.tilt = tilt;
         this.window = window;
         this.weights = weights;
         this.largestWeight = Arrays.stream(weights).max().orElse(1);
@@ -88,7 +92,7 @@ public final class DummyTask {
         problems.throwIfAny();
         double[] weights = new double[base.length];
         Arrays.fill(weights, 1);
-        return new DummyTask(window, base.clone(), least.clone(), most.clone(), weights);
+        return new DummyTask(window, base.clone(), least.clone(), most.clone(), weights, new double[least.length]);
     }
 
     /**
@@ -116,7 +120,30 @@ public final class DummyTask {
         for (int i = 0; i < scaled.length; i++) {
             scaled[i] = weigh[i] * scaled.length / sum;
         }
-        return new DummyTask(window, base, least, most, scaled);
+        return new DummyTask(window, base, least, most, scaled, tilt);
+    }
+
+    /**
+     * Returns the same task with a linear term: what each metre of a tile's amount adds to the objective of a program, summed
+     * over the tiles (that of a variance) or as it is (that of a range). It makes the slope of the averaged objective that of
+     * a solved one.
+     */
+    public DummyTask tilted(double[] slopes) {
+        if (slopes.length != least.length || firstNotFinite(slopes) >= 0) {
+            throw new IllegalArgumentException("a slope for each of " + least.length + " tiles, all finite");
+        }
+        return new DummyTask(window, base, least, most, weights, slopes.clone());
+    }
+
+    /** Returns whether there is a linear term. */
+    boolean tilts() {
+        return Arrays.stream(tilt).anyMatch(slope -> slope != 0);
+    }
+
+    /** Returns the standard deviation of the averages without amounts, as they count. */
+    double deviation() {
+        double[] averages = base.clone();
+        return Math.sqrt(centre(averages, 0) / averages.length);
     }
 
     /** Returns whether an average counts at all. */

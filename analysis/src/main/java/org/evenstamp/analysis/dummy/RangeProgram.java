@@ -189,7 +189,7 @@ public final class RangeProgram {
 
     /** The objective cannot be lower, whatever the amounts: a range is not negative. */
     private double floor() {
-        return limited() ? Double.NEGATIVE_INFINITY : 0;
+        return limited() || task.tilts() ? Double.NEGATIVE_INFINITY : 0;
     }
 
     private record Spread(double objective, double range) {}
@@ -207,10 +207,12 @@ public final class RangeProgram {
             most = Math.max(most, value);
         }
         double paid = 0;
-        for (double amount : x) {
-            paid += Math.abs(amount);
+        double tilted = 0;
+        for (int i = 0; i < tiles; i++) {
+            paid += Math.abs(x[i]);
+            tilted += task.tilt[i] * x[i];
         }
-        return new Spread(weight * Math.max(ceiling, most) - least + cost * paid, most - least);
+        return new Spread(weight * Math.max(ceiling, most) - least + cost * paid + tilted, most - least);
     }
 
     /** Puts all weight on the window that is emptiest when every tile is filled, and on the one fullest when none is. */
@@ -243,6 +245,7 @@ public final class RangeProgram {
         }
         task.window().spread(scratch, slope);
         for (int i = 0; i < tiles; i++) {
+            slope[i] += task.tilt[i];
             sum += lowest(i, slope[i], cost);
         }
         return sum;

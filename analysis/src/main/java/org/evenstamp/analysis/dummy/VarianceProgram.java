@@ -8,14 +8,14 @@ import org.evenstamp.shared.progress.Stage;
  * <pre>  minimise  ½ var(b + K x) + a s mean|x| + ½ c mean(x²)   over   least &lt;= x &lt;= most</pre>
  *
  * <p>with the prices a and c of {@link DummyPrices} and s the standard deviation of b. Variance and standard deviation count every
- * average by the weight that the task gives it.
+ * average by the weight that the task gives it. A linear term of the task is added.
  *
  * <p>Method: proximal gradients with Nesterov's extrapolation, started afresh whenever it points uphill (O'Donoghue and Candès,
  * Found. Comput. Math. 15 (2015) 715, quoted from memory); the step is 1/(m + c) with the largest weight m, as K has a norm of at most 1. Each iteration
  * costs one slope of the window. The lower bound is that of convexity: from any point the objective lies above its tangent plus
  * {@code ½ c |Δx|²}, and the least of that over the bounds is known tile by tile. The iteration ends when primal less dual is
- * below the wanted share of the primal objective (or of 1e-9 of the objective without dummies, when nothing is left), or at the
- * budget.
+ * below the wanted share of the primal objective (or of 1e-9 of the objective without dummies, when nothing is left; of all of
+ * it where there is a linear term), or at the budget.
  */
 public final class VarianceProgram {
     private static final double NOTHING = 1e-9;
@@ -46,7 +46,7 @@ public final class VarianceProgram {
         double squares = centred(scratch);
         window.spread(scratch, pull);
         for (int i = 0; i < tiles; i++) {
-            pull[i] *= share;
+            pull[i] = share * pull[i] + task.tilt[i];
         }
         double start = squares * share / 2;
         double metre = prices.area() * Math.sqrt(squares / window.windows());
@@ -64,7 +64,12 @@ public final class VarianceProgram {
         double primal = start;
         double dual = 0;
         int iterations = 0;
-        boolean converged = closed(primal, dual, start, gap);
+        // With a linear term the objective may be anything, 0 and less too.
+        double least = (task.tilts() ? 1 : NOTHING) * start;
+        if (task.tilts()) {
+            dual = Double.NEGATIVE_INFINITY;
+        }
+        boolean converged = closed(primal, dual, least, gap);
         while (!converged && iterations < budget) {
             stage.advance(1);
             task.slope(y, ay, scratch);
@@ -79,7 +84,7 @@ public final class VarianceProgram {
                 System.arraycopy(x, 0, best, 0, tiles);
             }
             dual = Math.max(dual, start + bound(y, ay, pull, metre));
-            converged = closed(primal, dual, start, gap);
+            converged = closed(primal, dual, least, gap);
             if (converged) {
                 break;
             }
@@ -106,7 +111,7 @@ public final class VarianceProgram {
             ay[i] *= share;
         }
         primal = start + value(best, ay, pull, metre);
-        double scale = Math.max(primal, NOTHING * start);
+        double scale = Math.max(primal, least);
         return new DummyPlan(
                 best,
                 new ProgramReport(
@@ -118,8 +123,8 @@ public final class VarianceProgram {
                         converged));
     }
 
-    private static boolean closed(double primal, double dual, double start, double gap) {
-        return primal - dual <= gap * Math.max(primal, NOTHING * start);
+    private static boolean closed(double primal, double dual, double least, double gap) {
+        return primal - dual <= gap * Math.max(primal, least);
     }
 
     /** Writes the base without its mean, times the weights, and returns the weighted sum of squares. */

@@ -2,12 +2,10 @@ package org.evenstamp.engine.design;
 
 import java.util.List;
 import java.util.stream.Collectors;
-import org.evenstamp.analysis.dummy.DummyTask;
 import org.evenstamp.engine.job.DummyChoice;
-import org.evenstamp.engine.result.AreaStatistics;
-import org.evenstamp.engine.result.ResidualLayer;
 import org.evenstamp.shared.field.FieldSet;
 import org.evenstamp.shared.field.NamedRegion;
+import org.evenstamp.shared.problem.InputException;
 
 /** Where the residual layer has to be even: in regions, each tile by weight and share, or on the whole stamp. */
 final class DummyGoal {
@@ -42,16 +40,22 @@ final class DummyGoal {
                         .collect(Collectors.joining(", "));
     }
 
-    /** Returns the task in which every tile counts as this goal has it. */
-    DummyTask weigh(DummyTask task) {
-        if (regions.isEmpty()) {
-            return task;
+    /** Returns how much each tile counts; some do. */
+    double[] weights(int tiles) {
+        double[] weights = new double[tiles];
+        boolean some = false;
+        for (int i = 0; i < tiles; i++) {
+            weights[i] = regions.isEmpty() ? 1 : weight(i);
+            some |= weights[i] > 0;
         }
-        double[] weights = new double[task.window().windows()];
-        for (int i = 0; i < weights.length; i++) {
-            weights[i] = weight(i);
+        if (!some) {
+            throw new InputException(
+                    "dummy.over",
+                    "dummy.over",
+                    "there is nothing to even out: no tile has a part of " + words(),
+                    "draw the region on the stamp, or set dummy.over to stamp");
         }
-        return task.weighted(weights);
+        return weights;
     }
 
     private double weight(int tile) {
@@ -60,16 +64,5 @@ final class DummyGoal {
             weight += region.weight() * region.share(tile);
         }
         return weight;
-    }
-
-    /** Returns three standard deviations of the residual layer as this goal counts it; 0 where there is none. */
-    double sigma3Metres(FieldSet fields) {
-        if (regions.isEmpty()) {
-            return ResidualLayer.sigma3Metres(fields).orElse(0);
-        }
-        return ResidualLayer.of(fields)
-                .flatMap(field -> AreaStatistics.of(field, this::weight)
-                        .map(one -> field.name().unit().toSi(one.sigma3())))
-                .orElse(0.0);
     }
 }

@@ -22,6 +22,7 @@ import org.evenstamp.shared.spi.Parameters;
  * @param goal what is made small
  * @param over where it is
  * @param prices what dummies cost
+ * @param amounts where they come from
  * @param rounds most rounds of placing and solving
  */
 public record DummyChoice(
@@ -31,12 +32,13 @@ public record DummyChoice(
         Goal goal,
         Over over,
         DummyPrices prices,
+        Amounts amounts,
         int rounds) {
     /** What is made small. */
     public enum Goal {
-        /** The variance of the averaged volume. */
+        /** The variance of the residual layer. */
         VARIANCE,
-        /** Largest minus smallest averaged volume. */
+        /** Largest less smallest value of it. */
         RANGE
     }
 
@@ -48,6 +50,14 @@ public record DummyChoice(
         FEATURES,
         /** On the whole stamp. */
         STAMP
+    }
+
+    /** Where the amounts come from. */
+    public enum Amounts {
+        /** From the averages first, then from slopes of the solve. */
+        SOLVE,
+        /** From the averages alone. */
+        WINDOW
     }
 
     private static final Choice SHAPE =
@@ -88,7 +98,7 @@ public record DummyChoice(
             "length over which stamp and film even out the cavity volume (standard deviation of a Gaussian average); found"
                     + " from the stamp's compliance and the film's flow when left out");
     private static final Choice GOAL = new Choice(
-            "dummy.goal", List.of("variance", "range"), "what is made small: variance or range of the averaged volume");
+            "dummy.goal", List.of("variance", "range"), "what is made small: variance or range of the residual layer");
     private static final Choice OVER = new Choice(
             "dummy.over",
             List.of("regions", "features", "stamp"),
@@ -108,8 +118,13 @@ public record DummyChoice(
             0,
             1,
             "price of uneven amounts beside uneven averages (this project's choice)");
+    private static final Choice AMOUNTS = new Choice(
+            "dummy.amounts",
+            List.of("solve", "window"),
+            "where the amounts come from: the averaged volume and then slopes of the solve, with a curve of what fewer dummies bring,"
+                    + " or the averaged volume alone, which is faster");
     private static final Quantity ROUNDS = Quantity.standard(
-            "dummy.rounds", "1", 3, 1, 20, "most rounds of placing dummies and solving the film again");
+            "dummy.rounds", "1", 5, 1, 20, "most rounds of placing dummies and solving the film again");
 
     static final List<Parameter> PARAMETERS = List.of(
             SHAPE,
@@ -130,6 +145,7 @@ public record DummyChoice(
             OVER,
             PRICE_AREA,
             PRICE_AMOUNT,
+            AMOUNTS,
             ROUNDS);
 
     /**
@@ -166,6 +182,7 @@ public record DummyChoice(
                 Goal.valueOf(word(p, GOAL)),
                 Over.valueOf(word(p, OVER)),
                 new DummyPrices(p.quantity(PRICE_AREA.id()), p.quantity(PRICE_AMOUNT.id())),
+                Amounts.valueOf(word(p, AMOUNTS)),
                 (int) Math.rint(p.quantity(ROUNDS.id())));
     }
 

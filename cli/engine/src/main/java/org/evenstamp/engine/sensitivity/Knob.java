@@ -13,7 +13,6 @@ import org.evenstamp.shared.field.FieldSet;
 import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.spi.Parameter;
-import org.evenstamp.shared.spi.Parameters;
 
 /**
  * Something that can be turned a little.
@@ -56,7 +55,7 @@ record Knob(String key, String step, String meaning, boolean fromNothing, Turn t
                 "+1 %",
                 "all cavities deeper",
                 false,
-                turns -> new Variant(settings(job, fields), Simulation.deeper(fields, 1 + PERCENT * turns))));
+                turns -> FilmVariant.of(job, Simulation.deeper(fields, 1 + PERCENT * turns))));
         if (fields.find(TileFields.FILM_COATED.id()).isPresent()) {
             knobs.add(new Knob(
                     "film", "+1 nm", "a thicker film everywhere", false, turns -> thicker(job, fields, turns)));
@@ -92,14 +91,7 @@ record Knob(String key, String step, String meaning, boolean fromNothing, Turn t
     }
 
     private static Variant variant(Job job, FieldSet fields) {
-        return new Variant(settings(job, fields), fields);
-    }
-
-    /** Returns the values of a job, with the mean thickness of its film where that has a map. */
-    static Parameters settings(Job job, FieldSet fields) {
-        return fields.find(TileFields.FILM_COATED.id())
-                .map(film -> job.settings().with(CommonParameters.FILM_THICKNESS.id(), Job.meanMetres(film)))
-                .orElseGet(job::settings);
+        return FilmVariant.of(job, fields);
     }
 
     private static Variant thicker(Job job, FieldSet fields, double nanometres) {
@@ -117,6 +109,6 @@ record Knob(String key, String step, String meaning, boolean fromNothing, Turn t
         }
         FieldSet plain = FieldSet.empty(fields.grid()).with(changed).withRegions(fields.regions());
         FieldSet thick = fields.links().map(plain::with).orElse(plain);
-        return new Variant(settings(job, thick), thick);
+        return FilmVariant.of(job, thick);
     }
 }

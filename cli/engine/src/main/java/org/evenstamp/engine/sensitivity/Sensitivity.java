@@ -56,7 +56,7 @@ public final class Sensitivity {
         this.job = job;
         fields = results.fields();
         goals = Goal.of(job.limits(), fields);
-        solve = FilmSensitivity.solve(new Variant(Knob.settings(job, fields), fields), options.threads(), progress);
+        solve = FilmSensitivity.solve(FilmVariant.of(job, fields), options.threads(), progress);
     }
 
     /**

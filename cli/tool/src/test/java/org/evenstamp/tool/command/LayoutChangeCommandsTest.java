@@ -110,6 +110,7 @@ class LayoutChangeCommandsTest {
         assertThat(directory.resolve("job-results-dummies/comparison/residual.final.png"))
                 .exists();
         patternAndDummiesAreToldApart(comparison, dummies);
+        theCurveFallsAndTheClaimIsThatOfTheLastRun(comparison, before, after);
         JsonNode view = view("job-results-dummies");
         assertThat(view.get("other").asText()).isEqualTo("before");
         assertThat(view.get("fields")).allMatch(field -> field.get("other").asInt() > 0);
@@ -126,6 +127,86 @@ class LayoutChangeCommandsTest {
                             .at("/fields")
                             .get(field));
         }
+    }
+
+    private void theCurveFallsAndTheClaimIsThatOfTheLastRun(JsonNode comparison, double before, double after) {
+        assertThat(out.toString()).contains("the most that dummies were found to bring");
+        assertThat(comparison.get("goal_start_nm").asDouble()).isCloseTo(before, within(1e-6 * before));
+        assertThat(comparison.get("rounds"))
+                .extracting(round -> round.get("way").asText())
+                .startsWith("averages", "slopes")
+                .endsWith("fewer");
+        long dummies = 0;
+        double goal = before;
+        boolean proposed = false;
+        for (JsonNode place : comparison.get("curve")) {
+            assertThat(place.get("dummies").asLong()).isGreaterThan(dummies);
+            assertThat(place.get("goal_nm").asDouble()).isLessThan(goal);
+            dummies = place.get("dummies").asLong();
+            goal = place.get("goal_nm").asDouble();
+            if (place.get("proposed").asBoolean()) {
+                proposed = true;
+                assertThat(dummies).isEqualTo(comparison.get("dummies").asLong());
+                assertThat(goal).isCloseTo(after, within(1e-6 * after));
+            }
+        }
+        assertThat(proposed).isTrue();
+        for (JsonNode round : comparison.get("rounds")) {
+            assertThat(round.get("goal_nm").asDouble()).isGreaterThanOrEqualTo(goal);
+        }
+    }
+
+    @Test
+    void a_range_is_judged_as_a_range_and_the_averages_alone_need_no_slopes() throws IOException {
+        Path range = job(30, 20, JOB.replace("rounds: \"1\"", "rounds: \"3\", goal: range"));
+
+        assertThat(run("dummy", range, "--quiet", "--out", directory.resolve("range")))
+                .isZero();
+
+        JsonNode comparison = json("range/comparison.json");
+        assertThat(comparison.get("goal").asText()).isEqualTo("largest less smallest");
+        double least = Double.POSITIVE_INFINITY;
+        for (JsonNode round : comparison.get("rounds")) {
+            least = Math.min(least, round.get("goal_nm").asDouble());
+        }
+        double after =
+                comparison.at("/variants/1").get("residual max - min (nm)").asDouble();
+        double start = comparison.get("goal_start_nm").asDouble();
+        assertThat(after).isBetween(least * (1 - 1e-6), least + 0.01 * start);
+
+        assertThat(run(
+                        "dummy",
+                        job(30, 20, JOB.replace("rounds: \"1\"", "rounds: \"3\", amounts: window")),
+                        "--out",
+                        directory.resolve("window")))
+                .isZero();
+        comparison = json("window/comparison.json");
+        assertThat(comparison.get("no_slopes").asText()).isEqualTo("dummy.amounts is window");
+        assertThat(comparison.get("rounds"))
+                .allMatch(round -> round.get("way").asText().equals("averages"));
+    }
+
+    @Test
+    void a_film_whose_way_back_is_not_known_is_evened_out_by_averages_and_says_so() throws IOException {
+        Path job = job(
+                30,
+                20,
+                JOB.replace("hold: \"60 s\"", "hold: \"60 s\", gas-pressure: \"0.1 MPa\"")
+                        .replace("rounds: \"1\"", "rounds: \"2\""));
+
+        assertThat(run("dummy", job)).as(err.toString()).isIn(0, 1);
+
+        assertThat(out.toString()).contains("without slopes of the solve:").contains("gas");
+    }
+
+    @Test
+    void nothing_to_even_out_is_refused_with_the_reason() throws IOException {
+        Path job = job(
+                30, 20, JOB.replace("outline:", "regions: [{name: nowhere, where: {role: protrusion}}]\n  outline:"));
+
+        assertThat(run("dummy", job)).isEqualTo(3);
+
+        assertThat(err.toString()).contains("nothing of the region nowhere lies on the stamp");
     }
 
     /** Every dummy of 49 um^2 lies within one tile of 50 um: the mean over them is that of their tiles' layer. */
