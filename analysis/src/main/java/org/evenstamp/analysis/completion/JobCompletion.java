@@ -107,6 +107,7 @@ public final class JobCompletion {
         completion.takeMaterials(materials);
         completion.spinThickness();
         completion.coil(materials.film());
+        VapourShare.complete(completion.numbers, completion.doubtful, completion.problems);
         Absorption.complete(completion.numbers, completion.words);
         completion.process();
         completion.setTemperature();
@@ -118,7 +119,10 @@ public final class JobCompletion {
     }
 
     private void takeMaterials(NamedMaterials materials) {
-        materials.solvent().ifPresent(solvent -> take(solvent, MaterialAnswers.SOLVENT));
+        materials.solvent().ifPresent(solvent -> {
+            take(solvent, MaterialAnswers.SOLVENT);
+            MaterialAnswers.factor(solvent).ifPresent(f -> numbers.putIfAbsent(MaterialAnswers.SOLVENT_FACTOR, f));
+        });
         materials.coating().ifPresent(coating -> take(coating, MaterialAnswers.COATING));
         materials.stamp().ifPresent(stamp -> {
             take(stamp, MaterialAnswers.STAMP);

@@ -11,6 +11,7 @@ import org.evenstamp.analysis.material.Material;
 import org.evenstamp.analysis.material.MaterialKind;
 import org.evenstamp.analysis.material.Property;
 import org.evenstamp.analysis.process.CureLaw;
+import org.evenstamp.analysis.process.FloryHuggins;
 import org.evenstamp.analysis.process.ProcessParameters;
 import org.evenstamp.analysis.rheology.FilmParameters;
 
@@ -42,7 +43,10 @@ public final class MaterialAnswers {
             Property.EXPLOSIVE_LIMIT, List.of(ProcessParameters.SOLVENT_LIMIT.id()),
             Property.VAPOUR_PRESSURE, List.of(ProcessParameters.SOLVENT_VAPOUR.id()),
             Property.MOLAR_MASS, List.of(ProcessParameters.SOLVENT_MASS.id()),
-            Property.DENSITY, List.of(ProcessParameters.SOLVENT_DENSITY.id()));
+            Property.DENSITY, List.of(ProcessParameters.SOLVENT_DENSITY.id()),
+            Property.CHI, List.of(FloryHuggins.CHI.id()),
+            Property.DIFFUSIVITY, List.of("film.solvent-diffusivity"));
+    static final String SOLVENT_FACTOR = "film.solvent-diffusivity-factor";
     static final Map<Property, List<String>> STAMP = Map.of(
             Property.YOUNG_MODULUS, List.of("stamp.modulus"),
             Property.POISSON, List.of("stamp.poisson"),
@@ -74,6 +78,9 @@ public final class MaterialAnswers {
             keys.add(CommonParameters.STAMP_VALID_FROM.id());
             keys.add(CommonParameters.STAMP_VALID_TO.id());
         }
+        if (kind == MaterialKind.SOLVENT) {
+            keys.add(SOLVENT_FACTOR);
+        }
         if (kind == MaterialKind.FILM) {
             keys.addAll(List.of(
                     CommonParameters.FILM_VISCOSITY.id(),
@@ -82,6 +89,13 @@ public final class MaterialAnswers {
                     FilmParameters.VALID_TO.id()));
         }
         return keys;
+    }
+
+    /** Returns the factor up and down to which a solvent's diffusivity is known: the root of the largest published over the least. */
+    static Optional<Double> factor(Material solvent) {
+        return solvent.find(Property.DIFFUSIVITY)
+                .flatMap(Datum::spread)
+                .map(spread -> Math.sqrt(spread.most() / spread.least()));
     }
 
     /**

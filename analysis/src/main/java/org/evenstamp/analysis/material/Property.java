@@ -53,6 +53,10 @@ public enum Property {
     EXPLOSIVE_LIMIT("%"),
     /** Vapour pressure. */
     VAPOUR_PRESSURE("kPa"),
+    /** Diffusivity of a solvent in a film that it swells. */
+    DIFFUSIVITY("um^2/s"),
+    /** Interaction parameter of a solvent and its film, after Flory and Huggins. */
+    CHI("1"),
     /** Volume lost on curing. */
     CURE_SHRINKAGE("%"),
     /** Absorption of the light that cures, natural logarithm, at 365 nm unless the source says otherwise. */

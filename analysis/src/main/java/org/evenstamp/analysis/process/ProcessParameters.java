@@ -100,7 +100,7 @@ public final class ProcessParameters {
             "process.swell-time", "s", 1e-3, 1e7, "time in which the film swells before it is pressed");
     /** Time of drying. */
     public static final Quantity DRY =
-            Quantity.optional("process.dry-time", "s", 1e-3, 1e7, "time in which the solvent leaves under pressure");
+            Quantity.required("process.dry-time", "s", 1e-3, 1e7, "time in which the solvent leaves under pressure");
     /** Diameter of the roller. */
     public static final Quantity DIAMETER =
             Quantity.optional("process.roller-diameter", "mm", 1e-2, 1e5, "diameter of the roller over its cover");
@@ -185,7 +185,7 @@ public final class ProcessParameters {
             SOLVENT_MASS,
             SOLVENT_DENSITY,
             SWELL,
-            DRY,
+            DRY.asOptional(),
             DIAMETER,
             COVER,
             COVER_POISSON,
@@ -230,7 +230,8 @@ public final class ProcessParameters {
 
     /** Returns whether a key is said of another kind of process alone, so that a job of this kind lacks nothing without it. */
     public static boolean saysOtherProcess(String key, String kind) {
-        return key.equals(IRRADIANCE.id()) && !kind.equals("uv-press");
+        return (key.equals(IRRADIANCE.id()) && !kind.equals("uv-press"))
+                || (key.equals(DRY.id()) && !kind.equals("solvent-press"));
     }
 
     /** Returns the share of solvent while the film is pressed: 0 but for a solvent press. */

@@ -279,7 +279,7 @@ public final class StartingRecipes {
                                 TemperatureRange.celsius(fox.glassKelvin(share)),
                                 eta),
                         why(fill, seconds(swollen, eta, new ShearThinning.None(), SOLVENT_PASCALS)),
-                        "times of swelling and drying are assumptions"));
+                        "times of swelling and drying are assumptions: dry.time of a run tells where the film is still soft"));
     }
 
     private StartingRecipe roller(Material liquid) {
