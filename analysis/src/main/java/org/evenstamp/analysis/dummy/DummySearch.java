@@ -109,10 +109,24 @@ public final class DummySearch {
     public <T extends Trial> List<Step<T>> run(double[] volume, double[] without, int rounds, Truth<T> truth) {
         double[] base = new double[volume.length];
         window.average(volume, base);
+        return run(base, volume.length, without, rounds, truth);
+    }
+
+    /** The same from the averages that the layer without amounts speaks for. */
+    public <T extends Trial> List<Step<T>> onward(double[] without, int rounds, Truth<T> truth) {
+        double[] base = without.clone();
+        for (int i = 0; i < base.length; i++) {
+            base[i] = -base[i];
+        }
+        return run(base, base.length, without, rounds, truth);
+    }
+
+    private <T extends Trial> List<Step<T>> run(
+            double[] base, int tiles, double[] without, int rounds, Truth<T> truth) {
         double start = value(without);
         double deviation = start / 3;
         List<Step<T>> steps = new ArrayList<>();
-        DummyPlan plan = solve(base, new double[volume.length], deviation, 1);
+        DummyPlan plan = solve(base, new double[tiles], deviation, 1);
         steps.add(step(plan.amounts(), plan.report(), truth));
         Step<T> at = steps.get(0);
         double part = 1;

@@ -20,7 +20,6 @@ import org.evenstamp.engine.result.FieldStatistics;
 import org.evenstamp.engine.result.Results;
 import org.evenstamp.engine.run.RunOptions;
 import org.evenstamp.engine.run.Simulation;
-import org.evenstamp.geometry.dummy.Placement;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.grid.TileGrid;
@@ -87,8 +86,8 @@ public final class DummyDesign {
         boolean range = choice.goal() == DummyChoice.Goal.RANGE;
         LayerGoal sigma3 = new LayerGoal(LayerGoal.Measure.SIGMA3, weights);
         LayerGoal goal = range ? new LayerGoal(LayerGoal.Measure.SPREAD, weights) : sigma3;
-        DummyFill fill = new DummyFill(job, choice, files, before, options, progress);
-        double window = windowMetres(before);
+        DummyFill fill = new DummyFill(job, choice, files, before, DummyFill.Taken.DUMMIES, options, progress);
+        double window = windowMetres(job, choice, before);
         DummyTrials trials = new DummyTrials(fill, goal, withoutSlopes(before), options, progress);
         double[] without = DummyTrials.layer(before.fields());
         double start = goal.value(without);
@@ -132,14 +131,14 @@ public final class DummyDesign {
                 after,
                 over.words(),
                 window,
-                kept.trial().placement().dummies(),
-                sum(kept.trial().placement().placedSquareMetres()),
+                kept.trial().filled().dummies(),
+                kept.trial().filled().placedSquareMetres(),
                 range ? "largest less smallest" : "3 sigma",
                 start,
                 rounds,
                 curve.stream().map(step -> rounds.get(steps.indexOf(step))).toList(),
                 trials.noSlopes(),
-                kept.trial().placement().warnings());
+                kept.trial().filled().warnings());
     }
 
     private String withoutSlopes(Results before) {
@@ -153,7 +152,7 @@ public final class DummyDesign {
 
     /** Writes the dummies that are kept, and runs the job on the layout with them as it was written. */
     private Results last(DummyFill fill, DummyTrials.Trial kept, Results before) {
-        DummyFill.Filled filled = fill.fillAreas(kept.placement().askedSquareMetres());
+        DummyFill.Filled filled = fill.again(kept.filled());
         Results results = Simulation.run(filled.job(), options.withHashes(false), progress)
                 .with(before.provenance());
         return results.with(fill.provenance(options.hashing()));
@@ -161,20 +160,21 @@ public final class DummyDesign {
 
     private static DummyProposal.Round round(
             int number, DummyProposal.Way way, Step<DummyTrials.Trial> step, LayerGoal sigma3, boolean kept) {
-        Placement placement = step.trial().placement();
+        DummyFill.Filled filled = step.trial().filled();
         return new DummyProposal.Round(
                 number,
                 way,
                 step.program(),
-                placement.dummies(),
-                sum(placement.askedSquareMetres()),
-                sum(placement.placedSquareMetres()),
+                filled.dummies(),
+                filled.askedSquareMetres(),
+                filled.placedSquareMetres(),
                 sigma3.value(step.trial().layer()),
                 step.valueMetres(),
                 kept);
     }
 
-    private double windowMetres(Results before) {
+    /** Returns the length over which film and stamp of a job even out. */
+    static double windowMetres(Job job, DummyChoice choice, Results before) {
         if (choice.windowMetres().isPresent()) {
             return choice.windowMetres().getAsDouble();
         }
@@ -197,13 +197,5 @@ public final class DummyDesign {
                 ? FlowWindow.lengthMetres(
                         StampParameters.stamp(settings), gap, viscosity.getAsDouble(), hold.getAsDouble(), longest)
                 : 0;
-    }
-
-    private static double sum(double[] values) {
-        double sum = 0;
-        for (double value : values) {
-            sum += value;
-        }
-        return sum;
     }
 }

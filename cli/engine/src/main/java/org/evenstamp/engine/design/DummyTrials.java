@@ -11,7 +11,6 @@ import org.evenstamp.engine.result.ResidualLayer;
 import org.evenstamp.engine.run.RunOptions;
 import org.evenstamp.engine.run.Simulation;
 import org.evenstamp.engine.sensitivity.FilmVariant;
-import org.evenstamp.geometry.dummy.Placement;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldSet;
 import org.evenstamp.shared.problem.InputException;
@@ -113,13 +112,17 @@ final class DummyTrials implements DummySearch.Truth<DummyTrials.Trial> {
             this.layer = layer;
         }
 
-        Placement placement() {
-            return filled.placement();
+        DummyFill.Filled filled() {
+            return filled;
+        }
+
+        FieldSet tiles() {
+            return tiles;
         }
 
         @Override
         public double[] amounts() {
-            return fill.amounts(filled.placement());
+            return fill.amounts(filled);
         }
 
         @Override
@@ -137,8 +140,9 @@ final class DummyTrials implements DummySearch.Truth<DummyTrials.Trial> {
                 LayerSensitivity back = film.back(List.of(goal), List.of()).get(0);
                 double[] found = back.byVolume();
                 double[] byFraction = back.byFraction();
+                double[] depth = fill.depthMetres();
                 for (int i = 0; i < found.length; i++) {
-                    found[i] += byFraction[i] / fill.depthMetres();
+                    found[i] += byFraction[i] / depth[i];
                 }
                 slopes = found;
             }

@@ -12,26 +12,31 @@ import org.evenstamp.shared.spi.Parameter;
 import org.evenstamp.shared.spi.Parameter.Choice;
 import org.evenstamp.shared.spi.Parameter.Quantity;
 import org.evenstamp.shared.spi.Parameters;
+import org.jspecify.annotations.Nullable;
 
 /**
  * The section {@code dummy} of a job: what dummy features look like, where they may stand and what they are for.
  *
  * @param rules shape and distances
+ * @param posts raised squares in cavities that may be broken up; null where none may
  * @param mostShare largest share of a tile's area that dummies may take, 0 to 1
  * @param windowMetres standard deviation of the Gaussian average; empty to find it from stamp and film
  * @param goal what is made small
  * @param over where it is
  * @param prices what dummies cost
+ * @param filmRange most by which a film map of the levers may be thinner or thicker than the film, as a share
  * @param amounts where they come from
  * @param rounds most rounds of placing and solving
  */
 public record DummyChoice(
         DummyRules rules,
+        @Nullable Posts posts,
         double mostShare,
         OptionalDouble windowMetres,
         Goal goal,
         Over over,
         DummyPrices prices,
+        double filmRange,
         Amounts amounts,
         int rounds) {
     /** What is made small. */
@@ -51,6 +56,14 @@ public record DummyChoice(
         /** On the whole stamp. */
         STAMP
     }
+
+    /**
+     * Raised squares within cavities.
+     *
+     * @param depthMetres the cavities that may be broken up: those that say this depth of themselves
+     * @param rules size and distances
+     */
+    public record Posts(double depthMetres, DummyRules rules) {}
 
     /** Where the amounts come from. */
     public enum Amounts {
@@ -126,6 +139,36 @@ public record DummyChoice(
     private static final Quantity ROUNDS = Quantity.standard(
             "dummy.rounds", "1", 5, 1, 20, "most rounds of placing dummies and solving the film again");
 
+    private static final Quantity POST_DEPTH = Quantity.optional(
+            "dummy.post-depth",
+            "nm",
+            0.1,
+            1e6,
+            "depth that features say of themselves which may be broken up by raised posts, for evenstamp dummy --levers; without it"
+                    + " no feature is changed");
+    private static final Quantity POST_SIZE = Quantity.optional(
+            "dummy.post-size",
+            "um",
+            2e-4,
+            1e5,
+            "side of a post, a raised square within such a cavity; needed for posts");
+    private static final Quantity POST_GAP =
+            Quantity.optional("dummy.post-gap", "um", 1e-4, 1e5, "distance from post to post; needed for posts");
+    private static final Quantity POST_SPACING = Quantity.optional(
+            "dummy.post-spacing",
+            "um",
+            0,
+            1e5,
+            "distance from posts to the walls of the cavity; their gap when left out");
+
+    private static final Quantity FILM_RANGE = Quantity.standard(
+            "dummy.film-range",
+            "1",
+            0.1,
+            0,
+            0.5,
+            "most by which the film map of evenstamp dummy --levers may be thinner or thicker than the film, as a share");
+
     static final List<Parameter> PARAMETERS = List.of(
             SHAPE,
             SIZE,
@@ -146,7 +189,12 @@ public record DummyChoice(
             PRICE_AREA,
             PRICE_AMOUNT,
             AMOUNTS,
-            ROUNDS);
+            ROUNDS,
+            POST_DEPTH,
+            POST_SIZE,
+            POST_GAP,
+            POST_SPACING,
+            FILM_RANGE);
 
     /**
      * Reads the section of a job.
@@ -159,6 +207,12 @@ public record DummyChoice(
         Problems problems = new Problems();
         for (Quantity needed : line ? List.of(SIZE, LENGTH, GAP, SPACING) : List.of(SIZE, GAP, SPACING)) {
             if (p.find(needed.id()).isEmpty()) {
+                problems.add(job.lacks(needed));
+            }
+        }
+        OptionalDouble postDepth = p.find(POST_DEPTH.id());
+        for (Quantity needed : List.of(POST_SIZE, POST_GAP)) {
+            if (postDepth.isPresent() && p.find(needed.id()).isEmpty()) {
                 problems.add(job.lacks(needed));
             }
         }
@@ -177,13 +231,32 @@ public record DummyChoice(
                         MapOptions.Drawn.valueOf(word(p, SENSE)),
                         p.choice(PADS.id()).equals("open"),
                         p.choice(SYMMETRIC.id()).equals("yes")),
+                postDepth.isPresent() ? posts(p, postDepth.getAsDouble()) : null,
                 p.quantity(MOST.id()),
                 p.find(WINDOW.id()),
                 Goal.valueOf(word(p, GOAL)),
                 Over.valueOf(word(p, OVER)),
                 new DummyPrices(p.quantity(PRICE_AREA.id()), p.quantity(PRICE_AMOUNT.id())),
+                p.quantity(FILM_RANGE.id()),
                 Amounts.valueOf(word(p, AMOUNTS)),
                 (int) Math.rint(p.quantity(ROUNDS.id())));
+    }
+
+    private static Posts posts(Parameters p, double depth) {
+        double gap = p.quantity(POST_GAP.id());
+        double spacing = p.find(POST_SPACING.id()).orElse(gap);
+        return new Posts(
+                depth,
+                new DummyRules(
+                        DummyShape.square(p.quantity(POST_SIZE.id())),
+                        null,
+                        DummyRules.Arrangement.SQUARE,
+                        gap,
+                        spacing,
+                        spacing,
+                        MapOptions.Drawn.PROTRUSIONS,
+                        true,
+                        p.choice(SYMMETRIC.id()).equals("yes")));
     }
 
     private static String word(Parameters p, Choice choice) {

@@ -112,6 +112,10 @@ public final class PublishedSchemas {
         if (Files.exists(comparison)) {
             assertThat(answerErrors("dummy", read(comparison))).isEmpty();
         }
+        Path plan = results.resolve("plan.json");
+        if (Files.exists(plan)) {
+            assertThat(answerErrors("plan", read(plan))).isEmpty();
+        }
         Problems problems = new Problems();
         assertThat(StoredRun.read(results, problems)).as("%s", problems.all()).isNotNull();
     }

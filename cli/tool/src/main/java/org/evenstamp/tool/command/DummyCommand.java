@@ -47,7 +47,11 @@ import picocli.CommandLine.Parameters;
             "Without --out the results go beside those of a run, into <output.directory>-dummies."
         },
         footerHeading = "%nExamples:%n",
-        footer = {"  evenstamp dummy first/job.yaml", "  evenstamp dummy first/job.yaml --what-if --out changed"})
+        footer = {
+            "  evenstamp dummy first/job.yaml",
+            "  evenstamp dummy first/job.yaml --what-if --out changed",
+            "  evenstamp dummy first/job.yaml --levers --out plan"
+        })
 final class DummyCommand implements Callable<Integer> {
     private static final List<String> PICTURES =
             List.of("cavity.fraction", "cavity.volume", "residual.final", "fill.time", "release.tear");
@@ -62,6 +66,14 @@ final class DummyCommand implements Callable<Integer> {
             names = "--what-if",
             description = "Compare also with shallower cavities and with large pads broken up, estimated on the tiles.")
     boolean whatIf;
+
+    @Option(
+            names = "--levers",
+            description =
+                    "Instead, make a plan of everything that could be changed, each solved alone and together: dummies,"
+                            + " raised posts in cavities of the depth dummy.post-depth, a film that differs from tile to tile"
+                            + " (film-map.csv), the depth of the cavities. What changes what features do is told and not drawn.")
+    boolean levers;
 
     @Mixin
     CommonOptions options = new CommonOptions();
@@ -79,6 +91,9 @@ final class DummyCommand implements Callable<Integer> {
         Path out = options.out != null
                 ? options.out
                 : job.output().resolveSibling(job.output().getFileName() + "-dummies");
+        if (levers) {
+            return new LeverAnswer(context, options).give(job, out);
+        }
         JobRunner runner = new JobRunner(context, options);
         try (ResultsDirectory directory = ResultsDirectory.open(out, options.replace)) {
             context.interruption().cleanUpWith(directory::close);
