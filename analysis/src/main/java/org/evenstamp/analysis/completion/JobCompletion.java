@@ -59,6 +59,9 @@ public final class JobCompletion {
     private static final List<String> HOW_FILMS_SET = List.of(
             ProcessParameters.EXPOSURE.id(),
             ProcessParameters.COOL_TIME.id(),
+            ProcessParameters.COOL_DISTANCE.id(),
+            ProcessParameters.LAMP_DELAY.id(),
+            ProcessParameters.LAMP_DISTANCE.id(),
             CommonParameters.RELEASE_TEMPERATURE.id());
     /** Further below the range of a viscosity, K, a liquid film is refused; this tool's choice. */
     private static final double FAR_BELOW = 30;
@@ -305,6 +308,8 @@ public final class JobCompletion {
         if (kind instanceof Roller roller) {
             say(CommonParameters.PRESSURE, roller.contact().meanPascals(), ProcessParameters.LINE_FORCE.id());
             say(CommonParameters.HOLD, roller.dwellSeconds(), ProcessParameters.WEB_SPEED.id());
+            eitherOr(ProcessParameters.COOL_TIME, ProcessParameters.COOL_DISTANCE);
+            eitherOr(ProcessParameters.LAMP_DELAY, ProcessParameters.LAMP_DISTANCE);
         } else if (kind instanceof StatedSteps stated) {
             double most = 0;
             double pressed = 0;
@@ -346,13 +351,19 @@ public final class JobCompletion {
     /** Puts in what another key says; both together contradict each other. */
     private void say(Quantity quantity, double value, String because) {
         if (numbers.containsKey(quantity.id())) {
-            problems.add(
-                    "process.twice",
-                    quantity.id(),
-                    "it is given beside " + because + ", which says it too",
-                    "leave it out");
+            twice(quantity.id(), because);
         }
         numbers.put(quantity.id(), value);
+    }
+
+    private void twice(String key, String because) {
+        problems.add("process.twice", key, "it is given beside " + because + ", which says it too", "leave it out");
+    }
+
+    private void eitherOr(Quantity time, Quantity distance) {
+        if (numbers.containsKey(time.id()) && numbers.containsKey(distance.id())) {
+            twice(time.id(), distance.id());
+        }
     }
 
     /** A melt sets at its glass temperature; a liquid, and a film that dries, at the temperature it is pressed at. */

@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.rheology.FilmParameters;
 import org.evenstamp.shared.problem.InputException;
@@ -124,7 +125,7 @@ public final class ProcessParameters {
             Quantity.optional("process.line-force", "N/mm", 1e-6, 1e6, "force on the roller per length");
     /** Web speed. */
     public static final Quantity WEB_SPEED =
-            Quantity.optional("process.web-speed", "mm/s", 1e-6, 1e6, "speed of web and roller");
+            Quantity.required("process.web-speed", "mm/s", 1e-6, 1e6, "speed of web and roller");
     /** Web tension. */
     public static final Quantity TENSION = Quantity.standard(
             "process.web-tension",
@@ -137,9 +138,30 @@ public final class ProcessParameters {
     /** Time of cooling behind the nip. */
     public static final Quantity COOL_TIME = Quantity.optional(
             "process.cool-time", "s", 1e-6, 1e6, "time in which a film with a glass temperature cools behind the nip");
+    /** Way on which it cools. */
+    public static final Quantity COOL_DISTANCE = Quantity.optional(
+            "process.cool-distance",
+            "mm",
+            1e-3,
+            1e7,
+            "distance along the web from the middle of the nip to where a film with a glass temperature has cooled, in place of"
+                    + " process.cool-time");
     /** Time from the nip to the lamp. */
-    public static final Quantity LAMP_DELAY = Quantity.standard(
-            "process.lamp-delay", "s", 1, 1e-6, 1e6, "time from the nip to the lamp, for a liquid film (assumption)");
+    public static final Quantity LAMP_DELAY = Quantity.optional(
+            "process.lamp-delay",
+            "s",
+            1e-6,
+            1e6,
+            "time from the nip to the lamp, for a liquid film; 1 s where process.lamp-distance is left out too (assumption)");
+    /** Way from the nip to the lamp. */
+    public static final Quantity LAMP_DISTANCE = Quantity.optional(
+            "process.lamp-distance",
+            "mm",
+            1e-3,
+            1e7,
+            "distance along the web from the middle of the nip to the lamp, for a liquid film, in place of process.lamp-delay");
+
+    private static final double USUAL_DELAY = 1; // s, assumption
     /** Unevenness along x. */
     public static final Quantity UNEVEN_X = Quantity.standard(
             "process.uneven-x",
@@ -190,10 +212,12 @@ public final class ProcessParameters {
             COVER,
             COVER_POISSON,
             LINE_FORCE,
-            WEB_SPEED,
+            WEB_SPEED.asOptional(),
             TENSION,
             COOL_TIME,
+            COOL_DISTANCE,
             LAMP_DELAY,
+            LAMP_DISTANCE,
             UNEVEN_X,
             UNEVEN_Y);
 
@@ -365,19 +389,45 @@ public final class ProcessParameters {
         double cover = need(COVER);
         double force = need(LINE_FORCE);
         double speed = need(WEB_SPEED);
-        Roller.Setting setting;
-        if (p.find(FilmParameters.GLASS.id()).isPresent()) {
-            double time = need(COOL_TIME);
-            double release = need(CommonParameters.RELEASE_TEMPERATURE);
-            setting = new Roller.Setting.Cooling(time, release);
-        } else {
-            setting = new Roller.Setting.Exposure(value(LAMP_DELAY), need(EXPOSURE));
+        boolean melt = p.find(FilmParameters.GLASS.id()).isPresent();
+        double release = melt ? need(CommonParameters.RELEASE_TEMPERATURE) : 0;
+        double exposure = melt ? 0 : need(EXPOSURE);
+        Quantity time = melt ? COOL_TIME : LAMP_DELAY;
+        Quantity distance = melt ? COOL_DISTANCE : LAMP_DISTANCE;
+        if (melt && p.find(distance.id()).isEmpty()) {
+            need(time);
         }
         problems.throwIfAny();
-        if (setting instanceof Roller.Setting.Exposure) {
+        if (!melt) {
             LightPath.of(p); // refuses what no light reaches
         }
-        return Roller.covered(diameter, cover, value(COVER_POISSON), force, speed, kelvin, setting)
-                .wrapped(value(TENSION));
+        LineContact contact = Roller.contact(diameter, cover, value(COVER_POISSON), force);
+        double behind = behind(time, distance, contact, speed);
+        problems.throwIfAny();
+        Roller.Setting setting =
+                melt ? new Roller.Setting.Cooling(behind, release) : new Roller.Setting.Exposure(behind, exposure);
+        return new Roller(contact, speed, kelvin, 0, setting).wrapped(value(TENSION));
+    }
+
+    /** Returns the time from the end of the nip that a time tells, or before it a distance from the middle of the nip, s. */
+    private double behind(Quantity time, Quantity distance, LineContact contact, double speed) {
+        OptionalDouble metres = p.find(distance.id());
+        if (metres.isEmpty()) {
+            return p.find(time.id()).orElse(USUAL_DELAY);
+        }
+        double half = contact.halfWidthMetres();
+        if (metres.getAsDouble() <= half) {
+            problems.add(
+                    "process.sets-in-nip",
+                    distance.id(),
+                    String.format(
+                            Locale.ROOT,
+                            "it is %.4g mm from the middle of the nip, which reaches %.4g mm behind its middle: the film would set"
+                                    + " in the nip",
+                            metres.getAsDouble() * 1e3,
+                            half * 1e3),
+                    String.format(Locale.ROOT, "give more than %.4g mm", half * 1e3));
+        }
+        return (metres.getAsDouble() - half) / speed;
     }
 }

@@ -66,14 +66,20 @@ public record Roller(LineContact contact, double webMetresPerSecond, double kelv
             double webMetresPerSecond,
             double kelvin,
             Setting setting) {
-        ProcessKind.requirePositive("the modulus of the cover", coverPascals, "Pa");
-        double modulus = LineContact.modulus(coverPascals, coverPoisson, Double.POSITIVE_INFINITY, 0);
         return new Roller(
-                new LineContact(lineForceNewtonsPerMetre, diameterMetres / 2, modulus),
+                contact(diameterMetres, coverPascals, coverPoisson, lineForceNewtonsPerMetre),
                 webMetresPerSecond,
                 kelvin,
                 0,
                 setting);
+    }
+
+    /** Returns the strip of contact of such a roller. */
+    static LineContact contact(
+            double diameterMetres, double coverPascals, double coverPoisson, double lineForceNewtonsPerMetre) {
+        ProcessKind.requirePositive("the modulus of the cover", coverPascals, "Pa");
+        double modulus = LineContact.modulus(coverPascals, coverPoisson, Double.POSITIVE_INFINITY, 0);
+        return new LineContact(lineForceNewtonsPerMetre, diameterMetres / 2, modulus);
     }
 
     /** Returns this roller with a web that stays wrapped around it under tension, in N/m, until the film has set. */

@@ -230,6 +230,35 @@ class ProcessJobTest {
     }
 
     @Test
+    void a_lamp_in_the_nip_is_refused_with_how_far_the_nip_reaches() {
+        List<Problem> problems = refused(job("roller", b -> {
+            roller(b);
+            b.quantity("process.lamp-distance", 1e-4);
+        }));
+        assertThat(problems).singleElement().satisfies(problem -> {
+            assertThat(problem.line()).contains("process.lamp-distance");
+            assertThat(problem.message()).contains("0.1000 mm from the middle of the nip", "would set in the nip");
+            assertThat(problem.fix()).contains("give more than ");
+        });
+    }
+
+    @Test
+    void the_way_to_the_lamp_is_a_time_at_the_speed_of_the_web() {
+        AnalysisResult near = run(job("roller", b -> {
+            roller(b);
+            b.quantity("process.lamp-distance", 0.05);
+        }));
+        AnalysisResult far = run(job("roller", b -> {
+            roller(b);
+            b.quantity("process.lamp-distance", 0.06);
+        }));
+        double speed = job("roller", ProcessJobTest::roller).quantity("process.web-speed");
+        assertThat(figure(far, "end") - figure(near, "end")).isCloseTo(0.01 / speed, within(1e-9));
+        double half = figure(near, "process.nip-dwell") * speed / 2;
+        assertThat(figure(near, "end")).isCloseTo((1.2e-3 + 2 * half + 0.05 - half) / speed, within(1e-9));
+    }
+
+    @Test
     void an_uneven_press_leaves_less_under_its_heavier_edge() {
         AnalysisResult result = run(job(
                 "hold",

@@ -20,6 +20,14 @@ public interface AnalysisProvider {
     }
 
     /**
+     * Returns the required parameters that belong to one way of working, such as the speed of a roller: a job that does not give
+     * one of them is not told that this analysis did not run.
+     */
+    default List<String> quietWithout() {
+        return List.of();
+    }
+
+    /**
      * Makes an analysis for checked parameters: every required one is there, every number is in its range.
      *
      * @throws org.evenstamp.shared.problem.InputException when the parameters contradict each other

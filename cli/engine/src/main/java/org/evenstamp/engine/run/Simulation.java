@@ -371,7 +371,10 @@ public final class Simulation {
 
     private static Map<String, String> skipped(Outcome outcome) {
         Map<String, String> skipped = new LinkedHashMap<>();
-        outcome.skipped().forEach(one -> skipped.put(one.analysis().id(), one.reason()));
+        outcome.skipped().stream()
+                .filter(one -> one.missingParameters().stream()
+                        .noneMatch(one.analysis().provider().quietWithout()::contains))
+                .forEach(one -> skipped.put(one.analysis().id(), one.reason()));
         return skipped;
     }
 }
