@@ -4,7 +4,6 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.ExecutorService;
@@ -16,14 +15,10 @@ import java.util.concurrent.atomic.AtomicInteger;
 import java.util.stream.Collectors;
 import org.evenstamp.analysis.limit.LimitCheck;
 import org.evenstamp.analysis.pipeline.Outcome;
-import org.evenstamp.engine.job.FilmMap;
 import org.evenstamp.engine.job.Job;
-import org.evenstamp.engine.job.LayoutChoice;
 import org.evenstamp.engine.job.SweepChoice;
 import org.evenstamp.engine.run.RunOptions;
 import org.evenstamp.engine.run.Simulation;
-import org.evenstamp.engine.run.StageMemory;
-import org.evenstamp.geometry.tile.MapOptions;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldSet;
 import org.evenstamp.shared.finding.Limit;
@@ -32,16 +27,12 @@ import org.evenstamp.shared.problem.Problem;
 import org.evenstamp.shared.progress.CancelledException;
 import org.evenstamp.shared.progress.Progress;
 import org.evenstamp.shared.progress.Stage;
-import org.jspecify.annotations.Nullable;
 
 /**
  * Runs the points of a sweep that are not there yet, several at a time, each on one thread. Points that need the same tile map
  * share it. A point that cannot be computed is kept with its reason and ends nothing else.
  */
 public final class Sweep {
-    /** Tile maps that are kept for further points; more than these are measured again. */
-    private static final int MAPS = 4;
-
     private static final long LOOK_MILLIS = 100;
 
     /** Samples after which a sweep looks whether it knows enough. */
@@ -49,7 +40,7 @@ public final class Sweep {
 
     private final SweepPlan plan;
     private final SweepStore store;
-    private final StageMemory memory = new StageMemory(MAPS);
+    private final TileMaps maps = new TileMaps();
     private final Progress inner = new Progress();
 
     private Sweep(SweepPlan plan, SweepStore store) {
@@ -148,7 +139,7 @@ public final class Sweep {
     private void compute(int index) {
         try {
             Job job = plan.variant(index);
-            Outcome outcome = Simulation.analyse(job, tiles(job), RunOptions.STANDARD.withThreads(1), inner);
+            Outcome outcome = Simulation.analyse(job, maps.of(job, inner), RunOptions.STANDARD.withThreads(1), inner);
             FieldSet fields = outcome.fields();
             List<Field> kept = new ArrayList<>();
             for (String id : plan.kept()) {
@@ -180,30 +171,5 @@ public final class Sweep {
                         .figures()
                         .forEach(figure -> figures.put(answer.analysis().id() + "." + figure.id(), figure.valueSi())));
         return new SweepPoint(index, "", found, margins, figures);
-    }
-
-    /** What a tile map depends on; the layout's file does not change while a sweep runs. */
-    private record MeasuredFrom(
-            LayoutChoice layout,
-            @Nullable Double sideMetres,
-            @Nullable Double depthMetres,
-            MapOptions.Structure structure,
-            Optional<String> surround,
-            Optional<String> edge,
-            @Nullable FilmMap film) {}
-
-    private synchronized FieldSet tiles(Job job) {
-        Job.Coating film = job.film();
-        return memory.of(
-                "tile map",
-                () -> new MeasuredFrom(
-                        job.layout(),
-                        job.tileSideMetres(),
-                        job.depthMetres(),
-                        job.structure(),
-                        job.settings().findChoice("stamp.surround"),
-                        job.settings().findChoice("film.edge"),
-                        film == null ? null : film.map()),
-                () -> Simulation.measure(job, RunOptions.STANDARD, inner));
     }
 }

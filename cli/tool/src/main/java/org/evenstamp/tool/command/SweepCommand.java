@@ -37,10 +37,15 @@ import picocli.CommandLine.Parameters;
             "Runs a job many times with the values that its section sweep varies, and says how often its limits hold, which"
                     + " value matters, and for a grid of two keys where the process window lies.",
             "Every run is kept in the directory: a sweep that was stopped goes on where it was, and one with more samples adds"
-                    + " only those that are new. Without --out the directory is <job name>-sweep beside the job."
+                    + " only those that are new. Without --out the directory is <job name>-sweep beside the job.",
+            "With --window it looks instead for the lowest and the highest value of one key between which all limits hold, and says"
+                    + " which limit closes each end: the slowest and the fastest web of a roller. It needs no section sweep and writes nothing."
         },
         footerHeading = "%nExamples:%n",
-        footer = {"  evenstamp sweep first/job.yaml", "  evenstamp sweep first/job.yaml --out trial --threads 2 --json"
+        footer = {
+            "  evenstamp sweep first/job.yaml",
+            "  evenstamp sweep first/job.yaml --out trial --threads 2 --json",
+            "  evenstamp sweep first/job.yaml --window process.pressure"
         })
 final class SweepCommand implements Callable<Integer> {
     private final ToolContext context;
@@ -62,6 +67,15 @@ final class SweepCommand implements Callable<Integer> {
     @Nullable
     Integer threads;
 
+    @Option(
+            names = "--window",
+            paramLabel = "KEY",
+            description =
+                    "Look for the values of this key, a number above 0, between which all limits hold, such as process.web-speed:"
+                            + " doubled and halved up to six times from the job's own, each end to 5 %.")
+    @Nullable
+    String window;
+
     @Option(names = "--json", description = "Print JSON instead of the summary: sweep.json.")
     boolean json;
 
@@ -79,6 +93,9 @@ final class SweepCommand implements Callable<Integer> {
     public Integer call() {
         Path jobFile = Objects.requireNonNull(file);
         Job job = Job.read(jobFile, context.pipeline(plugins.directories));
+        if (window != null) {
+            return new WindowAnswer(context, job, window).tell(CommonOptions.run(threads), json, quiet);
+        }
         SweepPlan plan = SweepReader.read(job);
         Path directory = out == null ? jobFile.resolveSibling(job.name() + "-sweep") : out;
         SweepPlan ran;
