@@ -26,6 +26,12 @@ public record Skipped(FoundAnalysis analysis, List<String> missingParameters, Li
         missingFields = List.copyOf(missingFields);
     }
 
+    /** Returns whether people are to be told: not of an analysis of a way of working that the job does not speak of. */
+    public boolean isTold() {
+        List<String> quiet = analysis.provider().quietWithout();
+        return missingParameters.stream().noneMatch(quiet::contains);
+    }
+
     /** Returns the reasons as one sentence for a person, without the name of the analysis. */
     public String reason() {
         List<String> reasons = new ArrayList<>();

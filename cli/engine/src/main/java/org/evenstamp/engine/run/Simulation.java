@@ -10,6 +10,7 @@ import java.util.stream.Collectors;
 import org.evenstamp.analysis.limit.LimitCheck;
 import org.evenstamp.analysis.limit.Ranking;
 import org.evenstamp.analysis.pipeline.Outcome;
+import org.evenstamp.analysis.pipeline.Skipped;
 import org.evenstamp.analysis.process.SafetyCautions;
 import org.evenstamp.engine.job.FilmMap;
 import org.evenstamp.engine.job.Job;
@@ -372,8 +373,7 @@ public final class Simulation {
     private static Map<String, String> skipped(Outcome outcome) {
         Map<String, String> skipped = new LinkedHashMap<>();
         outcome.skipped().stream()
-                .filter(one -> one.missingParameters().stream()
-                        .noneMatch(one.analysis().provider().quietWithout()::contains))
+                .filter(Skipped::isTold)
                 .forEach(one -> skipped.put(one.analysis().id(), one.reason()));
         return skipped;
     }

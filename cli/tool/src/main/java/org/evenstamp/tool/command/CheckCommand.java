@@ -8,6 +8,7 @@ import java.util.concurrent.Callable;
 import java.util.stream.Collectors;
 import org.evenstamp.analysis.pipeline.FoundAnalysis;
 import org.evenstamp.analysis.pipeline.Pipeline;
+import org.evenstamp.analysis.pipeline.Skipped;
 import org.evenstamp.analysis.process.SafetyCautions;
 import org.evenstamp.engine.job.Job;
 import org.evenstamp.engine.job.JobText;
@@ -79,8 +80,8 @@ final class CheckCommand implements Callable<Integer> {
         out.println(PlainText.of(jobFile.toString()) + ": no problem found");
         out.println("will run: "
                 + job.plan().running().stream().map(FoundAnalysis::id).collect(Collectors.joining(", ")));
-        job.plan()
-                .skipped()
+        job.plan().skipped().stream()
+                .filter(Skipped::isTold)
                 .forEach(skipped ->
                         out.println("will not run " + skipped.analysis().id() + ": " + skipped.reason()));
         out.println("results will go to " + PlainText.of(job.output().toString()));
@@ -113,6 +114,9 @@ final class CheckCommand implements Callable<Integer> {
                     })
                     .group("skipped", group -> {
                         for (var skipped : job.plan().skipped()) {
+                            if (!skipped.isTold()) {
+                                continue;
+                            }
                             group.text(skipped.analysis().id(), skipped.reason());
                         }
                     })

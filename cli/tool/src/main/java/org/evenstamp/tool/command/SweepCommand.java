@@ -72,7 +72,7 @@ final class SweepCommand implements Callable<Integer> {
             paramLabel = "KEY",
             description =
                     "Look for the values of this key, a number above 0, between which all limits hold, such as process.web-speed:"
-                            + " doubled and halved up to six times from the job's own, each end to 5 %.")
+                            + " doubled and halved up to six times from the job's own, each end to 5 %%.")
     @Nullable
     String window;
 

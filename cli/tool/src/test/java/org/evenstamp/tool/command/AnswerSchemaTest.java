@@ -27,8 +27,21 @@ import org.junit.jupiter.params.provider.ValueSource;
 /** {@code docs/answers.schema.json} says neither less nor more than the verbs print. */
 class AnswerSchemaTest {
     /** Members that a document may do without: numbers that a material, a variant or an analysis left out does not have. */
-    private static final Set<String> OPTIONAL =
-            Set.of("at_kelvin", "valid", "column", "key", "suggestion", "residual_mean_nm", "by_differences_nm");
+    private static final Set<String> OPTIONAL = Set.of(
+            "at_kelvin",
+            "valid",
+            "column",
+            "key",
+            "suggestion",
+            "residual_mean_nm",
+            "by_differences_nm",
+            "broken_at",
+            "closed_by",
+            "low",
+            "high",
+            "tightest",
+            "margin",
+            "failure");
     /** Objects whose members are named by analyses and jobs. */
     private static final Set<String> OPEN = Set.of("/skipped", "/recipes/0/values");
 
@@ -94,6 +107,38 @@ class AnswerSchemaTest {
     @Tag("slow")
     void sensitivities_keep_to_their_form_and_to_no_other() throws IOException {
         holds("sensitivity", printed("sensitivity", job(), "--json", "--no-report", "--check"));
+    }
+
+    @Test
+    void a_window_keeps_to_its_form_and_to_no_other() throws IOException {
+        Path lines = directory.resolve("lines.geojson");
+        Files.writeString(lines, """
+                {"type": "Polygon", "coordinates": [[[15, 0], [25, 0], [25, 40], [15, 40], [15, 0]]]}
+                """);
+        Path job = Files.writeString(directory.resolve("window.yaml"), """
+                layout:
+                  file: lines.geojson
+                  unit: um
+                  drawn: cavities
+                  outline: {min: ["0 um", "0 um"], max: ["40 um", "40 um"]}
+                tiles: {side: "40 um", resolution: off}
+                stamp: {depth: "150 nm"}
+                film: {thickness: "250 nm", viscosity: "1e4 Pa s"}
+                process: {pressure: "5 MPa"}
+                limits:
+                  residual.local: {each: ">= 200 nm"}
+                """);
+        String json = printed("sweep", job.toString(), "--window", "film.thickness", "--json");
+        holds("window", json);
+        assertThat(MAPPER.readTree(json).at("/low/closed_by").asText()).isEqualTo("residual.local each >= 200 nm");
+
+        TriedTool tool = new TriedTool();
+        assertThat(tool.run("sweep", job.toString(), "--window", "film.thickness"))
+                .isZero();
+        // The layer is the film less a quarter of the depth: 237.5 nm of film leave 200 nm.
+        assertThat(tool.out.toString())
+                .contains("lowest ", "closed by residual.local each >= 200 nm, found ", " nm")
+                .contains("open, it holds as far as was looked", "the present 250.0 nm lies within");
     }
 
     @Test
