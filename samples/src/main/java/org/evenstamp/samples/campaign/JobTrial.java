@@ -126,6 +126,10 @@ final class JobTrial implements Trial {
         FILM("  target-residual: \"150 nm\"\n"),
         RECIPE(""),
         DUMMY("dummy:\n  size: \"8 um\"\n  gap: \"4 um\"\n  spacing: \"6 um\"\n"),
+        LEVERS(
+                "dummy:\n  size: \"8 um\"\n  gap: \"4 um\"\n  spacing: \"6 um\"\n  post-depth: \"150 nm\"\n  post-size: \"4 um\"\n"
+                        + "  post-gap: \"4 um\"\n"),
+        SENSITIVITY(""),
         DROPS("drops:\n  residual: \"100 nm\"\n  volume: \"1 pL\"\n  pitch: \"20 um\"\n"),
         SWEEP("""
                 sweep:
@@ -207,7 +211,9 @@ final class JobTrial implements Trial {
                         1,
                         "--out",
                         out);
-            case RUN, DUMMY, DROPS -> Tool.run(progress, name, file, "--no-report", "--threads", 1, "--out", out);
+            case LEVERS -> Tool.run(progress, "dummy", file, "--levers", "--no-report", "--threads", 1, "--out", out);
+            case RUN, DUMMY, SENSITIVITY, DROPS ->
+                Tool.run(progress, name, file, "--no-report", "--threads", 1, "--out", out);
         };
     }
 

@@ -13,9 +13,18 @@ import org.jspecify.annotations.Nullable;
  * @param results the run
  * @param written the job, as its file says it
  * @param other another run to set beside this one; null for none
+ * @param help what is told of changes that would help; null for nothing
  */
 public record PageContent(
-        Results results, Written written, @Nullable Other other) {
+        Results results,
+        Written written,
+        @Nullable Other other,
+        @Nullable WhatHelps help) {
+    /** A page that tells of no changes. */
+    public PageContent(Results results, Written written, @Nullable Other other) {
+        this(results, written, other, null);
+    }
+
     /**
      * A job as its file says it.
      *
@@ -41,7 +50,12 @@ public record PageContent(
 
     /** Returns what a page tells of a run beside another. */
     public PageContent beside(Other another) {
-        return new PageContent(results, written, another);
+        return new PageContent(results, written, another, help);
+    }
+
+    /** Returns what a page tells of a run and of changes that would help. */
+    public PageContent with(WhatHelps changes) {
+        return new PageContent(results, written, other, changes);
     }
 
     /** Returns the layout's polygons to draw. */

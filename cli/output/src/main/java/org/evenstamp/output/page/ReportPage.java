@@ -168,6 +168,10 @@ public final class ReportPage {
                 }
                 case "result" -> out.append(inert(ResultJson.write(results)));
                 case "view" -> out.append(inert(view()));
+                case "helplink" ->
+                    out.append(content.help() == null ? "" : "<a href=\"#part-help\">What would help</a>");
+                case "help" ->
+                    out.append(content.help() == null ? "" : new HelpPart(content.help(), ReportPage::escaped).html());
                 case "numbers" -> numbers(out);
                 case "scripts" -> {
                     for (String script : scripts) {

@@ -23,6 +23,7 @@ import org.evenstamp.output.file.ResultsDirectory;
 import org.evenstamp.output.file.ResultsWriter;
 import org.evenstamp.output.file.RunRecord;
 import org.evenstamp.output.page.PageContent;
+import org.evenstamp.output.page.WhatHelps;
 import org.evenstamp.output.picture.PairPicture;
 import org.evenstamp.output.text.PlainText;
 import org.evenstamp.output.text.TextStyle;
@@ -132,7 +133,11 @@ final class DummyCommand implements Callable<Integer> {
         JobRunner runner = new JobRunner(context, options);
         Results after = proposal.after();
         FieldSet before = proposal.before().fields();
-        runner.writeReport(PageContent.of(job, after).beside(new PageContent.Other("before", before)), directory);
+        runner.writeReport(
+                PageContent.of(job, after)
+                        .beside(new PageContent.Other("before", before))
+                        .with(WhatHelps.of(proposal, comparison)),
+                directory);
         runner.writeTiles(after, directory);
         PairPicture picture = new PairPicture(after.map().outline());
         for (String id : PICTURES) {

@@ -15,10 +15,13 @@ import org.evenstamp.output.file.ResultsDirectory;
 import org.evenstamp.output.file.ResultsWriter;
 import org.evenstamp.output.file.RunRecord;
 import org.evenstamp.output.page.PageContent;
+import org.evenstamp.output.text.TextStyle;
 import org.evenstamp.tool.console.Console;
 
 /** What {@code dummy --levers} does: a plan of all levers, its files, and the stamp with what was drawn. */
 final class LeverAnswer {
+    private static final double SOME = 1e-3; // of three sigma; a smaller rise is none
+
     private final ToolContext context;
     private final CommonOptions options;
 
@@ -76,7 +79,15 @@ final class LeverAnswer {
         text.print(PlanText.text(plan));
         text.println();
         text.print(ComparisonText.text(comparison));
-        plan.warnings().forEach(warning -> text.println("warning " + warning.message()));
+        for (Comparison.Row row : comparison.rows()) {
+            double was = row.values().get(0).orElse(0);
+            double is = row.values().get(1).orElse(0);
+            if (row.what().startsWith("residual 3 sigma") && is > was * (1 + SOME)) {
+                text.println(console.in(TextStyle.BAD, "worse with what is drawn") + ": " + row.what());
+            }
+        }
+        plan.warnings()
+                .forEach(warning -> text.println(console.in(TextStyle.CARE, "warning") + " " + warning.message()));
         plan.levers().stream()
                 .filter(lever -> lever.kind() == Kind.DRAWN)
                 .forEach(lever -> text.println(lever.name() + ": one more layer, add {file: "

@@ -10,6 +10,7 @@ import java.io.StringWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Locale;
 import java.util.stream.Stream;
 import org.evenstamp.output.file.PublishedSchemas;
 import org.junit.jupiter.api.AfterEach;
@@ -129,7 +130,8 @@ class LayoutChangeCommandsTest {
         }
     }
 
-    private void theCurveFallsAndTheClaimIsThatOfTheLastRun(JsonNode comparison, double before, double after) {
+    private void theCurveFallsAndTheClaimIsThatOfTheLastRun(JsonNode comparison, double before, double after)
+            throws IOException {
         assertThat(out.toString()).contains("the most that dummies were found to bring");
         assertThat(comparison.get("goal_start_nm").asDouble()).isCloseTo(before, within(1e-6 * before));
         assertThat(comparison.get("rounds"))
@@ -151,6 +153,16 @@ class LayoutChangeCommandsTest {
             }
         }
         assertThat(proposed).isTrue();
+        String page = Files.readString(directory.resolve("job-results-dummies/report.html"));
+        String help = page.substring(page.indexOf("id=\"part-help\""), page.indexOf("id=\"part-curves\""));
+        assertThat(help)
+                .contains(String.format(
+                        Locale.ROOT,
+                        "<th scope=\"row\">%,d</th>",
+                        comparison.get("dummies").asLong()))
+                .contains("<th scope=\"row\">features</th>")
+                .contains("proposed</td>");
+        assertThat(help.split("<circle", -1)).hasSize(comparison.get("curve").size() + 2);
         for (JsonNode round : comparison.get("rounds")) {
             assertThat(round.get("goal_nm").asDouble()).isGreaterThanOrEqualTo(goal);
         }
