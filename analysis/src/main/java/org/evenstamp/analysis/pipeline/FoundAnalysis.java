@@ -12,31 +12,44 @@ import org.jspecify.annotations.Nullable;
  * @param provider makes the analysis
  * @param description what it declared when it was found
  * @param limitableFigures those of its figures that a job may limit, as it said when it was found
+ * @param quietWithout parameters without which nobody is told that it did not run, as it said when it was found
  * @param origin the jar or directory its class came from, for messages
  */
 public record FoundAnalysis(
-        AnalysisProvider provider, AnalysisDescription description, List<FieldName> limitableFigures, String origin) {
+        AnalysisProvider provider,
+        AnalysisDescription description,
+        List<FieldName> limitableFigures,
+        List<String> quietWithout,
+        String origin) {
 
     /**
      * Asks a provider what it declares.
      *
-     * @throws IllegalStateException when it has no description, or no list of figures
+     * @throws IllegalStateException when it has no description, or a list that is none
      */
     public static FoundAnalysis of(AnalysisProvider provider, String origin) {
         @Nullable AnalysisDescription said = provider.description();
         if (said == null) { // a plug-in need not have been compiled with our null checks
             throw new IllegalStateException("its description is null");
         }
-        @Nullable List<FieldName> figures = provider.limitableFigures();
-        if (figures == null || figures.stream().anyMatch(figure -> figure == null)) {
-            throw new IllegalStateException("its list of figures that a job may limit is null, or holds a null");
+        return new FoundAnalysis(
+                provider,
+                said,
+                whole(provider.limitableFigures(), "figures that a job may limit"),
+                whole(provider.quietWithout(), "parameters without which it is quiet"),
+                origin);
+    }
+
+    private static <T> List<T> whole(@Nullable List<T> list, String what) {
+        if (list == null || list.stream().anyMatch(element -> element == null)) {
+            throw new IllegalStateException("its list of " + what + " is null, or holds a null");
         }
-        return new FoundAnalysis(provider, said, List.copyOf(figures), origin);
+        return List.copyOf(list);
     }
 
     /** Returns the analysis as another provider makes it; what was declared stays. */
     public FoundAnalysis madeBy(AnalysisProvider other) {
-        return new FoundAnalysis(other, description, limitableFigures, origin);
+        return new FoundAnalysis(other, description, limitableFigures, quietWithout, origin);
     }
 
     /** Returns the id. */

@@ -28,7 +28,7 @@ public record Skipped(FoundAnalysis analysis, List<String> missingParameters, Li
 
     /** Returns whether people are to be told: not of an analysis of a way of working that the job does not speak of. */
     public boolean isTold() {
-        List<String> quiet = analysis.provider().quietWithout();
+        List<String> quiet = analysis.quietWithout();
         return missingParameters.stream().noneMatch(quiet::contains);
     }
 

@@ -47,7 +47,7 @@ class PluginZooTest {
     private final TriedTool tool = new TriedTool();
     private Path job = Path.of("");
 
-    /** Beasts by name: what the body of the analysis, of the maker, of the description and of the list of figures does. */
+    /** Beasts by name: what the body of the analysis, of the maker, of the description and of its lists does. */
     private static final Map<String, String[]> BEASTS = new LinkedHashMap<>();
 
     static {
@@ -55,9 +55,10 @@ class PluginZooTest {
         beast("Checked", "throw ZooSneak.sneak(new java.io.IOException(\"no such thing\"));", "", "");
         beast("CheckedMaker", "", "throw ZooSneak.sneak(new java.io.IOException(\"no such thing\"));", "");
         beast("CheckedSelf", "", "", "throw ZooSneak.sneak(new java.io.IOException(\"no such thing\"));");
-        beast("CheckedFigures", "", "", "", "throw ZooSneak.sneak(new java.io.IOException(\"no such thing\"));");
-        beast("NothingFigures", "", "", "", "if (true) return null;");
-        beast("HollowFigures", "", "", "", "if (true) return java.util.Arrays.asList((FieldName) null);");
+        beast("CheckedFigures", "", "", "", "throw ZooSneak.sneak(new java.io.IOException(\"no such thing\"));", "");
+        beast("NothingFigures", "", "", "", "if (true) return null;", "");
+        beast("LoudQuiet", "", "", "", "", "throw ZooSneak.sneak(new java.io.IOException(\"no such thing\"));");
+        beast("HollowFigures", "", "", "", "if (true) return java.util.Arrays.asList((FieldName) null);", "");
         beast("Assertion", "throw new AssertionError(\"no such thing\");", "", "");
         beast("AssertionMaker", "", "throw new AssertionError(\"no such thing\");", "");
         beast("AssertionSelf", "", "", "throw new AssertionError(\"no such thing\");");
@@ -110,11 +111,11 @@ class PluginZooTest {
     }
 
     private static void beast(String name, String run, String make, String describe) {
-        beast(name, run, make, describe, "");
+        beast(name, run, make, describe, "", "");
     }
 
-    private static void beast(String name, String run, String make, String describe, String figures) {
-        BEASTS.put(name, new String[] {run, make, describe, figures});
+    private static void beast(String name, String run, String make, String describe, String figures, String quiet) {
+        BEASTS.put(name, new String[] {run, make, describe, figures, quiet});
     }
 
     @BeforeAll
@@ -145,6 +146,11 @@ class PluginZooTest {
                             return List.of();
                         }
 
+                        public List<String> quietWithout() {
+                            QUIET
+                            return List.of();
+                        }
+
                         public Analysis create(Parameters parameters) {
                             MAKE
                             return this::run;
@@ -171,7 +177,8 @@ class PluginZooTest {
                     .replace("RUN", guarded(beast.getValue()[0]))
                     .replace("MAKE", guarded(beast.getValue()[1]))
                     .replace("DESCRIBE", guarded(beast.getValue()[2]))
-                    .replace("FIGURES", guarded(beast.getValue()[3]));
+                    .replace("FIGURES", guarded(beast.getValue()[3]))
+                    .replace("QUIET", guarded(beast.getValue()[4]));
             files.add(Files.writeString(classes.resolve(beast.getKey() + ".java"), source)
                     .toFile());
         }
@@ -273,6 +280,7 @@ class PluginZooTest {
         "AssertionSelf, cannot describe itself: java.lang.AssertionError: no such thing",
         "NothingSelf, its description is null",
         "CheckedFigures, cannot describe itself: java.io.IOException: no such thing",
+        "LoudQuiet, cannot describe itself: java.io.IOException: no such thing",
         "NothingFigures, its list of figures that a job may limit is null",
         "HollowFigures, its list of figures that a job may limit is null"
     })
