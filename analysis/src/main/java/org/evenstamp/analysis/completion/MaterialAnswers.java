@@ -53,13 +53,18 @@ public final class MaterialAnswers {
             Property.EXPANSION, List.of("stamp.expansion"),
             Property.STRENGTH, List.of("stamp.strength"),
             Property.ABSORPTION, List.of(Absorption.STAMP.id()),
+            Property.THERMAL_DIFFUSIVITY, List.of("stamp.thermal-diffusivity"),
             Property.SURFACE_ENERGY, List.of("release.stamp-energy"));
     static final Map<Property, List<String>> LAYER = Map.of(
             Property.YOUNG_MODULUS, List.of("stamp.layer.modulus"), Property.POISSON, List.of("stamp.layer.poisson"));
     static final Map<Property, List<String>> COATING = Map.of(Property.SURFACE_ENERGY, List.of("release.stamp-energy"));
     static final Map<Property, List<String>> SUBSTRATE = Map.of(
-            Property.EXPANSION, List.of("release.substrate-expansion"),
-            Property.ABSORPTION, List.of(Absorption.SUBSTRATE.id()));
+            Property.EXPANSION,
+            List.of("release.substrate-expansion"),
+            Property.ABSORPTION,
+            List.of(Absorption.SUBSTRATE.id()),
+            Property.THERMAL_DIFFUSIVITY,
+            List.of("process.substrate-thermal-diffusivity"));
 
     private MaterialAnswers() {}
 

@@ -73,6 +73,7 @@ final class FilmSolveParameters {
                         List.of(
                                 Materials.CURE_SHRINKAGE,
                                 Materials.STAMP_EXPANSION.asOptional(),
+                                Materials.BACK_EXPANSION,
                                 Materials.SUBSTRATE_EXPANSION.asOptional()))
                 .<Parameter>flatMap(List::stream)
                 .toList();

@@ -73,7 +73,7 @@ final class ProcessReport {
                         1 - schedule.keeping(),
                         "%",
                         "loss of thickness by drying or curing after the film is shaped")));
-        OptionalDouble stamp = parameters.find(Materials.STAMP_EXPANSION.id());
+        OptionalDouble stamp = Materials.expansionInPlane(parameters);
         OptionalDouble substrate = parameters.find(Materials.SUBSTRATE_EXPANSION.id());
         if (stamp.isPresent() && substrate.isPresent()) {
             figures.add(Figure.of(

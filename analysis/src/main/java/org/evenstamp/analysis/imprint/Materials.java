@@ -1,5 +1,6 @@
 package org.evenstamp.analysis.imprint;
 
+import java.util.OptionalDouble;
 import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.process.ProcessParameters;
 import org.evenstamp.analysis.rheology.FilmThickness;
@@ -49,6 +50,14 @@ public final class Materials {
     /** Linear thermal expansion of the stamp. */
     public static final Quantity STAMP_EXPANSION =
             Quantity.required("stamp.expansion", "1/K", 0, 1e-2, "linear thermal expansion of the stamp");
+    /** Linear thermal expansion of what carries a layer. */
+    public static final Quantity BACK_EXPANSION = Quantity.optional(
+            "stamp.back-expansion",
+            "1/K",
+            0,
+            1e-2,
+            "linear thermal expansion of the rigid back that carries a thin layer: in the plane the stamp expands with it; where left out, with"
+                    + " stamp.expansion");
     /** Linear thermal expansion of the substrate. */
     public static final Quantity SUBSTRATE_EXPANSION = Quantity.required(
             "release.substrate-expansion", "1/K", 0, 1e-2, "linear thermal expansion of the substrate");
@@ -76,6 +85,12 @@ public final class Materials {
     /** Returns the thickness of the film while it is pressed over its thickness before, 1 unless a solvent swells it. */
     public static double swelling(Parameters p) {
         return FilmThickness.swollen(1, ProcessParameters.solventShare(p));
+    }
+
+    /** Returns by how much the stamp expands in its plane, 1/K; empty where nothing says it. */
+    public static OptionalDouble expansionInPlane(Parameters p) {
+        OptionalDouble back = p.find(BACK_EXPANSION.id());
+        return back.isPresent() ? back : p.find(STAMP_EXPANSION.id());
     }
 
     /** Returns the cooling between setting and release, K; negative when the film is released hotter than it set. */

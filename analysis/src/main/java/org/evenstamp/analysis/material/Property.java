@@ -53,6 +53,8 @@ public enum Property {
     EXPLOSIVE_LIMIT("%"),
     /** Vapour pressure. */
     VAPOUR_PRESSURE("kPa"),
+    /** Diffusivity of heat. */
+    THERMAL_DIFFUSIVITY("mm^2/s"),
     /** Diffusivity of a solvent in a film that it swells. */
     DIFFUSIVITY("um^2/s"),
     /** Interaction parameter of a solvent and its film, after Flory and Huggins. */

@@ -39,7 +39,7 @@ public final class ProcessParameters {
             1e6,
             "rate of heating in a hot press; nothing presses meanwhile, so it matters for the time alone (assumption)");
     /** Rate of cooling. */
-    public static final Quantity COOLING = Quantity.optional(
+    public static final Quantity COOLING = Quantity.required(
             "process.cooling-rate", "K/min", 1e-3, 1e6, "rate of cooling under pressure in a hot press");
     /** Time to build up the pressure. */
     public static final Quantity RAMP = Quantity.standard(
@@ -187,7 +187,7 @@ public final class ProcessParameters {
             TEMPERATURE,
             START,
             HEATING,
-            COOLING,
+            COOLING.asOptional(),
             RAMP,
             CommonParameters.RELEASE_TEMPERATURE.asOptional(),
             STEPS,
@@ -219,7 +219,9 @@ public final class ProcessParameters {
             LAMP_DELAY,
             LAMP_DISTANCE,
             UNEVEN_X,
-            UNEVEN_Y);
+            UNEVEN_Y,
+            UnevenTemperature.UNEVEN_X,
+            UnevenTemperature.UNEVEN_Y);
 
     /** Least pressure of a press, Pa: menisci of 30 mN/m over 60 um pull as much (estimate). */
     private static final double LEAST_PRESSURE = 1000;
@@ -255,6 +257,7 @@ public final class ProcessParameters {
     /** Returns whether a key is said of another kind of process alone, so that a job of this kind lacks nothing without it. */
     public static boolean saysOtherProcess(String key, String kind) {
         return (key.equals(IRRADIANCE.id()) && !kind.equals("uv-press"))
+                || key.equals(COOLING.id())
                 || (key.equals(DRY.id()) && !kind.equals("solvent-press"));
     }
 

@@ -135,6 +135,7 @@ public final class ReleaseProvider implements AnalysisProvider {
                 CONTACT_ANGLE,
                 FRICTION_COEFFICIENT,
                 Materials.SUBSTRATE_EXPANSION,
+                Materials.BACK_EXPANSION,
                 CORNER,
                 EDGE,
                 MODE,
@@ -292,8 +293,8 @@ public final class ReleaseProvider implements AnalysisProvider {
             OptionalDouble speed,
             OptionalDouble lift) {
         static Setting of(Parameters p) {
-            double expansion =
-                    p.quantity(Materials.SUBSTRATE_EXPANSION.id()) - p.quantity(Materials.STAMP_EXPANSION.id());
+            double expansion = p.quantity(Materials.SUBSTRATE_EXPANSION.id())
+                    - Materials.expansionInPlane(p).orElseThrow();
             return new Setting(
                     p.quantity(Materials.FILM_MODULUS.id()),
                     p.quantity(Materials.FILM_POISSON.id()),

@@ -165,6 +165,44 @@ class ProcessJobTest {
         assertThat(field(steps, "residual.final")).containsExactly(field(kind, "residual.final"), within(1e-15));
     }
 
+    /** By hand: 8 K at the edge of six columns are 6.667 K at the middle of the last; the first sets while the press is hotter by as much, in proportion to the heat. */
+    @Test
+    void a_press_that_is_hotter_at_one_edge_squeezes_further_there_and_sets_later() {
+        AnalysisResult even = run(job("hot-press", ProcessJobTest::hot));
+        AnalysisResult tilted = run(job("hot-press", b -> {
+            hot(b);
+            b.quantity("process.uneven-temperature-x", 8);
+        }));
+
+        // hottest place of all, the right edge: 25 + 153/145 (T - 25) = 105 degC, so T = 100.8170 degC of the middle.
+        assertThat(figure(tilted, "end")).isCloseTo(290 + 1 + 60 + 2 * (170 - 100.8170), within(1e-3));
+        double[] time = field(tilted, "fill.time");
+        assertThat(time[0] - 290).as("after the heating").isGreaterThan(1.2 * (time[5] - 290));
+        double[] middle = field(even, "fill.time");
+        assertThat(time[0]).isGreaterThan(middle[0]);
+        assertThat(time[5]).isLessThan(middle[5]);
+    }
+
+    @Test
+    void a_press_that_is_not_uneven_is_the_same_to_the_last_bit_and_one_nearly_even_is_close() {
+        AnalysisResult even = run(job("hot-press", ProcessJobTest::hot));
+        AnalysisResult nearly = run(job("hot-press", b -> {
+            hot(b);
+            b.quantity("process.uneven-temperature-y", 1e-6);
+        }));
+        assertThat(field(nearly, "residual.final")).containsExactly(field(even, "residual.final"), within(2e-10));
+    }
+
+    @Test
+    void a_press_that_leaves_one_edge_solid_is_refused() {
+        assertThatThrownBy(() -> run(job("hot-press", b -> {
+                    hot(b);
+                    b.quantity("process.uneven-temperature-x", 70);
+                })))
+                .isInstanceOf(InputException.class)
+                .hasMessageContaining("the film never flows: it gets no warmer than 100 degC");
+    }
+
     private static Map<String, Double> step(double seconds, double celsius, double megapascals) {
         return Map.of("time", seconds, "temperature", celsius + ZERO, "pressure", megapascals * 1e6);
     }

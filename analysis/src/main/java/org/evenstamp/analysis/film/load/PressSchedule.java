@@ -9,6 +9,7 @@ import org.evenstamp.analysis.process.ProcessKind;
 import org.evenstamp.analysis.process.ProcessParameters;
 import org.evenstamp.analysis.process.Roller;
 import org.evenstamp.analysis.process.UnevenPressure;
+import org.evenstamp.analysis.process.UnevenTemperature;
 import org.evenstamp.analysis.rheology.FilmLaw;
 import org.evenstamp.analysis.rheology.FilmParameters;
 import org.evenstamp.analysis.rheology.Newtonian;
@@ -23,6 +24,7 @@ import org.evenstamp.shared.spi.Parameters;
  * @param film the film's flow; for a plain hold one viscosity, whatever the temperature
  * @param load what drives the solve; evenly over the stamp, and for a roller at one place, until {@link #over}
  * @param uneven how the pressure differs over the stamp
+ * @param heat how the temperature of a hot press differs over the stamp
  * @param swelling thickness of the film while it is pressed over that before, at least 1
  * @param keeping thickness after drying or curing over that while it is pressed, at most 1
  */
@@ -32,8 +34,11 @@ public record PressSchedule(
         FilmLaw film,
         PressLoad load,
         UnevenPressure uneven,
+        UnevenTemperature heat,
         double swelling,
         double keeping) {
+
+    private static final UnevenTemperature NO_HEAT = new UnevenTemperature(0, 0);
 
     /**
      * Returns the schedule of a job.
@@ -49,12 +54,14 @@ public record PressSchedule(
             PressLoad constant = PressLoad.constant(
                     viscosity, p.quantity(CommonParameters.PRESSURE.id()), p.quantity(CommonParameters.HOLD.id()));
             FilmLaw film = FilmLaw.of(Newtonian.always(viscosity)).withThinning(FilmParameters.thinning(p));
-            return new PressSchedule(kind, Optional.empty(), film, constant, uneven, 1, Materials.keptHeight(p));
+            return new PressSchedule(
+                    kind, Optional.empty(), film, constant, uneven, NO_HEAT, 1, Materials.keptHeight(p));
         }
         double solvent = ProcessParameters.solventShare(p);
         double kelvin = ProcessParameters.pressKelvin(p).orElseThrow();
         FilmLaw film = FilmParameters.law(p, kelvin, solvent);
         ProcessHistory history = kind.get().history(film);
+        boolean hot = kind.get().id().equals("hot-press");
         // Fox takes shares of mass and the thickness those of volume: alike where film and solvent are equally dense.
         return new PressSchedule(
                 kind,
@@ -62,6 +69,7 @@ public record PressSchedule(
                 film,
                 new ProcessLoad(history),
                 uneven,
+                hot ? UnevenTemperature.of(p) : NO_HEAT,
                 Materials.swelling(p),
                 Materials.keptHeight(p));
     }
@@ -72,9 +80,10 @@ public record PressSchedule(
             NipPass pass = roller.pass(grid.columns() * grid.pitchMetres());
             ProcessHistory lived = ProcessHistory.of(roller.steps(pass), film);
             PressLoad moving = unevenly(new NipLoad(pass, grid, roller.history(film)), grid);
-            return new PressSchedule(kind, Optional.of(lived), film, moving, uneven, swelling, keeping);
+            return new PressSchedule(kind, Optional.of(lived), film, moving, uneven, heat, swelling, keeping);
         }
-        return new PressSchedule(kind, history, film, unevenly(load, grid), uneven, swelling, keeping);
+        PressLoad everywhere = heat.none() || history.isEmpty() ? load : new UnevenHeat(heat, history.get(), grid);
+        return new PressSchedule(kind, history, film, unevenly(everywhere, grid), uneven, heat, swelling, keeping);
     }
 
     private PressLoad unevenly(PressLoad even, TileGrid grid) {

@@ -21,7 +21,8 @@ public final class StampParameters {
             "stamp.layer.modulus", "MPa", 1e-3, 1e6, "Young's modulus of the soft layer, for the kinds that have one");
     private static final Quantity LAYER_POISSON = Quantity.optional(
             "stamp.layer.poisson", "1", 0, 0.5, "Poisson's ratio of the soft layer, for the kinds that have one");
-    private static final Quantity LAYER_THICKNESS = Quantity.optional(
+    /** Thickness of the layer. */
+    public static final Quantity LAYER_THICKNESS = Quantity.optional(
             "stamp.layer.thickness", "um", 1e-3, 1e6, "thickness of the soft layer, for the kinds that have one");
     /** Whether the map repeats itself. */
     public static final Choice SURROUND = new Choice(

@@ -52,7 +52,9 @@ public final class Job {
             "process.substrate-absorption",
             "process.substrate-thickness",
             "process.uneven-x",
-            "process.uneven-y");
+            "process.uneven-y",
+            "process.uneven-temperature-x",
+            "process.uneven-temperature-y");
 
     private final JobSteps steps;
     private final LayoutChoice layout;
