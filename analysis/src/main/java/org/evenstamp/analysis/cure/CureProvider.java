@@ -80,6 +80,11 @@ public final class CureProvider implements AnalysisProvider {
     }
 
     @Override
+    public List<String> quietWithout() {
+        return List.of(ProcessParameters.IRRADIANCE.id());
+    }
+
+    @Override
     public Analysis create(Parameters parameters) {
         LightPath path = LightPath.of(parameters);
         Lamp lamp = Lamp.of(parameters);

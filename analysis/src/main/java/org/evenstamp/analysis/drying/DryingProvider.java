@@ -110,6 +110,11 @@ public final class DryingProvider implements AnalysisProvider {
     }
 
     @Override
+    public List<String> quietWithout() {
+        return List.of(ProcessParameters.DRY.id());
+    }
+
+    @Override
     public Analysis create(Parameters parameters) {
         return context -> run(parameters, context);
     }

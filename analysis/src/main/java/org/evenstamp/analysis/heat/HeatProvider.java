@@ -99,6 +99,11 @@ public final class HeatProvider implements AnalysisProvider {
     }
 
     @Override
+    public List<String> quietWithout() {
+        return List.of(ProcessParameters.COOLING.id());
+    }
+
+    @Override
     public Analysis create(Parameters parameters) {
         return context -> run(parameters, context);
     }

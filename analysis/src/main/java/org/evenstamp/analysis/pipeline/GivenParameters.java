@@ -26,11 +26,4 @@ public sealed interface GivenParameters {
             }
         }
     }
-
-    /**
-     * Another kind of process than the analysis is about, which nobody who runs this one has to hear of.
-     *
-     * @param kind the job's kind of process
-     */
-    record OtherProcess(String kind) implements GivenParameters {}
 }

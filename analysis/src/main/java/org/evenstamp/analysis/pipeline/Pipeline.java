@@ -60,7 +60,6 @@ public final class Pipeline {
         List<Plan.Step> steps = new ArrayList<>();
         List<FoundAnalysis> running = new ArrayList<>();
         List<Skipped> skipped = new ArrayList<>();
-        List<FoundAnalysis> elsewhere = new ArrayList<>();
         Problems problems = new Problems();
         for (FoundAnalysis analysis : ordered) {
             List<Skipped.MissingField> missing = new ArrayList<>();
@@ -71,9 +70,7 @@ public final class Pipeline {
                 }
             }
             GivenParameters given = parameters.apply(analysis.description());
-            if (given instanceof GivenParameters.OtherProcess) {
-                elsewhere.add(analysis);
-            } else if (given instanceof GivenParameters.Complete complete && missing.isEmpty()) {
+            if (given instanceof GivenParameters.Complete complete && missing.isEmpty()) {
                 try {
                     steps.add(new Plan.Step(analysis, make(analysis, complete)));
                 } catch (InputException e) {
@@ -89,7 +86,7 @@ public final class Pipeline {
         problems.throwIfAny();
         running.sort(Comparator.comparing(analyses::indexOf));
         skipped.sort(Comparator.comparing(skip -> analyses.indexOf(skip.analysis())));
-        return new Plan(tileFields, running, steps, skipped, elsewhere);
+        return new Plan(tileFields, running, steps, skipped);
     }
 
     private static Analysis make(FoundAnalysis analysis, GivenParameters.Complete given) {

@@ -48,20 +48,13 @@ public final class Plan {
     private final List<FoundAnalysis> running;
     private final List<Step> steps;
     private final List<Skipped> skipped;
-    private final List<FoundAnalysis> elsewhere;
 
     /** Every step comes after those whose fields it reads. */
-    Plan(
-            Collection<FieldName> tileFields,
-            List<FoundAnalysis> running,
-            List<Step> steps,
-            List<Skipped> skipped,
-            List<FoundAnalysis> elsewhere) {
+    Plan(Collection<FieldName> tileFields, List<FoundAnalysis> running, List<Step> steps, List<Skipped> skipped) {
         this.tileFields = List.copyOf(tileFields);
         this.running = List.copyOf(running);
         this.steps = List.copyOf(steps);
         this.skipped = List.copyOf(skipped);
-        this.elsewhere = List.copyOf(elsewhere);
     }
 
     /** Returns the analyses that will run, in the order in which they were found. */
@@ -72,11 +65,6 @@ public final class Plan {
     /** Returns the analyses that will not run, in the order in which they were found. */
     public List<Skipped> skipped() {
         return skipped;
-    }
-
-    /** Returns the analyses that are about another kind of process: neither run nor skipped, and of no interest to this job. */
-    public List<FoundAnalysis> elsewhere() {
-        return elsewhere;
     }
 
     /** Returns the names of all fields that {@link #run} will deliver, in their order there. */

@@ -254,13 +254,6 @@ public final class ProcessParameters {
         };
     }
 
-    /** Returns whether a key is said of another kind of process alone, so that a job of this kind lacks nothing without it. */
-    public static boolean saysOtherProcess(String key, String kind) {
-        return (key.equals(IRRADIANCE.id()) && !kind.equals("uv-press"))
-                || key.equals(COOLING.id())
-                || (key.equals(DRY.id()) && !kind.equals("solvent-press"));
-    }
-
     /** Returns the share of solvent while the film is pressed: 0 but for a solvent press. */
     public static double solventShare(Parameters p) {
         return p.choice(KIND.id()).equals("solvent-press")

@@ -87,9 +87,7 @@ class ProblemPlaceTest {
                 problem(job("hot-press", "  fill.share:", "  cure.dose: {each: \">= 1 mJ/cm^2\"}\n  fill.share:"));
 
         assertThat(problem.message())
-                .contains(
-                        "the limit on cure.dose needs the analysis cure",
-                        "process.kind is one that knows nothing of it");
+                .contains("the limit on cure.dose needs the analysis cure", "the job does not give process.irradiance");
         assertThat(problem.source().line()).isPositive();
     }
 

@@ -13,7 +13,6 @@ import org.evenstamp.analysis.pipeline.GivenParameters;
 import org.evenstamp.analysis.pipeline.Pipeline;
 import org.evenstamp.analysis.pipeline.Plan;
 import org.evenstamp.analysis.pipeline.Skipped;
-import org.evenstamp.analysis.process.ProcessParameters;
 import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.finding.Limit;
@@ -98,18 +97,10 @@ final class JobPlan {
             skipped.analysis().description().gives().forEach(field -> givers.put(field.id(), skipped));
             skipped.analysis().limitableFigures().forEach(figure -> givers.put(figure.id(), skipped));
         }
-        Map<String, FoundAnalysis> elsewhere = new LinkedHashMap<>();
-        for (FoundAnalysis found : plan.elsewhere()) {
-            found.description().gives().forEach(field -> elsewhere.put(field.id(), found));
-            found.provider().limitableFigures().forEach(figure -> elsewhere.put(figure.id(), found));
-        }
         Map<Cause, Unreached> causes = new LinkedHashMap<>();
         for (Limit limit : limits) {
             Skipped skipped = givers.get(limit.fieldId());
-            FoundAnalysis other = elsewhere.get(limit.fieldId());
-            if (other != null) {
-                causes.computeIfAbsent(OTHER_PROCESS, cause -> new Unreached()).add(limit, other.id());
-            } else if (skipped != null) {
+            if (skipped != null) {
                 for (Lack lack : lacks(skipped, givers, new LinkedHashSet<>())) {
                     causes.computeIfAbsent(lack.cause(), cause -> new Unreached())
                             .add(limit, lack.analysis());
@@ -180,9 +171,6 @@ final class JobPlan {
     /** A key that the job does not set, or a field that nobody gives. */
     private record Cause(String key, String field) {}
 
-    /** An analysis of another kind of process. */
-    private static final Cause OTHER_PROCESS = new Cause(ProcessParameters.KIND.id(), "");
-
     /** What keeps an analysis from running. */
     private record Lack(Cause cause, String analysis) {}
 
@@ -222,9 +210,7 @@ final class JobPlan {
                     .filter(key -> !key.isEmpty())
                     .toList();
             List<String> reasons = new ArrayList<>();
-            if (causes.contains(OTHER_PROCESS)) {
-                reasons.add(OTHER_PROCESS.key() + " is one that knows nothing of it");
-            } else if (!keys.isEmpty()) {
+            if (!keys.isEmpty()) {
                 reasons.add("the job does not give " + String.join(", ", keys));
             }
             causes.stream()
@@ -249,14 +235,6 @@ final class JobPlan {
                         && !resolved.values().numbers().containsKey(parameter.id()))
                 .map(Parameter::id)
                 .toList();
-        String kind = resolved.values()
-                .words()
-                .getOrDefault(
-                        ProcessParameters.KIND.id(),
-                        ProcessParameters.KIND.options().get(0));
-        if (lacking.stream().anyMatch(key -> ProcessParameters.saysOtherProcess(key, kind))) {
-            return new GivenParameters.OtherProcess(kind);
-        }
         if (!lacking.isEmpty()) {
             return new GivenParameters.Lacking(lacking);
         }
