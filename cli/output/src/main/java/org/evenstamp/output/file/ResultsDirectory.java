@@ -14,6 +14,8 @@ import java.util.List;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.concurrent.ConcurrentSkipListSet;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.locks.ReentrantReadWriteLock;
 import java.util.stream.Stream;
 import org.evenstamp.engine.design.FileSink;
 import org.evenstamp.shared.problem.InputException;
@@ -33,6 +35,8 @@ import org.jspecify.annotations.Nullable;
 public final class ResultsDirectory implements FileSink, AutoCloseable {
     static final String MARK = "result.json";
 
+    private static final int LONGEST_WAIT_SECONDS = 10;
+
     /** What the results of a fit are known by. */
     static final String FIT_MARK = "calibration.json";
 
@@ -44,6 +48,10 @@ public final class ResultsDirectory implements FileSink, AutoCloseable {
     private final Moves moves;
     private final Set<String> written = new ConcurrentSkipListSet<>();
     private final Set<String> kept = new TreeSet<>();
+    /** Whoever adds a file reads, whoever closes writes: nothing is added to what is being removed. */
+    private final ReentrantReadWriteLock adding = new ReentrantReadWriteLock();
+
+    private volatile boolean closed;
 
     /** Renames a file or a directory; a test lets it fail. */
     @FunctionalInterface
@@ -208,10 +216,15 @@ public final class ResultsDirectory implements FileSink, AutoCloseable {
      * Adds a file.
      *
      * @throws InputException when the disk is full and the like
+     * @throws IllegalStateException when the directory was closed: a thread that was left behind came too late
      */
     @Override
     public void add(String name, FileWriter writer) {
+        adding.readLock().lock();
         try {
+            if (closed) {
+                throw new IllegalStateException("the results were given up before " + name);
+            }
             Path file = partial.resolve(name);
             Files.createDirectories(file.getParent());
             writer.write(file);
@@ -220,6 +233,8 @@ public final class ResultsDirectory implements FileSink, AutoCloseable {
             throw unwritable(shown.resolve(name), e);
         } catch (UncheckedIOException e) {
             throw unwritable(shown.resolve(name), new IOException(e.getMessage(), e));
+        } finally {
+            adding.readLock().unlock();
         }
     }
 
@@ -322,8 +337,28 @@ public final class ResultsDirectory implements FileSink, AutoCloseable {
     /** Removes whatever was not published, and lets others write there. */
     @Override
     public void close() {
+        boolean alone = waitForWriters();
+        closed = true;
         delete(partial);
+        if (alone) {
+            adding.writeLock().unlock();
+        }
         lock.close();
+    }
+
+    /** Waits for threads that were left behind in the middle of a file, which end by themselves but on a busy machine late. */
+    private boolean waitForWriters() {
+        boolean interrupted = Thread.interrupted(); // who wants to stop wants it clean too
+        try {
+            return adding.writeLock().tryLock(LONGEST_WAIT_SECONDS, TimeUnit.SECONDS);
+        } catch (InterruptedException e) {
+            interrupted = true;
+            return false;
+        } finally {
+            if (interrupted) {
+                Thread.currentThread().interrupt();
+            }
+        }
     }
 
     /** Lets go of the lock and leaves everything as it lies, as the end of a process does. For tests. */

@@ -10,7 +10,9 @@ import java.nio.file.FileSystemException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.atomic.AtomicInteger;
+import java.util.concurrent.atomic.AtomicReference;
 import java.util.stream.Stream;
 import org.evenstamp.shared.problem.InputException;
 import org.junit.jupiter.api.Test;
@@ -59,6 +61,43 @@ class ResultsDirectoryTest {
         }
 
         assertThat(entries()).isEmpty();
+    }
+
+    @Test
+    void a_file_that_a_thread_is_still_writing_is_waited_for_and_removed() throws Exception {
+        CountDownLatch begun = new CountDownLatch(1);
+        CountDownLatch goOn = new CountDownLatch(1);
+        AtomicReference<Throwable> late = new AtomicReference<>();
+        ResultsDirectory results = ResultsDirectory.open(target(), false);
+        Thread writer = new Thread(() -> {
+            results.add("slow.txt", file -> {
+                begun.countDown();
+                try {
+                    goOn.await();
+                } catch (InterruptedException e) {
+                    throw new IllegalStateException(e);
+                }
+                Files.writeString(file, "x");
+            });
+            try {
+                results.add("late.txt", "x");
+            } catch (IllegalStateException e) {
+                late.set(e);
+            }
+        });
+        writer.start();
+        begun.await();
+        Thread closer = new Thread(results::close);
+        closer.start();
+        while (closer.isAlive() && closer.getState() != Thread.State.TIMED_WAITING) {
+            Thread.onSpinWait();
+        }
+        goOn.countDown();
+        closer.join();
+        writer.join();
+
+        assertThat(directory).isEmptyDirectory();
+        assertThat(late.get()).hasMessageContaining("late.txt");
     }
 
     @Test
