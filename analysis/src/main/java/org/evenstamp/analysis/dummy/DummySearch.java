@@ -53,16 +53,31 @@ public final class DummySearch {
         T solve(double[] amounts);
     }
 
-    /**
-     * What is asked of the solve.
-     *
-     * @param goal the number: three standard deviations, or largest less smallest value
-     * @param weights how much each tile counts in it
-     * @param least smallest amount of each tile
-     * @param most largest amount of each tile
-     * @param prices of the amounts
-     */
-    public record Task(LayerGoal goal, double[] weights, double[] least, double[] most, DummyPrices prices) {}
+    /** What is asked of the solve. Immutable. */
+    public static final class Task {
+        private final LayerGoal goal;
+        private final double[] weights;
+        private final double[] least;
+        private final double[] most;
+        private final DummyPrices prices;
+
+        /**
+         * Asks.
+         *
+         * @param goal the number: three standard deviations, or largest less smallest value
+         * @param weights how much each tile counts in it
+         * @param least smallest amount of each tile
+         * @param most largest amount of each tile
+         * @param prices of the amounts
+         */
+        public Task(LayerGoal goal, double[] weights, double[] least, double[] most, DummyPrices prices) {
+            this.goal = goal;
+            this.weights = weights.clone();
+            this.least = least.clone();
+            this.most = most.clone();
+            this.prices = prices;
+        }
+    }
 
     /**
      * A place of the search.
@@ -153,7 +168,7 @@ public final class DummySearch {
                 }
             } else {
                 part /= 2;
-                if (part < SHORTEST || (at.trial.slopes().isEmpty())) {
+                if (part < SHORTEST || at.trial.slopes().isEmpty()) {
                     break;
                 }
             }

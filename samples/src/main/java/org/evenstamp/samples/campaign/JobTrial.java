@@ -126,9 +126,15 @@ final class JobTrial implements Trial {
         FILM("  target-residual: \"150 nm\"\n"),
         RECIPE(""),
         DUMMY("dummy:\n  size: \"8 um\"\n  gap: \"4 um\"\n  spacing: \"6 um\"\n"),
-        LEVERS(
-                "dummy:\n  size: \"8 um\"\n  gap: \"4 um\"\n  spacing: \"6 um\"\n  post-depth: \"150 nm\"\n  post-size: \"4 um\"\n"
-                        + "  post-gap: \"4 um\"\n"),
+        LEVERS("""
+                dummy:
+                  size: "8 um"
+                  gap: "4 um"
+                  spacing: "6 um"
+                  post-depth: "150 nm"
+                  post-size: "4 um"
+                  post-gap: "4 um"
+                """),
         SENSITIVITY(""),
         DROPS("drops:\n  residual: \"100 nm\"\n  volume: \"1 pL\"\n  pitch: \"20 um\"\n"),
         SWEEP("""

@@ -123,7 +123,7 @@ public final class DummyDesign {
                     : n >= slopes
                             ? DummyProposal.Way.FEWER
                             : trials.noSlopes().isEmpty() ? DummyProposal.Way.SLOPES : DummyProposal.Way.AVERAGES;
-            rounds.add(round(n + 1, way, steps.get(n), sigma3, steps.get(n) == kept));
+            rounds.add(round(n + 1, way, steps.get(n), sigma3, steps.get(n).equals(kept)));
         }
         Results after = last(fill, kept.trial(), before);
         return new DummyProposal(
