@@ -2,6 +2,7 @@ package org.evenstamp.analysis.nip;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.OptionalDouble;
 import java.util.stream.Stream;
 import org.evenstamp.analysis.CommonParameters;
@@ -11,6 +12,7 @@ import org.evenstamp.analysis.imprint.Menisci;
 import org.evenstamp.analysis.imprint.Relief;
 import org.evenstamp.analysis.imprint.TileValues;
 import org.evenstamp.analysis.process.NipPass;
+import org.evenstamp.analysis.process.PassingFilm;
 import org.evenstamp.analysis.process.ProcessHistory;
 import org.evenstamp.analysis.process.ProcessParameters;
 import org.evenstamp.analysis.process.Roller;
@@ -20,6 +22,8 @@ import org.evenstamp.analysis.standing.Levelling;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.field.TileFields;
+import org.evenstamp.shared.finding.Finding;
+import org.evenstamp.shared.finding.Place;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.spi.Analysis;
 import org.evenstamp.shared.spi.AnalysisContext;
@@ -56,10 +60,15 @@ public final class NipProvider implements AnalysisProvider {
             "share of the features' height that surface tension takes from the nip to where the film sets, were the foil off; none"
                     + " without film.surface-energy or film.surface-tension");
 
+    /** What banks up ahead of it. */
+    public static final FieldName BANK =
+            FieldName.of("nip.bank", "1", "film over what passes the nip (estimate): above 1 it banks up ahead of it");
+
     private static List<Parameter> parameters() {
         return Stream.<List<? extends Parameter>>of(
                         List.of(
                                 ProcessParameters.WEB_SPEED,
+                                CommonParameters.FILM_THICKNESS,
                                 CommonParameters.FILM_VISCOSITY,
                                 Materials.FILM_SURFACE_ENERGY.asOptional(),
                                 Menisci.SURFACE_TENSION),
@@ -90,6 +99,11 @@ public final class NipProvider implements AnalysisProvider {
     }
 
     @Override
+    public List<FieldName> limitableFigures() {
+        return List.of(BANK);
+    }
+
+    @Override
     public List<String> quietWithout() {
         return List.of(ProcessParameters.WEB_SPEED.id());
     }
@@ -105,10 +119,15 @@ public final class NipProvider implements AnalysisProvider {
         TileValues sprung = new TileValues(SPRING_BACK, grid);
         TileValues levelled = new TileValues(LEVELLING, grid);
         List<Figure> figures = new ArrayList<>();
+        List<Finding.Warning> warnings = new ArrayList<>();
         boolean rolls = p.choice(ProcessParameters.KIND.id()).equals("roller");
         if (rolls && ProcessParameters.kind(p).orElse(null) instanceof Roller roller) {
             ofFilling(roller, context, filled, sprung);
-            surfaceTension(p).ifPresent(tension -> ofLevelling(tension, fluiditySeconds(p, roller), context, levelled));
+            FilmLaw film =
+                    FilmParameters.law(p, ProcessParameters.pressKelvin(p).orElseThrow(), 0);
+            ofBank(p.quantity(CommonParameters.FILM_THICKNESS.id()), roller, film, figures, warnings);
+            surfaceTension(p)
+                    .ifPresent(tension -> ofLevelling(tension, fluiditySeconds(film, roller), context, levelled));
             double hollow = 0;
             double inNip = 0;
             for (int i = 0; i < grid.size(); i++) {
@@ -135,7 +154,33 @@ public final class NipProvider implements AnalysisProvider {
                                             "height that surface tension would take behind the nip in the worst tile, were the foil off")));
         }
         return new AnalysisResult(
-                List.of(filled.field(), sprung.field(), levelled.field()), figures, List.of(), List.of());
+                List.of(filled.field(), sprung.field(), levelled.field()), figures, List.of(), warnings);
+    }
+
+    /** What does not pass the nip banks up ahead of it. */
+    private static void ofBank(
+            double thickness, Roller roller, FilmLaw film, List<Figure> figures, List<Finding.Warning> warnings) {
+        double viscosity = film.at(roller.kelvin(), 0).pascalSeconds();
+        PassingFilm passing = new PassingFilm(roller.contact(), viscosity, roller.webMetresPerSecond());
+        if (!passing.isInRange()) {
+            return;
+        }
+        double bank = thickness / passing.metres();
+        figures.add(new Figure("bank", bank, BANK.unit(), BANK.meaning()));
+        if (bank > 1) {
+            warnings.add(new Finding.Warning(
+                    "nip",
+                    "process.film-banks-up",
+                    String.format(
+                            Locale.ROOT,
+                            "the film of %.4g nm is thicker than the %.3g nm that pass the nip at this speed (soft"
+                                    + " elastohydrodynamic estimate for smooth faces): the rest banks up ahead of it; run the web at %.3g mm/s"
+                                    + " or more, press with less force, or coat less",
+                            thickness * 1e9,
+                            passing.metres() * 1e9,
+                            passing.speedFor(thickness) * 1e3),
+                    new Place.WholeStamp()));
+        }
     }
 
     private static OptionalDouble surfaceTension(Parameters p) {
@@ -162,8 +207,7 @@ public final class NipProvider implements AnalysisProvider {
     }
 
     /** Returns the integral of the fluidity of a place from when the nip leaves it until it sets, 1/Pa. */
-    private static double fluiditySeconds(Parameters p, Roller roller) {
-        FilmLaw film = FilmParameters.law(p, ProcessParameters.pressKelvin(p).orElseThrow(), 0);
+    private static double fluiditySeconds(FilmLaw film, Roller roller) {
         ProcessHistory place = roller.history(film);
         return place.fluiditySeconds(roller.dwellSeconds(), place.flowEndSeconds());
     }

@@ -2,10 +2,13 @@ package org.evenstamp.analysis.nip;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
+import static org.assertj.core.api.Assertions.withinPercentage;
 
 import org.evenstamp.analysis.imprint.ImprintFields;
 import org.evenstamp.analysis.imprint.Trial;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 
 class NipProviderTest {
     private static Trial roller() {
@@ -17,7 +20,8 @@ class NipProviderTest {
                 .given("process.line-force", "10 N/mm")
                 .given("process.web-speed", "100 mm/s")
                 .given("process.exposure", "10 s")
-                .given("film.viscosity", "1e4 Pa s");
+                .given("film.viscosity", "1e4 Pa s")
+                .given("film.thickness", "250 nm");
     }
 
     private static Trial rolled(Trial trial) {
@@ -90,9 +94,33 @@ class NipProviderTest {
         assertThat(answer.at(NipProvider.LEVELLING, 0)).isBetween(0.005, 0.05);
     }
 
+    /**
+     * 10 mPa s at 3 mm/s under 10 N/mm, R = 0.1 m, E' = 2 E/(1 - nu²) = 52.639 MPa: U = 5.6992e-12, W = 1.89973e-3, h/R = 3.97 U^0.6 W^-0.2
+     * = 2.492e-6 (evaluated by another program): 249.2 nm pass. A nip lets more of a stiffer liquid and a faster web pass.
+     */
+    @ParameterizedTest
+    @CsvSource({"0.01, 3, 249.2e-9", "0.01, 60, 1.504e-6", "0.2, 3, 1.504e-6"})
+    void a_film_thicker_than_what_passes_the_nip_banks_up(double viscosity, double speed, double passes) {
+        Trial.Answer answer = rolled(roller().given("film.viscosity", viscosity + " Pa s")
+                        .given("film.thickness", "400 nm")
+                        .given("process.web-speed", speed + " mm/s"))
+                .run();
+        assertThat(answer.figure("bank")).isCloseTo(400e-9 / passes, withinPercentage(0.1));
+        if (passes < 400e-9) {
+            assertThat(answer.codes()).containsExactly("process.film-banks-up");
+            // (400/249.2)^(1/0.6) times as fast
+            assertThat(answer.result().warnings().get(0).message()).contains("run the web at 6.6");
+        } else {
+            assertThat(answer.codes()).isEmpty();
+        }
+    }
+
     @Test
     void another_kind_of_press_has_no_nip() {
-        Trial.Answer answer = rolled(new Trial(new NipProvider(), 4, 1).given("process.web-speed", "100 mm/s"))
+        Trial.Answer answer = rolled(new Trial(new NipProvider(), 4, 1)
+                        .given("process.web-speed", "100 mm/s")
+                        .given("film.thickness", "250 nm")
+                        .given("film.viscosity", "1 Pa s"))
                 .run();
         assertThat(answer.field(NipProvider.FILLED).known(0)).isFalse();
     }
