@@ -208,7 +208,8 @@ class JobCompletionTest {
                 "process.cover-poisson", 0.45,
                 "process.line-force", 1e4,
                 "process.web-speed", 0.01,
-                "process.exposure", 10.0));
+                "process.exposure", 10.0,
+                "stamp.transmission", 0.9));
 
         complete("uv-acrylate");
 
@@ -217,8 +218,12 @@ class JobCompletionTest {
         assertThat(quantities.get("process.pressure")).isCloseTo(496184.789, withinPercentage(0.01));
         assertThat(quantities.get("process.hold")).isCloseTo(2.01537818, withinPercentage(0.01));
 
+        quantities.put("process.lamp-delay", 1.0);
+        quantities.put("process.lamp-distance", 0.1);
         complete("uv-acrylate");
-        assertThat(problems).extracting(Problem::place).containsExactly("process.pressure", "process.hold");
+        assertThat(problems)
+                .extracting(Problem::place)
+                .containsExactly("process.pressure", "process.hold", "process.lamp-delay");
     }
 
     @Test
