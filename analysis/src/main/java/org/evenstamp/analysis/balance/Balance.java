@@ -7,6 +7,7 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.function.IntPredicate;
 import java.util.function.IntToDoubleFunction;
+import org.evenstamp.analysis.imprint.FilmShape;
 import org.evenstamp.analysis.imprint.ImprintFields;
 import org.evenstamp.analysis.imprint.Menisci;
 import org.evenstamp.shared.field.Field;
@@ -24,6 +25,7 @@ import org.evenstamp.shared.spi.Figure;
  * The balance of one film and pressure; the formulas stand at {@link BalanceProvider}.
  *
  * @param filmMetres film thickness before the imprint, where no map of it is there
+ * @param shape how that differs over the map
  * @param swelling thickness while the film is pressed over that, at least 1
  * @param kept share of its height that film keeps when it dries or cures
  * @param viscosityPascalSeconds viscosity
@@ -32,6 +34,7 @@ import org.evenstamp.shared.spi.Figure;
  */
 record Balance(
         double filmMetres,
+        FilmShape shape,
         double swelling,
         double kept,
         double viscosityPascalSeconds,
@@ -97,9 +100,8 @@ record Balance(
 
     /** Returns the film as it is pressed. */
     private double[] film(FieldSet fields) {
-        double[] film = new double[fields.grid().size()];
-        Arrays.fill(film, filmMetres * swelling);
-        fields.find(TileFields.FILM_COATED.id()).ifPresent(coated -> Arrays.setAll(film, i -> coated.at(i) * swelling));
+        double[] film = shape.metres(filmMetres, fields);
+        Arrays.setAll(film, i -> film[i] * swelling);
         return film;
     }
 

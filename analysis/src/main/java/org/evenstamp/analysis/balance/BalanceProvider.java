@@ -2,6 +2,7 @@ package org.evenstamp.analysis.balance;
 
 import java.util.List;
 import org.evenstamp.analysis.CommonParameters;
+import org.evenstamp.analysis.imprint.FilmShape;
 import org.evenstamp.analysis.imprint.Materials;
 import org.evenstamp.analysis.imprint.Menisci;
 import org.evenstamp.analysis.process.ProcessParameters;
@@ -45,6 +46,9 @@ public final class BalanceProvider implements AnalysisProvider {
                         + " travel, free fill time.",
                 List.of(
                         CommonParameters.FILM_THICKNESS,
+                        FilmShape.UNEVEN_X,
+                        FilmShape.UNEVEN_Y,
+                        FilmShape.UNEVEN_RADIAL,
                         CommonParameters.FILM_VISCOSITY,
                         CommonParameters.PRESSURE,
                         ProcessParameters.KIND,
@@ -63,6 +67,7 @@ public final class BalanceProvider implements AnalysisProvider {
     public Analysis create(Parameters parameters) {
         return new Balance(
                 parameters.quantity(CommonParameters.FILM_THICKNESS.id()),
+                FilmShape.of(parameters),
                 Materials.swelling(parameters),
                 Materials.keptHeight(parameters),
                 parameters.quantity(CommonParameters.FILM_VISCOSITY.id()),

@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.OptionalDouble;
 import org.evenstamp.analysis.CommonParameters;
+import org.evenstamp.analysis.imprint.FilmShape;
 import org.evenstamp.analysis.imprint.Materials;
 import org.evenstamp.analysis.imprint.Shrinkage;
 import org.evenstamp.analysis.imprint.TileValues;
@@ -91,6 +92,9 @@ public final class DryingProvider implements AnalysisProvider {
                         FilmParameters.GLASS,
                         FilmParameters.SOLVENT_GLASS,
                         CommonParameters.FILM_THICKNESS,
+                        FilmShape.UNEVEN_X,
+                        FilmShape.UNEVEN_Y,
+                        FilmShape.UNEVEN_RADIAL,
                         DIFFUSIVITY,
                         FACTOR,
                         FloryHuggins.CHI,
@@ -213,12 +217,9 @@ public final class DryingProvider implements AnalysisProvider {
 
     /** Returns the height of the swollen film in every tile, m. */
     private static double[] height(Parameters p, AnalysisContext context) {
-        double swelling = Materials.swelling(p);
-        double[] height = new double[context.grid().size()];
-        var coated = context.fields().find(TileFields.FILM_COATED.id());
+        double[] height = FilmShape.of(p).metres(p.quantity(CommonParameters.FILM_THICKNESS.id()), context.fields());
         for (int i = 0; i < height.length; i++) {
-            height[i] = swelling
-                    * (coated.isPresent() ? coated.get().at(i) : p.quantity(CommonParameters.FILM_THICKNESS.id()));
+            height[i] *= Materials.swelling(p);
         }
         return height;
     }

@@ -1,8 +1,8 @@
 package org.evenstamp.analysis.film;
 
-import java.util.Arrays;
 import java.util.Optional;
 import org.evenstamp.analysis.CommonParameters;
+import org.evenstamp.analysis.imprint.FilmShape;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.LandLinks;
 import org.evenstamp.shared.field.TileFields;
@@ -59,13 +59,11 @@ final class FilmMaps {
     static FilmMaps of(Parameters parameters, double swelling, AnalysisContext context) {
         TileGrid grid = context.grid();
         double thickness = parameters.quantity(CommonParameters.FILM_THICKNESS.id()) * swelling;
-        double[] coated = new double[grid.size()];
-        Arrays.fill(coated, thickness);
-        context.fields().find(TileFields.FILM_COATED.id()).ifPresent(film -> {
-            for (int i = 0; i < coated.length; i++) {
-                coated[i] = film.at(i) * swelling;
-            }
-        });
+        double[] coated = FilmShape.of(parameters)
+                .metres(parameters.quantity(CommonParameters.FILM_THICKNESS.id()), context.fields());
+        for (int i = 0; i < coated.length; i++) {
+            coated[i] *= swelling;
+        }
         return new FilmMaps(grid, thickness, coated, context);
     }
 }

@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.stream.Stream;
 import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.film.stamp.StampParameters;
+import org.evenstamp.analysis.imprint.FilmShape;
 import org.evenstamp.analysis.imprint.Materials;
 import org.evenstamp.analysis.imprint.Menisci;
 import org.evenstamp.analysis.process.ProcessParameters;
@@ -55,6 +56,7 @@ final class FilmSolveParameters {
                                 CommonParameters.FILM_VISCOSITY,
                                 CommonParameters.PRESSURE,
                                 CommonParameters.HOLD),
+                        FilmShape.parameters(),
                         StampParameters.all(),
                         List.of(
                                 MOBILITY,
@@ -65,6 +67,7 @@ final class FilmSolveParameters {
                                 Menisci.CONTACT_ANGLE,
                                 Menisci.GAS_PRESSURE,
                                 Menisci.GAS_SOLUBILITY,
+                                Menisci.GAS_DIFFUSIVITY,
                                 EDGE,
                                 CommonParameters.PARTICLES,
                                 SNAPSHOTS),

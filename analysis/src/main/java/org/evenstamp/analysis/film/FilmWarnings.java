@@ -74,10 +74,41 @@ final class FilmWarnings {
         ofDeepCavity();
         ofStampRange(parameters);
         ofSawTooth(parameters);
+        ofDissolvingGas(parameters);
         if (parameters.find(Menisci.GAS_PRESSURE.id()).orElse(0) > 0
                 && parameters.quantity(Menisci.GAS_SOLUBILITY.id()) == 0
                 && held > 0) {
             add("film.gas-stays", "gas is sealed into the cavities and none dissolves: no cavity can become full");
+        }
+    }
+
+    /** The solve dissolves gas at once, in all of the tile's film. */
+    private void ofDissolvingGas(Parameters parameters) {
+        if (parameters.find(Menisci.GAS_PRESSURE.id()).orElse(0) == 0
+                || parameters.quantity(Menisci.GAS_SOLUBILITY.id()) == 0) {
+            return;
+        }
+        var diffusivity = parameters.find(Menisci.GAS_DIFFUSIVITY.id());
+        if (diffusivity.isEmpty()) {
+            add(
+                    "film.gas-at-once",
+                    "sealed gas dissolves at once in all of the film of its tile; " + Menisci.GAS_DIFFUSIVITY.id()
+                            + " would tell how long it takes");
+            return;
+        }
+        double widest = 0;
+        for (int i = 0; i < maps.grid.size(); i++) {
+            widest = Math.max(widest, maps.fraction[i] > 0 ? maps.moment[i] : 0);
+        }
+        double needed = Menisci.dissolvingSeconds(widest, diffusivity.getAsDouble());
+        double hold = parameters.quantity(CommonParameters.HOLD.id());
+        if (needed > hold / 10) {
+            add(
+                    "film.gas-slow",
+                    format(
+                            "sealed gas dissolves at once in all of the film of its tile, but by diffusion the film under the widest land beside"
+                                    + " cavities takes %.4g s for it, the hold lasts %.4g s: cavities there fill later",
+                            needed, hold));
         }
     }
 

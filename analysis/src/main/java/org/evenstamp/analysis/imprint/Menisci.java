@@ -1,6 +1,7 @@
 package org.evenstamp.analysis.imprint;
 
 import java.util.List;
+import org.evenstamp.analysis.numeric.Slab;
 import org.evenstamp.shared.field.FieldSet;
 import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.spi.Parameter;
@@ -54,6 +55,14 @@ public record Menisci(
             100,
             "volume of gas that a volume of film dissolves at equal gas pressure; the default dissolves none");
 
+    /** How fast gas moves in the film. */
+    public static final Quantity GAS_DIFFUSIVITY = Quantity.optional(
+            "film.gas-diffusivity",
+            "um^2/s",
+            1e-6,
+            1e9,
+            "diffusivity of the sealed gas in the film: tells how long it takes to dissolve, which the film solve lets it do at once");
+
     /** Returns the parameters that {@link #of} reads. */
     public static List<Parameter> parameters() {
         return List.of(SURFACE_TENSION, CONTACT_ANGLE, GAS_PRESSURE, GAS_SOLUBILITY);
@@ -71,6 +80,17 @@ public record Menisci(
     /** Returns whether there is a surface tension, so that widths of cavities are asked for. */
     public boolean pulls() {
         return tensionNewtonsPerMetre > 0;
+    }
+
+    /**
+     * Returns how long the film under land takes to take up 99 % of the gas that it can hold, s: a strip of the land's width, both edges at the gas (Crank's series). The width is
+     * that of the strip with the same squeeze moment.
+     *
+     * @param moment squeeze moment of the land, m²
+     * @param diffusivity of the gas in the film, m²/s
+     */
+    public static double dissolvingSeconds(double moment, double diffusivity) {
+        return Slab.whenMean(0.01) * moment / 4 / diffusivity;
     }
 
     /** Returns the suction that a meniscus between stamp and substrate withstands before it moves in, Pa; never negative. */

@@ -6,6 +6,7 @@ import static org.assertj.core.api.Assertions.within;
 import java.util.Arrays;
 import java.util.List;
 import java.util.SplittableRandom;
+import org.evenstamp.analysis.imprint.FilmShape;
 import org.evenstamp.analysis.imprint.ImprintFields;
 import org.evenstamp.analysis.imprint.Menisci;
 import org.evenstamp.shared.field.Field;
@@ -101,7 +102,7 @@ class BalanceTest {
     @Test
     void without_pressure_nothing_has_a_fill_time() {
         TileGrid grid = new TileGrid(0, 0, 100 * UM, 2, 1);
-        AnalysisResult result = new Balance(200 * NM, 1, 1, 1e4, 0, Menisci.NONE)
+        AnalysisResult result = new Balance(200 * NM, new FilmShape(0, 0, 0), 1, 1, 1e4, 0, Menisci.NONE)
                 .run(context(fields(grid, new double[] {0, 0.5}, 150 * NM, 100)));
 
         assertThat(field(result, ImprintFields.FILL_TIME_FREE).knownCount()).isZero();
@@ -116,8 +117,8 @@ class BalanceTest {
     void a_meniscus_pulls_the_stamp_down_and_a_tile_fills_sooner() {
         FieldSet half = row(1, 0.5, 2000 * NM, 100);
         FieldSet slots = half.with(List.of(Field.of(TileFields.CAVITY_WIDTH_MIN, half.grid(), new double[] {1 * UM})));
-        Balance dry = new Balance(1200 * NM, 1, 1, 0.05, 30e3, Menisci.NONE);
-        Balance wet = new Balance(1200 * NM, 1, 1, 0.05, 30e3, new Menisci(0.03, 0, 0, 0));
+        Balance dry = new Balance(1200 * NM, new FilmShape(0, 0, 0), 1, 1, 0.05, 30e3, Menisci.NONE);
+        Balance wet = new Balance(1200 * NM, new FilmShape(0, 0, 0), 1, 1, 0.05, 30e3, new Menisci(0.03, 0, 0, 0));
 
         double alone = at(dry.run(context(slots)), ImprintFields.FILL_TIME_FREE, 0);
         assertThat(at(wet.run(context(slots)), ImprintFields.FILL_TIME_FREE, 0))
@@ -225,7 +226,7 @@ class BalanceTest {
      */
     @Test
     void a_swollen_film_fills_as_it_is_pressed_and_dries_afterwards() {
-        Balance balance = new Balance(180 * NM, 1 / 0.6, 0.6, 1e4, 5e6, Menisci.NONE);
+        Balance balance = new Balance(180 * NM, new FilmShape(0, 0, 0), 1 / 0.6, 0.6, 1e4, 5e6, Menisci.NONE);
         AnalysisResult result = balance.run(context(row(1, 0.4, 300 * NM, 100)));
         assertThat(at(result, ImprintFields.RESIDUAL_LOCAL, 0)).isCloseTo(108 * NM, within(1e-6 * NM));
         assertThat(at(result, ImprintFields.FILL_TIME_FREE, 0))
@@ -272,7 +273,7 @@ class BalanceTest {
     }
 
     private static AnalysisResult run(double filmMetres, FieldSet fields) {
-        return new Balance(filmMetres, 1, 1, 1e4, 5e6, Menisci.NONE).run(context(fields));
+        return new Balance(filmMetres, new FilmShape(0, 0, 0), 1, 1, 1e4, 5e6, Menisci.NONE).run(context(fields));
     }
 
     private static AnalysisContext context(FieldSet fields) {

@@ -360,6 +360,18 @@ class FilmProviderTest {
                 .contains(code);
     }
 
+    /** 99 % are in after 1.78 squares of half the width over the diffusivity (Crank): years at 1e-6 um²/s, nothing at 1e9. */
+    @Test
+    void gas_that_dissolves_slower_than_the_solve_lets_it_is_told() {
+        Consumer<Parameters.Builder> gas =
+                b -> b.quantity("process.gas-pressure", 1e5).quantity("film.gas-solubility", 0.1);
+        assertThat(codes(run(job(gas), 6, 6, 0.5))).contains("film.gas-at-once");
+        assertThat(codes(run(job(gas.andThen(b -> b.quantity("film.gas-diffusivity", 1e-18))), 6, 6, 0.5)))
+                .contains("film.gas-slow");
+        assertThat(codes(run(job(gas.andThen(b -> b.quantity("film.gas-diffusivity", 1e-3))), 6, 6, 0.5)))
+                .doesNotContain("film.gas-slow", "film.gas-at-once");
+    }
+
     @Test
     void no_cavity_and_nothing_but_cavity_are_answered_with_a_warning() {
         assertThat(codes(run(job(b -> {}), 6, 5, 0))).contains("film.no-cavity");
