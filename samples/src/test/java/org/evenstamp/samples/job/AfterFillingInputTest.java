@@ -10,6 +10,7 @@ import java.util.List;
 import org.evenstamp.analysis.pipeline.AnalysisFinder;
 import org.evenstamp.analysis.pipeline.Outcome;
 import org.evenstamp.analysis.pipeline.Pipeline;
+import org.evenstamp.analysis.pipeline.Skipped;
 import org.evenstamp.engine.job.Job;
 import org.evenstamp.shared.field.FieldSet;
 import org.evenstamp.shared.finding.Finding;
@@ -87,11 +88,16 @@ class AfterFillingInputTest {
         return outcome.results().stream().map(answer -> answer.analysis().id()).toList();
     }
 
+    /** Analyses of another kind of press are none that people are told of. */
+    private static List<Skipped> told(Outcome outcome) {
+        return outcome.skipped().stream().filter(Skipped::isTold).toList();
+    }
+
     @Test
     void a_complete_job_runs_every_analysis() throws IOException {
         Outcome outcome = run("coating: none", "coating: release");
 
-        assertThat(outcome.skipped()).isEmpty();
+        assertThat(told(outcome)).isEmpty();
         assertThat(ran(outcome)).contains("stress", "release", "standing", "slump", "stamp", "etch");
     }
 
@@ -106,10 +112,10 @@ class AfterFillingInputTest {
             throws IOException {
         Outcome outcome = run(line, "");
 
-        assertThat(outcome.skipped())
+        assertThat(told(outcome))
                 .extracting(one -> one.analysis().id())
                 .containsExactlyInAnyOrder(skipped.split(" ", -1));
-        assertThat(outcome.skipped()).allSatisfy(one -> assertThat(one.reason()).contains(number));
+        assertThat(told(outcome)).allSatisfy(one -> assertThat(one.reason()).contains(number));
         assertThat(ran(outcome)).contains("film", "standing");
     }
 
