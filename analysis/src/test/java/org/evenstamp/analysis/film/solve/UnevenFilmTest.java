@@ -26,7 +26,22 @@ class UnevenFilmTest {
     private static final Stamp LIMP = new Stamp.Plate(1e9, 0.4, 1e-5);
 
     /** Each tile flows with its own viscosity until it sets. */
-    private record Setting(double[] viscosity, double[] setSeconds, double endSeconds) implements PressLoad {
+    private static final class Setting implements PressLoad {
+        private final double[] viscosity;
+        private final double[] setSeconds;
+        private final double endSeconds;
+
+        Setting(double[] viscosity, double[] setSeconds, double endSeconds) {
+            this.viscosity = viscosity;
+            this.setSeconds = setSeconds;
+            this.endSeconds = endSeconds;
+        }
+
+        @Override
+        public double endSeconds() {
+            return endSeconds;
+        }
+
         @Override
         public double viscosityPascalSeconds(double seconds) {
             double least = Double.POSITIVE_INFINITY;
