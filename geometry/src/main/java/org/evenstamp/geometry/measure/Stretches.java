@@ -33,17 +33,7 @@ public final class Stretches {
 
     private boolean cavity;
 
-    // Pieces are stretches that were added one after the other, each with the box of all of them.
-    private int pieces;
-    private int[] first = new int[64];
-    private double[] boxes = new double[4 * 64];
-    /** The piece that near ones were found for. */
-    private int current;
-
-    private int[] nearPieces = new int[64];
-    private int nearPieceCount;
-
-    // A raster of square cells, each with the pieces whose boxes meet it.
+    // A raster of square cells, each with the stretches whose boxes meet it.
     private int across;
     private int up;
     private double left;
@@ -57,7 +47,7 @@ public final class Stretches {
     int nearCount;
 
     /**
-     * Begins a piece of a polygon: stretches near to each other.
+     * Begins a polygon.
      *
      * @param number tells it from others: between walls of different polygons there is no inside
      * @param cavityInside whether what was drawn is a cavity, else land
@@ -65,27 +55,11 @@ public final class Stretches {
     public void begin(long number, boolean cavityInside) {
         owner = number;
         cavity = cavityInside;
-        endPiece();
-    }
-
-    /** Ends the piece that was begun, if it has a stretch, and begins the next. */
-    private void endPiece() {
-        if (size > first[pieces]) {
-            pieces++;
-            if (pieces == first.length) {
-                first = Arrays.copyOf(first, 2 * pieces);
-                boxes = Arrays.copyOf(boxes, 8 * pieces);
-            }
-            first[pieces] = size;
-        }
-        Arrays.fill(boxes, 4 * pieces, 4 * pieces + 2, Double.POSITIVE_INFINITY);
-        Arrays.fill(boxes, 4 * pieces + 2, 4 * pieces + 4, Double.NEGATIVE_INFINITY);
     }
 
     /** Forgets all stretches. */
     public void clear() {
         size = 0;
-        pieces = 0;
     }
 
     /** Returns how many there are. */
@@ -130,11 +104,6 @@ public final class Stretches {
         polygon[size] = owner;
         cavityInside[size] = cavity;
         to[size++] = last;
-        int box = 4 * pieces;
-        boxes[box] = Math.min(boxes[box], Math.min(ax, bx));
-        boxes[box + 1] = Math.min(boxes[box + 1], Math.min(ay, by));
-        boxes[box + 2] = Math.max(boxes[box + 2], Math.max(ax, bx));
-        boxes[box + 3] = Math.max(boxes[box + 3], Math.max(ay, by));
     }
 
     private void grow() {
@@ -175,10 +144,9 @@ public final class Stretches {
 
     /** Makes it possible to ask what is near a place within a window. */
     void index(double[] window, double reach) {
-        endPiece();
         double width = window[2] - window[0] + 2 * reach;
         double height = window[3] - window[1] + 2 * reach;
-        double cells = Math.min(Math.max(1, 2.0 * pieces), MOST_CELLS);
+        double cells = Math.min(Math.max(1, 2.0 * size), MOST_CELLS);
         double side = Math.sqrt(width * height / cells);
         across = (int) Math.max(1, Math.min(MOST_CELLS, Math.ceil(width / side)));
         up = (int) Math.max(1, Math.min(MOST_CELLS, Math.ceil(height / side)));
@@ -189,17 +157,14 @@ public final class Stretches {
         if (start.length < bins + 1) {
             start = new int[bins + 1];
         }
-        if (seen.length < pieces) {
-            seen = new int[2 * pieces];
-            nearPieces = new int[2 * pieces];
+        if (seen.length < from.length) {
+            seen = new int[from.length];
+            near = new int[from.length];
             round = 0;
         }
-        if (near.length < size) {
-            near = new int[from.length];
-        }
         Arrays.fill(start, 0, bins + 1, 0);
-        for (int piece = 0; piece < pieces; piece++) {
-            visit(piece, true);
+        for (int i = 0; i < size; i++) {
+            visit(i, true);
         }
         for (int bin = 0; bin < bins; bin++) {
             start[bin + 1] += start[bin];
@@ -207,23 +172,22 @@ public final class Stretches {
         if (members.length < start[bins]) {
             members = new int[2 * start[bins]];
         }
-        for (int piece = 0; piece < pieces; piece++) {
-            visit(piece, false);
+        for (int i = 0; i < size; i++) {
+            visit(i, false);
         }
-        current = -1;
     }
 
-    private void visit(int piece, boolean count) {
-        int column0 = column(boxes[4 * piece]);
-        int column1 = column(boxes[4 * piece + 2]);
-        int row1 = row(boxes[4 * piece + 3]);
-        for (int row = row(boxes[4 * piece + 1]); row <= row1; row++) {
+    private void visit(int i, boolean count) {
+        int column0 = column(Math.min(data[PER * i], data[PER * i + 2]));
+        int column1 = column(Math.max(data[PER * i], data[PER * i + 2]));
+        int row1 = row(Math.max(data[PER * i + 1], data[PER * i + 3]));
+        for (int row = row(Math.min(data[PER * i + 1], data[PER * i + 3])); row <= row1; row++) {
             for (int column = column0; column <= column1; column++) {
                 int bin = row * across + column;
                 if (count) {
                     start[bin]++;
                 } else {
-                    members[--start[bin]] = piece;
+                    members[--start[bin]] = i;
                 }
             }
         }
@@ -241,6 +205,8 @@ public final class Stretches {
     void all() {
         if (near.length < size) {
             near = new int[from.length];
+            seen = new int[from.length];
+            round = 0;
         }
         for (int i = 0; i < size; i++) {
             near[i] = i;
@@ -250,19 +216,12 @@ public final class Stretches {
 
     /**
      * Lists the stretches, itself included, that one may have to be compared with: what lies in the rectangles on both
-     * sides of it, and what its first corner, if it juts out, may be the nearest to. To be asked for one after the other, with
-     * distances that do not grow.
+     * sides of it, and what its first corner, if it juts out, may be the nearest to.
      *
      * @param inside how far to look to the left
      * @param outside how far to look to the right
      */
     void findNear(int i, double inside, double outside) {
-        if (current < 0 || i >= first[current + 1]) {
-            do {
-                current++;
-            } while (i >= first[current + 1]);
-            findPieces(current, Math.max(inside, 2 * outside));
-        }
         int at = PER * i;
         double x = data[at];
         double y = data[at + 1];
@@ -306,43 +265,20 @@ public final class Stretches {
         collect(x0, y0, x1, y1);
     }
 
-    /** Lists the pieces that come this near to one: corners are the nearest to what is up to twice as far away as they look. */
-    private void findPieces(int piece, double reach) {
-        double x0 = boxes[4 * piece] - reach;
-        double y0 = boxes[4 * piece + 1] - reach;
-        double x1 = boxes[4 * piece + 2] + reach;
-        double y1 = boxes[4 * piece + 3] + reach;
+    private void collect(double x0, double y0, double x1, double y1) {
         int column0 = column(x0);
         int column1 = column(x1);
         int row1 = row(y1);
         round++;
-        nearPieceCount = 0;
+        int count = 0;
         for (int row = row(y0); row <= row1; row++) {
             int end = start[row * across + column1 + 1];
             for (int at = start[row * across + column0]; at < end; at++) {
-                int other = members[at];
-                if (seen[other] == round) {
+                int j = members[at];
+                if (seen[j] == round) {
                     continue;
                 }
-                seen[other] = round;
-                int box = 4 * other;
-                if (boxes[box] <= x1 && boxes[box + 2] >= x0 && boxes[box + 1] <= y1 && boxes[box + 3] >= y0) {
-                    nearPieces[nearPieceCount++] = other;
-                }
-            }
-        }
-    }
-
-    private void collect(double x0, double y0, double x1, double y1) {
-        int count = 0;
-        for (int n = 0; n < nearPieceCount; n++) {
-            int piece = nearPieces[n];
-            int box = 4 * piece;
-            if (boxes[box] > x1 || boxes[box + 2] < x0 || boxes[box + 1] > y1 || boxes[box + 3] < y0) {
-                continue;
-            }
-            int end = first[piece + 1];
-            for (int j = first[piece]; j < end; j++) {
+                seen[j] = round;
                 int there = PER * j;
                 if ((data[there] < x0 && data[there + 2] < x0)
                         || (data[there] > x1 && data[there + 2] > x1)
