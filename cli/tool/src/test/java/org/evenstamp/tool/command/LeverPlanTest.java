@@ -173,8 +173,9 @@ class LeverPlanTest {
         double squares = 0;
         for (int pass = 0; pass < 2; pass++) {
             for (int tile = 0; tile < 144; tile++) {
-                Geometry square = SHAPES.toGeometry(new Envelope(
-                        50.0 * (tile % 12), 50.0 * (tile % 12) + 50, 50.0 * (tile / 12), 50.0 * (tile / 12) + 50));
+                int left = 50 * (tile % 12);
+                int low = 50 * (tile / 12);
+                Geometry square = SHAPES.toGeometry(new Envelope(left, left + 50, low, low + 50));
                 double area = 0;
                 for (Geometry feature : open) {
                     area += feature.intersection(square).getArea();
