@@ -425,7 +425,7 @@ function _picocli_evenstamp_dummy() {
   local prev_word=${COMP_WORDS[COMP_CWORD-1]}
 
   local commands=""
-  local flag_opts="'--what-if' '--replace' '--no-report' '--pictures' '--tiles-geojson' '--json' '--quiet' '--exceeded-ok' '--verbose' '-h' '--help' '-V' '--version'"
+  local flag_opts="'--what-if' '--levers' '--replace' '--no-report' '--pictures' '--tiles-geojson' '--json' '--quiet' '--exceeded-ok' '--verbose' '-h' '--help' '-V' '--version'"
   local arg_opts="'--out' '--threads' '--plugins'"
 
   type compopt &>/dev/null && compopt +o default
@@ -644,7 +644,7 @@ function _picocli_evenstamp_sweep() {
 
   local commands=""
   local flag_opts="'--json' '--quiet' '--verbose' '-h' '--help' '-V' '--version'"
-  local arg_opts="'--out' '--threads' '--plugins'"
+  local arg_opts="'--out' '--threads' '--window' '--plugins'"
 
   type compopt &>/dev/null && compopt +o default
 
@@ -656,6 +656,9 @@ function _picocli_evenstamp_sweep() {
       return $?
       ;;
     '--threads')
+      return
+      ;;
+    '--window')
       return
       ;;
     '--plugins')
