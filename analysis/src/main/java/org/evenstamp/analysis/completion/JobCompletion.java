@@ -17,7 +17,6 @@ import org.evenstamp.analysis.material.Property;
 import org.evenstamp.analysis.process.ProcessKind;
 import org.evenstamp.analysis.process.ProcessParameters;
 import org.evenstamp.analysis.process.Roller;
-import org.evenstamp.analysis.process.SpinCoating;
 import org.evenstamp.analysis.process.StatedSteps;
 import org.evenstamp.analysis.rheology.FilmLaw;
 import org.evenstamp.analysis.rheology.FilmParameters;
@@ -44,15 +43,6 @@ public final class JobCompletion {
             0.1,
             1e5,
             "weight-average molar mass of the film, where it differs from that of film.material: its viscosity is scaled");
-    /** Speed of spin coating. */
-    public static final Quantity SPIN_SPEED = Quantity.optional(
-            "film.spin-speed", "rpm", 1, 1e5, "speed of spin coating, to find film.thickness from one measured film");
-    /** Speed at which a film was measured. */
-    public static final Quantity SPIN_MEASURED_SPEED =
-            Quantity.optional("film.spin-measured-speed", "rpm", 1, 1e5, "speed of spin coating of the measured film");
-    /** Thickness measured at it. */
-    public static final Quantity SPIN_MEASURED_THICKNESS = Quantity.optional(
-            "film.spin-measured-thickness", "nm", 0.1, 1e6, "thickness of the measured film, of the same solution");
 
     private static final String SET_TEMPERATURE = Materials.SET_TEMPERATURE.id();
 
@@ -108,8 +98,7 @@ public final class JobCompletion {
     public static Completed complete(ValueSet given, NamedMaterials materials) {
         JobCompletion completion = new JobCompletion(given);
         completion.takeMaterials(materials);
-        completion.spinThickness();
-        completion.coil(materials.film());
+        FilmThickness.complete(completion.numbers, completion.doubtful, materials.film(), completion.problems);
         VapourShare.complete(completion.numbers, completion.doubtful, completion.problems);
         Absorption.complete(completion.numbers, completion.words);
         completion.process();
@@ -194,63 +183,6 @@ public final class JobCompletion {
         return builder.defaults(ProcessParameters.all())
                 .defaults(FilmParameters.all())
                 .build();
-    }
-
-    private void spinThickness() {
-        Double speed = numbers.get(SPIN_SPEED.id());
-        if (isDoubtful(SPIN_SPEED) || isDoubtful(SPIN_MEASURED_SPEED) || isDoubtful(SPIN_MEASURED_THICKNESS)) {
-            doubt(CommonParameters.FILM_THICKNESS.id());
-            return;
-        }
-        if (speed == null) {
-            return;
-        }
-        Double measuredSpeed = numbers.get(SPIN_MEASURED_SPEED.id());
-        Double measured = numbers.get(SPIN_MEASURED_THICKNESS.id());
-        if (measuredSpeed == null || measured == null) {
-            problems.add(
-                    "film.spin-incomplete",
-                    SPIN_SPEED.id(),
-                    "a spin speed alone says no thickness",
-                    "give " + SPIN_MEASURED_SPEED.id() + " and " + SPIN_MEASURED_THICKNESS.id()
-                            + ", one measured film");
-            doubt(CommonParameters.FILM_THICKNESS.id());
-        } else if (numbers.containsKey(CommonParameters.FILM_THICKNESS.id())) {
-            problems.add(
-                    "film.thickness-twice",
-                    CommonParameters.FILM_THICKNESS.id(),
-                    "it is given beside " + SPIN_SPEED.id() + ", which says it too",
-                    "leave out one of the two");
-        } else {
-            numbers.put(
-                    CommonParameters.FILM_THICKNESS.id(), SpinCoating.scaledMetres(measured, speed / measuredSpeed, 1));
-        }
-    }
-
-    /** A film thinner than its chains are wide is no melt of them. Without a molar mass the least film thickness stands alone. */
-    private void coil(Optional<Material> film) {
-        Double thickness = numbers.get(CommonParameters.FILM_THICKNESS.id());
-        Double stated = numbers.get(MOLAR_MASS.id());
-        Optional<Double> mass = stated != null
-                ? Optional.of(stated)
-                : film.flatMap(one -> one.find(Property.MOLAR_MASS)).map(Datum::si);
-        if (thickness == null || mass.isEmpty() || isDoubtful(MOLAR_MASS)) {
-            return;
-        }
-        double coil = MolarMass.coilMetres(mass.get());
-        if (thickness < coil) {
-            problems.add(
-                    "film.thinner-than-chains",
-                    CommonParameters.FILM_THICKNESS.id(),
-                    String.format(
-                            Locale.ROOT,
-                            "it is %.3g nm, and chains of %.4g kg/mol have a radius of gyration of %.3g nm: such a film is no melt of"
-                                    + " them",
-                            thickness * 1e9,
-                            mass.get(),
-                            coil * 1e9),
-                    "a thicker film, or shorter chains");
-        }
     }
 
     /** A resin far below the temperatures of its viscosity is stiff, or frozen; what has a glass temperature is refused by that. */

@@ -109,8 +109,7 @@ public final class CureProvider implements AnalysisProvider {
         try (Stage stage = context.progress().stage("light", grid.size(), "tiles")) {
             for (int i = 0; i < grid.size(); i++) {
                 stage.advance(1);
-                double irradiance =
-                        atFilm * lamp.factor(across(grid.column(i), grid.columns()), across(grid.row(i), grid.rows()));
+                double irradiance = atFilm * lamp.factor(grid.across(i), grid.upward(i));
                 dose.set(i, irradiance * exposure);
                 index.set(i, needed / dose.at(i));
                 if (law.isPresent()) {
@@ -160,11 +159,6 @@ public final class CureProvider implements AnalysisProvider {
                 figures,
                 List.of(),
                 warnings);
-    }
-
-    /** Returns the place of a tile's middle, -1 to 1 from edge to edge of the map. */
-    private static double across(int tile, int tiles) {
-        return (2 * tile + 1.0) / tiles - 1;
     }
 
     private static List<Finding.Warning> warnings(Parameters p, LightPath path, boolean lawful) {

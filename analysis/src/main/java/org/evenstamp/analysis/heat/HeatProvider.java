@@ -121,8 +121,8 @@ public final class HeatProvider implements AnalysisProvider {
         try (Stage stage = context.progress().stage("heat", grid.size(), "tiles")) {
             for (int i = 0; i < grid.size(); i++) {
                 stage.advance(1);
-                double x = (2.0 * grid.column(i) + 1) / grid.columns() - 1;
-                double y = (2.0 * grid.row(i) + 1) / grid.rows() - 1;
+                double x = grid.across(i);
+                double y = grid.upward(i);
                 temperature.set(i, pressed + uneven.difference(x, y));
                 if (mismatch.isPresent()) {
                     double away = grid.pitchMetres() / 2 * Math.hypot(x * grid.columns(), y * grid.rows());

@@ -79,8 +79,8 @@ public record FilmShape(double right, double top, double corner) {
         double[] film = new double[grid.size()];
         var coated = fields.find(TileFields.FILM_COATED.id());
         for (int i = 0; i < film.length; i++) {
-            double x = (2.0 * grid.column(i) + 1) / grid.columns() - 1;
-            double y = (2.0 * grid.row(i) + 1) / grid.rows() - 1;
+            double x = grid.across(i);
+            double y = grid.upward(i);
             film[i] = coated.isPresent() ? coated.get().at(i) : mean * factor(x, y);
         }
         return film;

@@ -13,6 +13,7 @@ import org.jspecify.annotations.Nullable;
  * @param description what it declared when it was found
  * @param limitableFigures those of its figures that a job may limit, as it said when it was found
  * @param quietWithout parameters without which nobody is told that it did not run, as it said when it was found
+ * @param declaredBy the class that said so; another one may make the analysis
  * @param origin the jar or directory its class came from, for messages
  */
 public record FoundAnalysis(
@@ -20,6 +21,7 @@ public record FoundAnalysis(
         AnalysisDescription description,
         List<FieldName> limitableFigures,
         List<String> quietWithout,
+        Class<? extends AnalysisProvider> declaredBy,
         String origin) {
 
     /**
@@ -37,6 +39,7 @@ public record FoundAnalysis(
                 said,
                 whole(provider.limitableFigures(), "figures that a job may limit"),
                 whole(provider.quietWithout(), "parameters without which it is quiet"),
+                provider.getClass(),
                 origin);
     }
 
@@ -49,7 +52,7 @@ public record FoundAnalysis(
 
     /** Returns the analysis as another provider makes it; what was declared stays. */
     public FoundAnalysis madeBy(AnalysisProvider other) {
-        return new FoundAnalysis(other, description, limitableFigures, quietWithout, origin);
+        return new FoundAnalysis(other, description, limitableFigures, quietWithout, declaredBy, origin);
     }
 
     /** Returns the id. */
@@ -59,11 +62,11 @@ public record FoundAnalysis(
 
     /** Returns whether a jar of a plug-in directory brought it. */
     public boolean plugIn() {
-        return provider.getClass().getClassLoader() != AnalysisProvider.class.getClassLoader();
+        return declaredBy.getClassLoader() != AnalysisProvider.class.getClassLoader();
     }
 
     /** Returns id, class and origin, for a message. */
     String identity() {
-        return id() + " (class " + provider.getClass().getName() + " in " + origin + ")";
+        return id() + " (class " + declaredBy.getName() + " in " + origin + ")";
     }
 }

@@ -47,6 +47,16 @@ public record TileGrid(double originXMetres, double originYMetres, double pitchM
         return index / columns;
     }
 
+    /** Returns where the centre of the tile with this index lies along x: from -1 at the left side of the map to 1 at the right. */
+    public double across(int index) {
+        return (2.0 * column(index) + 1) / columns - 1;
+    }
+
+    /** Returns where it lies along y: from -1 at the lower side of the map to 1 at the upper. */
+    public double upward(int index) {
+        return (2.0 * row(index) + 1) / rows - 1;
+    }
+
     /** Returns x of the centre of a column, in metres. */
     public double centreXMetres(int column) {
         return originXMetres + (column + 0.5) * pitchMetres;

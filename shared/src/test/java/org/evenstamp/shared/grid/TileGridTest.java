@@ -31,4 +31,14 @@ class TileGridTest {
         assertThatThrownBy(() -> new TileGrid(0, 0, 1, 0, 1)).isInstanceOf(IllegalArgumentException.class);
         assertThatThrownBy(() -> new TileGrid(0, 0, 1, 100_000, 100_000)).isInstanceOf(IllegalArgumentException.class);
     }
+
+    @Test
+    void places_across_the_map_go_from_minus_one_at_one_side_to_one_at_the_other() {
+        TileGrid grid = new TileGrid(3, -2, 0.5, 4, 2);
+
+        assertThat(grid.across(grid.index(0, 1))).isEqualTo(-0.75);
+        assertThat(grid.across(grid.index(3, 0))).isEqualTo(0.75);
+        assertThat(grid.upward(grid.index(2, 0))).isEqualTo(-0.5);
+        assertThat(grid.upward(grid.index(1, 1))).isEqualTo(0.5);
+    }
 }

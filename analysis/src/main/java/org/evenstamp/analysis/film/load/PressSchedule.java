@@ -92,8 +92,8 @@ public record PressSchedule(
         }
         double[] factor = new double[grid.size()];
         for (int i = 0; i < factor.length; i++) {
-            double x = (2.0 * grid.column(i) + 1) / grid.columns() - 1; // -1 and 1 at the map's sides
-            double y = (2.0 * grid.row(i) + 1) / grid.rows() - 1;
+            double x = grid.across(i);
+            double y = grid.upward(i);
             factor[i] = uneven.factor(x, y);
         }
         return new PressLoad.Scaled(even, factor);

@@ -20,6 +20,7 @@ final class UnevenHeat implements PressLoad {
     private final ProcessHistory[] levels;
     private final double[] place; // of each tile among the levels
     private final double[] fluidity = new double[LEVELS];
+    private final double[] logarithm = new double[LEVELS];
 
     /** Takes the process of the middle; refuses one that some place cannot live through. */
     UnevenHeat(UnevenTemperature uneven, ProcessHistory history, TileGrid grid) {
@@ -33,8 +34,8 @@ final class UnevenHeat implements PressLoad {
         middle = new ProcessLoad(history);
         place = new double[grid.size()];
         for (int i = 0; i < place.length; i++) {
-            double x = (2.0 * grid.column(i) + 1) / grid.columns() - 1;
-            double y = (2.0 * grid.row(i) + 1) / grid.rows() - 1;
+            double x = grid.across(i);
+            double y = grid.upward(i);
             place[i] = (uneven.difference(x, y) / span + 1) / 2 * (LEVELS - 1);
         }
     }
@@ -62,6 +63,7 @@ final class UnevenHeat implements PressLoad {
                 double seconds = (from + to) / 2 + GAUSS_AT[g] * (to - from) / 2;
                 fluidity[k] += GAUSS_WEIGHT[g] * at(levels[k], seconds);
             }
+            logarithm[k] = Math.log(fluidity[k]);
         }
         for (int i = 0; i < into.length; i++) {
             int low = Math.min(LEVELS - 2, (int) place[i]);
@@ -70,7 +72,7 @@ final class UnevenHeat implements PressLoad {
             double hotter = fluidity[low + 1];
             into[i] = colder == 0 || hotter == 0
                     ? share < 0.5 ? colder : hotter
-                    : Math.exp((1 - share) * Math.log(colder) + share * Math.log(hotter));
+                    : Math.exp((1 - share) * logarithm[low] + share * logarithm[low + 1]);
         }
     }
 

@@ -4,7 +4,9 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Collections;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Objects;
 import java.util.function.Supplier;
 import org.evenstamp.engine.job.DummyChoice;
@@ -59,7 +61,8 @@ final class DummyFill {
     private final TileGrid grid;
     private final LayeredLayout layout;
     private final List<Kind> kinds = new ArrayList<>();
-    private @Nullable Path read;
+    /** The files that what is added is read from, by name. */
+    private final Map<String, Path> read = new LinkedHashMap<>();
 
     /** Prepares; dummies or posts or both. */
     DummyFill(
@@ -244,7 +247,7 @@ final class DummyFill {
                     placements.add(
                             new DummyFiles(file, file, job.dummyProperties()).writeAlone(kind.sites, areas, progress));
                     layers.add(layer(file, kind.file, null));
-                    read = file;
+                    read.put(kind.file, file);
                 });
             }
         }
@@ -270,15 +273,15 @@ final class DummyFill {
         return amounts;
     }
 
-    /** Returns the record of a run with the file that the dummies are in among those that were read. */
+    /** Returns the record of a run with the files that dummies and posts are in among those that were read. */
     Results.Provenance provenance(boolean hashing) {
         if (!hashing) {
             return before.provenance();
         }
-        String name = isMerged() ? DummyDesign.MERGED : DummyDesign.DUMMIES;
         Results.Provenance own = before.provenance();
         List<Results.InputFile> inputs = new ArrayList<>(own.inputs());
-        inputs.add(FileHash.start(Objects.requireNonNull(read), name, progress).await());
+        read.forEach(
+                (name, file) -> inputs.add(FileHash.start(file, name, progress).await()));
         return new Results.Provenance(own.toolVersion(), own.name(), own.job(), inputs, own.cautions());
     }
 
@@ -298,7 +301,7 @@ final class DummyFill {
             // What was copied as it stands need not say its unit; what was written anew does.
             Double unit = both.keepsAll(own) ? own.metresPerUnit() : null;
             written.add(new Written(merged, both.write(own, kinds.get(0).sites, asked, progress), unit));
-            read = merged;
+            read.put(DummyDesign.MERGED, merged);
         });
         return written.get(0);
     }

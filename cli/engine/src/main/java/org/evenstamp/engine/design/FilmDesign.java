@@ -8,7 +8,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
 import org.evenstamp.analysis.CommonParameters;
-import org.evenstamp.analysis.completion.JobCompletion;
+import org.evenstamp.analysis.completion.FilmThickness;
 import org.evenstamp.analysis.feature.Unfilled;
 import org.evenstamp.analysis.imprint.ImprintFields;
 import org.evenstamp.engine.job.FilmChoice;
@@ -62,7 +62,7 @@ public final class FilmDesign {
             if (thickness > volume.meanMetres()) {
                 Job other = job.with(
                         Map.of(CommonParameters.FILM_THICKNESS.id(), thickness + " m"),
-                        Set.of(JobCompletion.SPIN_SPEED.id())); // a spun film has its thickness from there
+                        Set.of(FilmThickness.SPIN_SPEED.id())); // a spun film has its thickness from there
                 FieldSet fields = Simulation.analyse(other, map.fields(), unhashed, progress)
                         .fields();
                 variants.add(new Comparison.Variant(

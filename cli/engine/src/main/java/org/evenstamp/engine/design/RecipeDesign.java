@@ -9,14 +9,20 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import org.evenstamp.analysis.CommonParameters;
+import org.evenstamp.analysis.completion.Absorption;
+import org.evenstamp.analysis.completion.FilmThickness;
 import org.evenstamp.analysis.feature.Unfilled;
 import org.evenstamp.analysis.film.FilmProvider;
+import org.evenstamp.analysis.imprint.FilmShape;
 import org.evenstamp.analysis.material.Material;
 import org.evenstamp.analysis.material.MaterialKind;
 import org.evenstamp.analysis.process.LightPath;
+import org.evenstamp.analysis.process.ProcessParameters;
+import org.evenstamp.analysis.process.UnevenTemperature;
 import org.evenstamp.analysis.recipe.StartingRecipe;
 import org.evenstamp.analysis.recipe.StartingRecipes;
 import org.evenstamp.engine.job.Job;
+import org.evenstamp.engine.job.JobVocabulary;
 import org.evenstamp.engine.run.RunOptions;
 import org.evenstamp.engine.run.Simulation;
 import org.evenstamp.shared.field.Field;
@@ -33,6 +39,24 @@ public final class RecipeDesign {
     private static final String MELT = "ps-50k";
 
     private static final String LIQUID = "uv-acrylate";
+
+    /** What a recipe leaves as it is of film and process. */
+    private static final Set<String> KEPT = Set.of(
+            CommonParameters.FILM_THICKNESS.id(),
+            JobVocabulary.FILM_MATERIALS.id(),
+            FilmThickness.SPIN_SPEED.id(),
+            FilmThickness.SPIN_MEASURED_SPEED.id(),
+            FilmThickness.SPIN_MEASURED_THICKNESS.id(),
+            FilmShape.UNEVEN_X.id(),
+            FilmShape.UNEVEN_Y.id(),
+            FilmShape.UNEVEN_RADIAL.id(),
+            LightPath.SUBSTRATE_TRANSMISSION.id(),
+            Absorption.SUBSTRATE.id(),
+            CommonParameters.SUBSTRATE_THICKNESS.id(),
+            ProcessParameters.UNEVEN_X.id(),
+            ProcessParameters.UNEVEN_Y.id(),
+            UnevenTemperature.UNEVEN_X.id(),
+            UnevenTemperature.UNEVEN_Y.id());
 
     private final Job job;
     private final RunOptions options;
@@ -82,7 +106,7 @@ public final class RecipeDesign {
     /** Returns a recipe that light reaches: where stamp and substrate are opaque, one for a clear stamp, which says so. */
     private static StartingRecipe lit(Job film, StartingRecipe recipe) {
         try {
-            film.withRecipe(recipe.values());
+            film.withRecipe(KEPT, recipe.values());
             return recipe;
         } catch (InputException e) {
             if (e.problems().stream().noneMatch(problem -> problem.code().equals(LightPath.NO_LIGHT))) {
@@ -133,7 +157,8 @@ public final class RecipeDesign {
         Map<String, String> values = new HashMap<>(recipe.values());
         tiles.find(TileFields.FILM_COATED.id())
                 .ifPresent(map -> values.put(CommonParameters.FILM_THICKNESS.id(), Job.meanMetres(map) * 1e9 + " nm"));
-        return new RecipeProposal.Solved(recipe, Simulation.analyse(film.withRecipe(values), tiles, options, progress));
+        return new RecipeProposal.Solved(
+                recipe, Simulation.analyse(film.withRecipe(KEPT, values), tiles, options, progress));
     }
 
     private Material film(boolean melt) {

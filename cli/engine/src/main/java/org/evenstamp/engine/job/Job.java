@@ -9,8 +9,6 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.function.DoubleFunction;
-import org.evenstamp.analysis.CommonParameters;
-import org.evenstamp.analysis.completion.JobCompletion;
 import org.evenstamp.analysis.completion.MaterialAnswers;
 import org.evenstamp.analysis.material.Datum;
 import org.evenstamp.analysis.material.Material;
@@ -41,24 +39,6 @@ import org.jspecify.annotations.Nullable;
  * enough for. {@link #with} takes the same steps on the changed text; what was read from files is shared.
  */
 public final class Job {
-    /** What another recipe leaves as it is of film and process. */
-    private static final Set<String> KEPT = Set.of(
-            CommonParameters.FILM_THICKNESS.id(),
-            JobVocabulary.FILM_MATERIALS.id(),
-            JobCompletion.SPIN_SPEED.id(),
-            JobCompletion.SPIN_MEASURED_SPEED.id(),
-            JobCompletion.SPIN_MEASURED_THICKNESS.id(),
-            "process.substrate-transmission",
-            "process.substrate-absorption",
-            "process.substrate-thickness",
-            "film.uneven-x",
-            "film.uneven-y",
-            "film.uneven-radial",
-            "process.uneven-x",
-            "process.uneven-y",
-            "process.uneven-temperature-x",
-            "process.uneven-temperature-y");
-
     private final JobSteps steps;
     private final LayoutChoice layout;
     private final @Nullable Double tileSideMetres;
@@ -168,16 +148,17 @@ public final class Job {
     }
 
     /**
-     * Returns the job with another film and process: layout, stamp, film thickness, materials and unevenness of the pressure
-     * stay, the rest of film and process is as given, and there are no limits.
+     * Returns the job with another film and process: layout and stamp stay, film and process are as given but for some keys, and
+     * there are no limits.
      *
+     * @param kept keys of film and process that stay as they are
      * @param changes value by key, as {@link #with(String, String)}
      * @throws org.evenstamp.shared.problem.InputException with every problem of the changed job
      */
-    public Job withRecipe(Map<String, String> changes) {
+    public Job withRecipe(Set<String> kept, Map<String, String> changes) {
         JobText changed = steps.text()
-                .keeping("film", KEPT)
-                .keeping("process", KEPT)
+                .keeping("film", kept)
+                .keeping("process", kept)
                 .without(JobVocabulary.LIMITS)
                 .with(changes);
         return new Job(changed, steps.setting(), steps.files());

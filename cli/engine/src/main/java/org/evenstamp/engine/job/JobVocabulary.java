@@ -10,6 +10,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.OptionalDouble;
 import java.util.Set;
+import org.evenstamp.analysis.completion.FilmThickness;
 import org.evenstamp.analysis.completion.JobCompletion;
 import org.evenstamp.analysis.pipeline.FoundAnalysis;
 import org.evenstamp.analysis.pipeline.Pipeline;
@@ -68,7 +69,7 @@ public final class JobVocabulary {
             false,
             "pmma-75k",
             "film of the material library; answers the film's keys that the job leaves out");
-    static final JobKey.Text FILM_MATERIALS = new JobKey.Text(
+    public static final JobKey.Text FILM_MATERIALS = new JobKey.Text(
             "film.materials", false, "materials.tsv", "your own materials, a file relative to the job file");
     /** File of measured thickness. */
     public static final JobKey.Text THICKNESS_MAP = new JobKey.Text(
@@ -209,9 +210,9 @@ public final class JobVocabulary {
                 THICKNESS_MAP,
                 DROP_MAP,
                 new JobKey.Value(JobCompletion.MOLAR_MASS, false),
-                new JobKey.Value(JobCompletion.SPIN_SPEED, false),
-                new JobKey.Value(JobCompletion.SPIN_MEASURED_SPEED, false),
-                new JobKey.Value(JobCompletion.SPIN_MEASURED_THICKNESS, false),
+                new JobKey.Value(FilmThickness.SPIN_SPEED, false),
+                new JobKey.Value(FilmThickness.SPIN_MEASURED_SPEED, false),
+                new JobKey.Value(FilmThickness.SPIN_MEASURED_THICKNESS, false),
                 COATING,
                 SUBSTRATE,
                 OUTPUT_DIRECTORY,

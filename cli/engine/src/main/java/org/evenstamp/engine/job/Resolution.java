@@ -10,6 +10,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
 import org.evenstamp.analysis.CommonParameters;
+import org.evenstamp.analysis.completion.FilmThickness;
 import org.evenstamp.analysis.completion.JobCompletion;
 import org.evenstamp.analysis.completion.MaterialAnswers;
 import org.evenstamp.analysis.completion.NamedMaterials;
@@ -93,7 +94,7 @@ record Resolution(
         private List<String> filmsGiven() {
             return List.of(
                             CommonParameters.FILM_THICKNESS.id(),
-                            JobCompletion.SPIN_SPEED.id(),
+                            FilmThickness.SPIN_SPEED.id(),
                             JobVocabulary.THICKNESS_MAP.id(),
                             JobVocabulary.DROP_MAP.id())
                     .stream()

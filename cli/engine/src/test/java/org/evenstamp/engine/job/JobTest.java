@@ -170,8 +170,8 @@ class JobTest {
     }
 
     @Test
-    void another_recipe_keeps_the_film_thickness_alone() throws IOException {
-        Job other = job().withRecipe(Map.of("film.kind", "liquid"));
+    void another_recipe_keeps_what_it_is_told_to_alone() throws IOException {
+        Job other = job().withRecipe(Set.of("film.thickness"), Map.of("film.kind", "liquid"));
 
         assertThat(other.settings().quantity("film.thickness")).isCloseTo(2e-7, withinPercentage(1e-12));
         assertThat(other.settings().quantity("film.share")).isEqualTo(0.5);

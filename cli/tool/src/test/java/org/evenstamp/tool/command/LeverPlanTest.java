@@ -9,8 +9,10 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import org.evenstamp.output.file.PublishedSchemas;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
@@ -136,6 +138,7 @@ class LeverPlanTest {
                 .isLessThan(posts.get("alone_nm").asDouble());
 
         rulesAreKept();
+        drawnFilesAreAmongThoseRead();
 
         String layers = JOB.replace(
                 "file: layout.geojson",
@@ -151,6 +154,19 @@ class LeverPlanTest {
                 .as(tool.err.toString())
                 .isZero();
         assertThat(sigma3("film-results")).isCloseTo(film.get("together_nm").asDouble(), within(1e-3 * start));
+    }
+
+    /** Each under its own name, with its own length. */
+    private void drawnFilesAreAmongThoseRead() throws IOException {
+        Map<String, Long> read = new HashMap<>();
+        json("plan/result.json")
+                .get("inputs")
+                .forEach(input ->
+                        read.put(input.get("name").asText(), input.get("bytes").asLong()));
+        for (String name : List.of("dummies.geojson", "posts.geojson")) {
+            assertThat(read)
+                    .containsEntry(name, Files.size(directory.resolve("plan").resolve(name)));
+        }
     }
 
     private static JsonNode lever(JsonNode plan, String name) {

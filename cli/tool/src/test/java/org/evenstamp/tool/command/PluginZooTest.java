@@ -20,6 +20,10 @@ import java.util.stream.Stream;
 import javax.tools.JavaCompiler;
 import javax.tools.StandardJavaFileManager;
 import javax.tools.ToolProvider;
+import org.evenstamp.analysis.pipeline.AnalysisFinder;
+import org.evenstamp.analysis.pipeline.FoundAnalysis;
+import org.evenstamp.engine.run.RememberedAnalysis;
+import org.evenstamp.engine.run.StageMemory;
 import org.evenstamp.shared.spi.AnalysisProvider;
 import org.evenstamp.tool.Main;
 import org.junit.jupiter.api.BeforeAll;
@@ -290,6 +294,19 @@ class PluginZooTest {
         assertThat(tool.err.toString())
                 .contains("zoo.jar: the analysis class " + name + " ")
                 .contains(what);
+    }
+
+    @Test
+    void what_is_remembered_from_run_to_run_is_still_named_as_the_plug_ins() throws IOException {
+        FoundAnalysis zoo = AnalysisFinder.find(List.of(plugins("Fine"))).stream()
+                .filter(found -> found.id().equals("zoo"))
+                .findFirst()
+                .orElseThrow();
+
+        FoundAnalysis remembered = RememberedAnalysis.of(zoo, new StageMemory(2));
+
+        assertThat(remembered.plugIn()).isTrue();
+        assertThat(remembered.declaredBy().getName()).isEqualTo("Fine");
     }
 
     @Test
