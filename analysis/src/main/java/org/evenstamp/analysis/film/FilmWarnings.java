@@ -172,10 +172,10 @@ final class FilmWarnings {
             add(
                     "film.roof-touches",
                     format(
-                            "in %d tiles the roofs of the cavities sag onto the film before it has risen to them; there it fills"
+                            "in %d of %d tiles the roofs of the cavities sag onto the film before it has risen to them; there it fills"
                                     + " while they lift off again, and fill.share says how far: a lower pressure or a stiffer"
                                     + " layer keeps them up",
-                            history.touched()));
+                            history.touched(), maps.grid.size()));
         }
         fields.find(TileFields.PROTRUSION_WIDTH_MIN.id()).ifPresent(width -> ofNarrowLand(width, gap));
         ofStrain(history.peakPressure(), stamp.faceModulusPascal());

@@ -171,8 +171,9 @@ final class Resolution {
         figures.add(new Figure(id, error, unit, "error of " + name + " from the tiles, by tiles twice as wide"));
         if (error > MOVED * Math.max(Math.abs(here), 1e-300)) {
             largest = Math.max(largest, error / Math.max(Math.abs(here), 1e-300));
+            String symbol = unit.symbol().equals("1") ? "" : " " + unit.symbol();
             moved.add(String.format(
-                    Locale.ROOT, "%s (%.3g %s, %.3g)", name, unit.fromSi(here), unit.symbol(), unit.fromSi(there)));
+                    Locale.ROOT, "%s (%.3g%s, %.3g)", name, unit.fromSi(here), symbol, unit.fromSi(there)));
         }
     }
 
