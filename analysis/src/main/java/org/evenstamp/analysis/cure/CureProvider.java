@@ -106,10 +106,11 @@ public final class CureProvider implements AnalysisProvider {
         TileValues gelTime = new TileValues(GEL_TIME, grid);
         TileValues lost = new TileValues(SHRINKAGE, grid);
         TileValues index = new TileValues(INDEX, grid);
+        double[] factors = lamp.factors(context.fields());
         try (Stage stage = context.progress().stage("light", grid.size(), "tiles")) {
             for (int i = 0; i < grid.size(); i++) {
                 stage.advance(1);
-                double irradiance = atFilm * lamp.factor(grid.across(i), grid.upward(i));
+                double irradiance = atFilm * factors[i];
                 dose.set(i, irradiance * exposure);
                 index.set(i, needed / dose.at(i));
                 if (law.isPresent()) {

@@ -38,7 +38,7 @@ final class FilmAnalysis {
         this.parameters = parameters;
         this.stamp = stamp;
         this.context = context;
-        schedule = evenSchedule.over(context.grid());
+        schedule = evenSchedule.over(context.fields());
         maps = FilmMaps.of(parameters, schedule.swelling(), context);
         warnings = new FilmWarnings(maps);
     }

@@ -101,7 +101,7 @@ public final class FilmSensitivity {
     private Solve read(Variant variant, @Nullable Solve like) {
         AnalysisContext context = new AnalysisContext(gridOf(variant), variant.fields, threads, progress);
         Stamp stamp = StampParameters.stamp(variant.parameters);
-        PressSchedule schedule = PressSchedule.of(variant.parameters).over(context.grid());
+        PressSchedule schedule = PressSchedule.of(variant.parameters).over(context.fields());
         FilmMaps maps = FilmMaps.of(variant.parameters, schedule.swelling(), context);
         SolverInputReader reader =
                 new SolverInputReader(variant.parameters, stamp, schedule, maps, context, new FilmWarnings(maps));

@@ -7,6 +7,7 @@ import org.evenstamp.analysis.film.stamp.StampParameters;
 import org.evenstamp.analysis.imprint.FilmShape;
 import org.evenstamp.analysis.imprint.Materials;
 import org.evenstamp.analysis.imprint.Menisci;
+import org.evenstamp.analysis.process.CureLaw;
 import org.evenstamp.analysis.process.ProcessParameters;
 import org.evenstamp.analysis.rheology.FilmParameters;
 import org.evenstamp.shared.spi.Parameter;
@@ -74,6 +75,8 @@ final class FilmSolveParameters {
                         ProcessParameters.all(),
                         FilmParameters.all(),
                         List.of(
+                                CureLaw.AT_DOSE,
+                                CureLaw.AT_GEL,
                                 Materials.CURE_SHRINKAGE,
                                 Materials.STAMP_EXPANSION.asOptional(),
                                 Materials.BACK_EXPANSION,

@@ -1,6 +1,9 @@
 package org.evenstamp.analysis.process;
 
+import java.util.Arrays;
 import java.util.Locale;
+import org.evenstamp.shared.field.FieldSet;
+import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.spi.Parameter.Quantity;
 import org.evenstamp.shared.spi.Parameters;
@@ -57,6 +60,19 @@ public record Lamp(double right, double top, double falloff) {
     /** Returns the lamp of a job. */
     public static Lamp of(Parameters p) {
         return new Lamp(p.quantity(UNEVEN_X.id()), p.quantity(UNEVEN_Y.id()), p.quantity(FALLOFF.id()));
+    }
+
+    /** Returns whether it shines alike everywhere. */
+    public boolean even() {
+        return right == 0 && top == 0 && falloff == 0;
+    }
+
+    /** Returns the factor on the irradiance of the middle for every tile. */
+    public double[] factors(FieldSet fields) {
+        TileGrid grid = fields.grid();
+        double[] factors = new double[grid.size()];
+        Arrays.setAll(factors, i -> factor(grid.across(i), grid.upward(i)));
+        return factors;
     }
 
     /**

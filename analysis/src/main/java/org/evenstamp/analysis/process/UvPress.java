@@ -1,12 +1,13 @@
 package org.evenstamp.analysis.process;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import org.evenstamp.shared.problem.InputException;
 
 /**
- * UV imprint of a liquid resin: press, fill, expose, release, at one temperature. The film is taken to set as the lamp goes
- * on, since gelling takes a small part of the exposure.
+ * UV imprint of a liquid resin: press, fill, expose, release, at one temperature. Under an even lamp the film is taken to set as it goes
+ * on, since gelling takes a small part of the exposure; {@link #steps(double)} lets it gel later.
  *
  * @param kelvin temperature of the resin
  * @param pascals pressure on the stamp
@@ -62,5 +63,27 @@ public record UvPress(
                 ProcessStep.of("fill", fillSeconds, temperature, full),
                 ProcessStep.of("expose", exposureSeconds, temperature, full).curing(),
                 ProcessStep.of("release", rampSeconds, temperature, new StepProfile.Ramp(pascals, 0)));
+    }
+
+    /**
+     * Returns the steps of a place that stays liquid under the lamp for some time.
+     *
+     * @param liquidSeconds until it gels, positive; where that is the whole exposure, it is followed until the lamp goes off
+     */
+    public List<ProcessStep> steps(double liquidSeconds) {
+        List<ProcessStep> steps = new ArrayList<>(steps());
+        int lit = 2;
+        ProcessStep expose = steps.get(lit);
+        ProcessStep release = steps.get(lit + 1);
+        steps.set(lit, ProcessStep.of("light", liquidSeconds, expose.kelvin(), expose.pascals()));
+        if (liquidSeconds < exposureSeconds) {
+            steps.add(
+                    lit + 1,
+                    ProcessStep.of("expose", exposureSeconds - liquidSeconds, expose.kelvin(), expose.pascals())
+                            .curing());
+        } else {
+            steps.set(lit + 1, release.curing());
+        }
+        return List.copyOf(steps);
     }
 }

@@ -10,9 +10,11 @@ import org.evenstamp.analysis.process.ProcessParameters;
 import org.evenstamp.analysis.process.Roller;
 import org.evenstamp.analysis.process.UnevenPressure;
 import org.evenstamp.analysis.process.UnevenTemperature;
+import org.evenstamp.analysis.process.UvPress;
 import org.evenstamp.analysis.rheology.FilmLaw;
 import org.evenstamp.analysis.rheology.FilmParameters;
 import org.evenstamp.analysis.rheology.Newtonian;
+import org.evenstamp.shared.field.FieldSet;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.spi.Parameters;
 
@@ -24,7 +26,7 @@ import org.evenstamp.shared.spi.Parameters;
  * @param film the film's flow; for a plain hold one viscosity, whatever the temperature
  * @param load what drives the solve; evenly over the stamp, and for a roller at one place, until {@link #over}
  * @param uneven how the pressure differs over the stamp
- * @param heat how the temperature of a hot press differs over the stamp
+ * @param places what differs from place to place, so that one sets before the other; empty where all of the film lives through the same
  * @param swelling thickness of the film while it is pressed over that before, at least 1
  * @param keeping thickness after drying or curing over that while it is pressed, at most 1
  */
@@ -34,11 +36,9 @@ public record PressSchedule(
         FilmLaw film,
         PressLoad load,
         UnevenPressure uneven,
-        UnevenTemperature heat,
+        Optional<PlaceByPlace> places,
         double swelling,
         double keeping) {
-
-    private static final UnevenTemperature NO_HEAT = new UnevenTemperature(0, 0);
 
     /**
      * Returns the schedule of a job.
@@ -55,13 +55,12 @@ public record PressSchedule(
                     viscosity, p.quantity(CommonParameters.PRESSURE.id()), p.quantity(CommonParameters.HOLD.id()));
             FilmLaw film = FilmLaw.of(Newtonian.always(viscosity)).withThinning(FilmParameters.thinning(p));
             return new PressSchedule(
-                    kind, Optional.empty(), film, constant, uneven, NO_HEAT, 1, Materials.keptHeight(p));
+                    kind, Optional.empty(), film, constant, uneven, Optional.empty(), 1, Materials.keptHeight(p));
         }
         double solvent = ProcessParameters.solventShare(p);
         double kelvin = ProcessParameters.pressKelvin(p).orElseThrow();
         FilmLaw film = FilmParameters.law(p, kelvin, solvent);
         ProcessHistory history = kind.get().history(film);
-        boolean hot = kind.get().id().equals("hot-press");
         // Fox takes shares of mass and the thickness those of volume: alike where film and solvent are equally dense.
         return new PressSchedule(
                 kind,
@@ -69,21 +68,42 @@ public record PressSchedule(
                 film,
                 new ProcessLoad(history),
                 uneven,
-                hot ? UnevenTemperature.of(p) : NO_HEAT,
+                places(p, kind.get(), history),
                 Materials.swelling(p),
                 Materials.keptHeight(p));
     }
 
-    /** Returns this schedule as a map lives through it: a roller passes over it, and no press need be even. */
-    public PressSchedule over(TileGrid grid) {
-        if (kind.isPresent() && kind.get() instanceof Roller roller) {
-            NipPass pass = roller.pass(grid.columns() * grid.pitchMetres());
-            ProcessHistory lived = ProcessHistory.of(roller.steps(pass), film);
-            PressLoad moving = unevenly(new NipLoad(pass, grid, roller.history(film)), grid);
-            return new PressSchedule(kind, Optional.of(lived), film, moving, uneven, heat, swelling, keeping);
+    /** Returns what sets places apart in a process; empty where nothing does. */
+    private static Optional<PlaceByPlace> places(Parameters p, ProcessKind kind, ProcessHistory history) {
+        if (kind instanceof Roller roller) {
+            return Optional.of(fields -> {
+                TileGrid grid = fields.grid();
+                NipPass pass = roller.pass(grid.columns() * grid.pitchMetres());
+                return new PlaceByPlace.Lived(
+                        ProcessHistory.of(roller.steps(pass), history.film()), new NipLoad(pass, grid, history));
+            });
         }
-        PressLoad everywhere = heat.none() || history.isEmpty() ? load : new UnevenHeat(heat, history.get(), grid);
-        return new PressSchedule(kind, history, film, unevenly(everywhere, grid), uneven, heat, swelling, keeping);
+        if (kind instanceof UvPress press) {
+            return CuringPlaces.of(p, press, history);
+        }
+        UnevenTemperature heat = UnevenTemperature.of(p);
+        return heat.none() || !kind.id().equals("hot-press")
+                ? Optional.empty()
+                : Optional.of(fields -> new PlaceByPlace.Lived(history, new UnevenHeat(heat, history, fields.grid())));
+    }
+
+    /** Returns this schedule as a map lives through it: a roller passes over it, places set at their own times, and no press need be even. */
+    public PressSchedule over(FieldSet fields) {
+        PlaceByPlace.Lived lived = places.map(place -> place.over(fields)).orElse(null);
+        return new PressSchedule(
+                kind,
+                lived == null ? history : Optional.of(lived.history()),
+                film,
+                unevenly(lived == null ? load : lived.load(), fields.grid()),
+                uneven,
+                places,
+                swelling,
+                keeping);
     }
 
     private PressLoad unevenly(PressLoad even, TileGrid grid) {

@@ -1,0 +1,92 @@
+package org.evenstamp.analysis.film.load;
+
+import java.util.Arrays;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.stream.DoubleStream;
+import org.evenstamp.analysis.process.CureLaw;
+import org.evenstamp.analysis.process.Lamp;
+import org.evenstamp.analysis.process.ProcessHistory;
+import org.evenstamp.analysis.process.UvPress;
+import org.evenstamp.shared.spi.Parameters;
+
+/**
+ * A film under a lamp that does not shine evenly: each tile flows until its own dose has brought it to the gel point, and not at all from then on. In a time
+ * step in which it gels it counts by the part of the step before. What gels after the lamp is off is followed until then.
+ */
+final class CuringPlaces implements PressLoad {
+    private static final double INSTANT = 1e-9; // share of a step that is rounding
+
+    private final ProcessLoad last;
+    private final double[] gelSeconds; // of each tile, since the start of the process
+    private final double first;
+
+    private CuringPlaces(ProcessHistory history, double[] gelSeconds) {
+        last = new ProcessLoad(history);
+        this.gelSeconds = gelSeconds;
+        first = Arrays.stream(gelSeconds).min().orElseThrow();
+    }
+
+    /** Returns what an uneven lamp does; empty where it is even, or nothing tells when the film gels. */
+    static Optional<PlaceByPlace> of(Parameters p, UvPress press, ProcessHistory even) {
+        Lamp lamp = Lamp.of(p);
+        Optional<CureLaw> law = CureLaw.of(p);
+        OptionalDouble gel = p.find(CureLaw.AT_GEL.id());
+        if (lamp.even() || law.isEmpty() || gel.isEmpty()) {
+            return Optional.empty();
+        }
+        double inMiddle = law.get().dose(gel.getAsDouble()) / press.irradianceWattsPerSquareMetre();
+        return Optional.of(fields -> {
+            double lampOn = even.flowEndSeconds();
+            double[] gels = lamp.factors(fields);
+            Arrays.setAll(gels, i -> Math.min(inMiddle / gels[i], press.exposureSeconds()));
+            double latest = Arrays.stream(gels).max().orElseThrow();
+            Arrays.setAll(gels, i -> lampOn + gels[i]);
+            ProcessHistory lived = ProcessHistory.of(press.steps(latest), even.film());
+            return new PlaceByPlace.Lived(lived, new CuringPlaces(lived, gels));
+        });
+    }
+
+    @Override
+    public double endSeconds() {
+        return last.endSeconds();
+    }
+
+    @Override
+    public double viscosityPascalSeconds(double seconds) {
+        return last.viscosityPascalSeconds(seconds);
+    }
+
+    @Override
+    public boolean differsByTile() {
+        return true;
+    }
+
+    @Override
+    public void fluidity(double from, double to, double[] into) {
+        double all = 1 / last.viscosityPascalSeconds((from + to) / 2);
+        for (int i = 0; i < into.length; i++) {
+            double gel = gelSeconds[i];
+            double part = gel >= to ? (gel > from ? 1 : 0) : (gel - from) / (to - from);
+            into[i] = part > INSTANT ? part * all : 0;
+        }
+    }
+
+    @Override
+    public void pressurePascal(double seconds, double[] into) {
+        last.pressurePascal(seconds, into);
+    }
+
+    @Override
+    public OptionalDouble temperatureKelvin(double seconds) {
+        return last.temperatureKelvin(seconds);
+    }
+
+    @Override
+    public double[] breaks() {
+        return DoubleStream.concat(Arrays.stream(last.breaks()), DoubleStream.of(first))
+                .sorted()
+                .distinct()
+                .toArray();
+    }
+}
