@@ -14,6 +14,7 @@ import org.evenstamp.analysis.process.Lamp;
 import org.evenstamp.analysis.process.LightPath;
 import org.evenstamp.analysis.process.ProcessParameters;
 import org.evenstamp.shared.field.FieldName;
+import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.finding.Finding;
 import org.evenstamp.shared.finding.Place;
 import org.evenstamp.shared.grid.TileGrid;
@@ -72,7 +73,7 @@ public final class CureProvider implements AnalysisProvider {
                         Materials.CURE_SHRINKAGE,
                         Menisci.GAS_PRESSURE),
                 List.of(),
-                List.of(),
+                List.of(TileFields.LAMP_IRRADIANCE),
                 List.of(DOSE, CONVERSION, GEL_TIME, SHRINKAGE, INDEX),
                 List.of(Index.of(
                         INDEX, "a longer exposure, a stronger or more even lamp, or a clearer stamp or substrate")),
@@ -106,7 +107,7 @@ public final class CureProvider implements AnalysisProvider {
         TileValues gelTime = new TileValues(GEL_TIME, grid);
         TileValues lost = new TileValues(SHRINKAGE, grid);
         TileValues index = new TileValues(INDEX, grid);
-        double[] factors = lamp.factors(context.fields());
+        double[] factors = lamp.factors(context.fields(), p.quantity(ProcessParameters.IRRADIANCE.id()));
         try (Stage stage = context.progress().stage("light", grid.size(), "tiles")) {
             for (int i = 0; i < grid.size(); i++) {
                 stage.advance(1);
@@ -129,7 +130,11 @@ public final class CureProvider implements AnalysisProvider {
                 path.transmission(),
                 "%",
                 "share of the light that the " + path.through() + " lets through"));
-        figures.add(Figure.of("irradiance", atFilm, "mW/cm^2", "irradiance at the film in the middle of the map"));
+        figures.add(Figure.of(
+                "irradiance",
+                atFilm,
+                "mW/cm^2",
+                "irradiance at the film in the middle of the map, or the mean of what was measured of the lamp"));
         figures.add(Figure.of("exposure", exposure, "s", "time of exposure"));
         figures.add(Figure.of("dose.least", dose.at(darkest), "mJ/cm^2", "dose at the film where it gets least"));
         List<Finding.Warning> warnings = warnings(p, path, law.isPresent());

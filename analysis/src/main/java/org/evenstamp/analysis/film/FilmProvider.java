@@ -24,7 +24,8 @@ public final class FilmProvider implements AnalysisProvider {
                     TileFields.EDGE_DENSITY,
                     TileFields.CAVITY_WIDTH_MIN,
                     TileFields.PROTRUSION_WIDTH_MIN,
-                    TileFields.FILM_COATED),
+                    TileFields.FILM_COATED,
+                    TileFields.LAMP_IRRADIANCE),
             List.of(
                     ImprintFields.RESIDUAL_FINAL,
                     ImprintFields.FILL_SHARE,

@@ -96,6 +96,8 @@ final class Compatibility {
         }
         giver.put(TileFields.FILM_COATED.id(), "the film map");
         names.put(TileFields.FILM_COATED.id(), TileFields.FILM_COATED);
+        giver.put(TileFields.LAMP_IRRADIANCE.id(), "the map of the lamp");
+        names.put(TileFields.LAMP_IRRADIANCE.id(), TileFields.LAMP_IRRADIANCE);
         for (FoundAnalysis analysis : analyses) {
             for (FieldName name : analysis.description().gives()) {
                 String other = giver.putIfAbsent(name.id(), analysis.identity());

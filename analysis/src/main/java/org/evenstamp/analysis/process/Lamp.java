@@ -2,7 +2,10 @@ package org.evenstamp.analysis.process;
 
 import java.util.Arrays;
 import java.util.Locale;
+import java.util.Optional;
+import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldSet;
+import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.spi.Parameter.Quantity;
@@ -62,16 +65,26 @@ public record Lamp(double right, double top, double falloff) {
         return new Lamp(p.quantity(UNEVEN_X.id()), p.quantity(UNEVEN_Y.id()), p.quantity(FALLOFF.id()));
     }
 
-    /** Returns whether it shines alike everywhere. */
-    public boolean even() {
-        return right == 0 && top == 0 && falloff == 0;
+    /** Returns whether it shines alike everywhere on a map. */
+    public boolean evenOver(FieldSet fields) {
+        return right == 0
+                && top == 0
+                && falloff == 0
+                && fields.find(TileFields.LAMP_IRRADIANCE.id()).isEmpty();
     }
 
-    /** Returns the factor on the irradiance of the middle for every tile. */
-    public double[] factors(FieldSet fields) {
+    /**
+     * Returns the factor on the irradiance of the middle for every tile: the map that the job gives, or this shape.
+     *
+     * @param inMiddle irradiance that the job states, which is the mean of its map where it gives one, W/m²
+     */
+    public double[] factors(FieldSet fields, double inMiddle) {
         TileGrid grid = fields.grid();
         double[] factors = new double[grid.size()];
-        Arrays.setAll(factors, i -> factor(grid.across(i), grid.upward(i)));
+        Optional<Field> measured = fields.find(TileFields.LAMP_IRRADIANCE.id());
+        Arrays.setAll(
+                factors,
+                i -> measured.isPresent() ? measured.get().at(i) / inMiddle : factor(grid.across(i), grid.upward(i)));
         return factors;
     }
 

@@ -42,6 +42,12 @@ public final class TileFields {
     public static final FieldName FILM_COATED =
             FieldName.of("film.coated", "nm", "film thickness before the imprint, where the job gives it as a map");
 
+    /** Light of the lamp; there only where a job gives it as a map, and not among {@link #all}. */
+    public static final FieldName LAMP_IRRADIANCE = FieldName.of(
+            "lamp.irradiance",
+            "mW/cm^2",
+            "irradiance of the lamp before stamp or substrate take their share, where the job gives it as a map");
+
     private TileFields() {}
 
     /** Returns those that are always there, in the order they are written. */

@@ -7,6 +7,7 @@ import java.util.stream.DoubleStream;
 import org.evenstamp.analysis.process.CureLaw;
 import org.evenstamp.analysis.process.Lamp;
 import org.evenstamp.analysis.process.ProcessHistory;
+import org.evenstamp.analysis.process.ProcessParameters;
 import org.evenstamp.analysis.process.UvPress;
 import org.evenstamp.shared.spi.Parameters;
 
@@ -27,18 +28,21 @@ final class CuringPlaces implements PressLoad {
         first = Arrays.stream(gelSeconds).min().orElseThrow();
     }
 
-    /** Returns what an uneven lamp does; empty where it is even, or nothing tells when the film gels. */
+    /** Returns what a lamp does; empty where nothing tells when the film gels. */
     static Optional<PlaceByPlace> of(Parameters p, UvPress press, ProcessHistory even) {
         Lamp lamp = Lamp.of(p);
         Optional<CureLaw> law = CureLaw.of(p);
         OptionalDouble gel = p.find(CureLaw.AT_GEL.id());
-        if (lamp.even() || law.isEmpty() || gel.isEmpty()) {
+        if (law.isEmpty() || gel.isEmpty()) {
             return Optional.empty();
         }
         double inMiddle = law.get().dose(gel.getAsDouble()) / press.irradianceWattsPerSquareMetre();
         return Optional.of(fields -> {
+            if (lamp.evenOver(fields)) {
+                return new PlaceByPlace.Lived(even, new ProcessLoad(even));
+            }
             double lampOn = even.flowEndSeconds();
-            double[] gels = lamp.factors(fields);
+            double[] gels = lamp.factors(fields, p.quantity(ProcessParameters.IRRADIANCE.id()));
             Arrays.setAll(gels, i -> Math.min(inMiddle / gels[i], press.exposureSeconds()));
             double latest = Arrays.stream(gels).max().orElseThrow();
             Arrays.setAll(gels, i -> lampOn + gels[i]);

@@ -23,6 +23,7 @@ class CuringPlacesTest {
         UvPress press = new UvPress(298.15, 1e5, 1, 5, exposure, 500, 5000);
         Parameters p = Parameters.builder()
                 .quantity("film.dose", 5000)
+                .quantity("process.irradiance", 500)
                 .quantity("film.cure-conversion", 0.9)
                 .quantity("film.gel-conversion", 0.2)
                 .quantity("process.lamp-uneven-x", 0.3)

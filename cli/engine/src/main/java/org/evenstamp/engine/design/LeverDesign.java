@@ -312,7 +312,11 @@ public final class LeverDesign {
     /** Returns the tiles of the stamp as it is, before any analysis ran. */
     private FieldSet measured() {
         FieldSet map = before.map().fields();
-        FieldSet tiles = job.depthScale() == 1 ? map : Simulation.deeper(map, job.depthScale());
+        FieldSet deep = job.depthScale() == 1 ? map : Simulation.deeper(map, job.depthScale());
+        FieldSet tiles = before.fields()
+                .find(TileFields.LAMP_IRRADIANCE.id())
+                .map(light -> deep.with(List.of(light)))
+                .orElse(deep);
         return before.fields()
                 .find(TileFields.FILM_COATED.id())
                 .map(film -> on(tiles, film.toArray()))

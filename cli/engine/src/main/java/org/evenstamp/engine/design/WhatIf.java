@@ -50,6 +50,7 @@ public final class WhatIf {
             computed.find(name.id()).ifPresent(fields::add);
         }
         computed.find(TileFields.FILM_COATED.id()).ifPresent(fields::add);
+        computed.find(TileFields.LAMP_IRRADIANCE.id()).ifPresent(fields::add);
         return FieldSet.empty(computed.grid()).with(fields).withRegions(computed.regions());
     }
 

@@ -13,7 +13,7 @@ import org.evenstamp.shared.problem.Problems;
 import org.jspecify.annotations.Nullable;
 
 /**
- * Reads the files of a film that differs from place to place.
+ * Reads the files of a film, or a lamp, that differs from place to place.
  *
  * <p>Lines of numbers with commas, semicolons or tabs between them, below a line with the name and the unit of each column, such
  * as {@code x_mm,y_mm,thickness_nm}; blank lines and lines that begin with {@code #} do not count. Places are those of the
@@ -22,12 +22,15 @@ import org.jspecify.annotations.Nullable;
 final class FilmMapReader {
     private static final double LEAST_FILM = 2e-9; // thinner than the chains of any film, or written in um
     private static final double MOST_FILM = 1e-4;
+    private static final double LEAST_LIGHT = 1e-2; // W/m²; less would take a day for the least of doses
+    private static final double MOST_LIGHT = 1e7;
 
     private FilmMapReader() {}
 
     private static final Column X = PlaceTable.X;
     private static final Column Y = PlaceTable.Y;
     private static final Column THICKNESS = Column.of("thickness", "nm");
+    private static final Column IRRADIANCE = Column.of("irradiance", "mW/cm^2");
     private static final Column DROPS = Column.of("drops", "1");
     private static final Column VOLUME = Column.of("volume", "pL");
 
@@ -48,6 +51,47 @@ final class FilmMapReader {
                         "2 nm to 100 um: look at the unit in the first line; leave out places that were not measured");
             }
         }
+        Optional<PointValues> points = points(reader, rows, film, "film.thickness for an even film");
+        return points.isEmpty()
+                ? null
+                : new FilmMap.Measured(
+                        file,
+                        asWritten,
+                        points.get(),
+                        Arrays.stream(film).average().orElseThrow());
+    }
+
+    /** Reads points of a lamp's measured light; adds to the problems and returns null when something is wrong. */
+    static @Nullable LampMap lamp(Path file, String asWritten, Problems problems) {
+        PlaceTable reader = new PlaceTable(file, "process.lamp-map-", problems);
+        Rows rows = reader.rows(List.of(X, Y, IRRADIANCE), List.of(), List.of(), false);
+        if (rows == null) {
+            return null;
+        }
+        double[] light = rows.get(IRRADIANCE);
+        for (int i = 0; i < light.length; i++) {
+            if (!(light[i] >= LEAST_LIGHT && light[i] <= MOST_LIGHT)) {
+                reader.problem(
+                        "irradiance",
+                        rows.line(i),
+                        "an irradiance of "
+                                + ValueReader.plain(IRRADIANCE.unit().fromSi(light[i]))
+                                + " mW/cm^2 is not that of a lamp",
+                        "0.001 to 1e6 mW/cm^2: look at the unit in the first line; leave out places that were not measured");
+            }
+        }
+        Optional<PointValues> points = points(reader, rows, light, "process.irradiance for an even lamp");
+        return points.isEmpty()
+                ? null
+                : new LampMap(
+                        file,
+                        asWritten,
+                        points.get(),
+                        Arrays.stream(light).average().orElseThrow());
+    }
+
+    /** Makes a surface of measured points; empty when something is wrong, which the table tells. */
+    private static Optional<PointValues> points(PlaceTable reader, Rows rows, double[] values, String instead) {
         double[] x = rows.get(X);
         double[] y = rows.get(Y);
         reader.findTwins(x, y, rows.lines());
@@ -59,19 +103,17 @@ final class FilmMapReader {
                     "thin them out, or measure on columns and rows");
         }
         if (reader.ended()) {
-            return null;
+            return Optional.empty();
         }
-        Optional<PointValues> points = PointValues.of(x, y, film);
+        Optional<PointValues> points = PointValues.of(x, y, values);
         if (points.isEmpty()) {
             reader.problem(
                     "area",
                     0,
                     "its " + x.length + " points span no area, or some are too close to be told apart",
-                    "give three points at least that are not on a line and not a rounding apart, or film.thickness for an even film");
-            return null;
+                    "give three points at least that are not on a line and not a rounding apart, or " + instead);
         }
-        return new FilmMap.Measured(
-                file, asWritten, points.get(), Arrays.stream(film).average().orElseThrow());
+        return points;
     }
 
     /**

@@ -341,7 +341,7 @@ public final class Job {
         return steps.dummyProperties();
     }
 
-    /** Returns the files that this job was read from and names: its own, those of the layout, the materials and the film map. */
+    /** Returns the files that this job was read from and names: its own, those of the layout, the materials and the maps. */
     public List<NamedFile> inputs() {
         List<NamedFile> inputs = new ArrayList<>();
         if (steps.text().whole()) {
@@ -356,25 +356,24 @@ public final class Job {
         if (materials != null) {
             inputs.add(new NamedFile(materials.file(), materials.asWritten()));
         }
-        FilmMap map = steps.resolved().filmMap();
-        if (map != null) {
-            inputs.add(new NamedFile(map.file(), map.asWritten()));
-        }
+        inputs.addAll(steps.resolved().maps());
         return inputs;
     }
 
     /** Returns the directory for the results. */
     public Path output() {
-        return steps.text()
-                .beside(steps.resolved()
-                        .values()
-                        .words()
-                        .getOrDefault(JobVocabulary.OUTPUT_DIRECTORY.id(), name() + "-results"));
+        var words = steps.resolved().values().words();
+        return steps.text().beside(words.getOrDefault(JobVocabulary.OUTPUT_DIRECTORY.id(), name() + "-results"));
     }
 
     /** Returns the film, where it differs from place to place; null where it does not. */
     public @Nullable Coating film() {
         return measuring ? null : steps.film();
+    }
+
+    /** Returns the lamp, where it was measured place by place; null where it was not. */
+    public @Nullable LampMap lamp() {
+        return measuring ? null : steps.resolved().lampMap();
     }
 
     /** Returns the analyses that will run, and those that will not. */

@@ -22,6 +22,7 @@ import org.jspecify.annotations.Nullable;
 final class JobFiles {
     private final Map<Path, Materials> materials = new ConcurrentHashMap<>();
     private final Map<Named, Film> measured = new ConcurrentHashMap<>();
+    private final Map<Named, Lamp> lamps = new ConcurrentHashMap<>();
     private final Map<Path, FilmMapReader.DropFile> drops = new ConcurrentHashMap<>();
     private final Map<NamedTiles, Tiles> tiles = new ConcurrentHashMap<>();
     private final Map<Path, Presence> layouts = new ConcurrentHashMap<>();
@@ -47,6 +48,14 @@ final class JobFiles {
      * @param problems what
      */
     record Film(@Nullable FilmMap map, List<Problem> problems) {}
+
+    /**
+     * A file of a lamp.
+     *
+     * @param map its light; null when something is wrong with the file
+     * @param problems what
+     */
+    record Lamp(@Nullable LampMap map, List<Problem> problems) {}
 
     /** Whether there is a file of that name. */
     enum Presence {
@@ -82,6 +91,14 @@ final class JobFiles {
         return measured.computeIfAbsent(new Named(file, asWritten), named -> {
             Problems problems = new Problems();
             return new Film(FilmMapReader.thickness(file, asWritten, problems), problems.all());
+        });
+    }
+
+    /** Returns the lamp that was measured at points. */
+    Lamp lamp(Path file, String asWritten) {
+        return lamps.computeIfAbsent(new Named(file, asWritten), named -> {
+            Problems problems = new Problems();
+            return new Lamp(FilmMapReader.lamp(file, asWritten, problems), problems.all());
         });
     }
 

@@ -57,6 +57,9 @@ final class JobPlan {
         if (resolved.filmMap() != null) {
             there.add(TileFields.FILM_COATED);
         }
+        if (resolved.lampMap() != null) {
+            there.add(TileFields.LAMP_IRRADIANCE);
+        }
         Pipeline sure = resolved.values().doubtful().isEmpty()
                 ? pipeline
                 : untried(

@@ -103,7 +103,8 @@ public final class JobText {
                 JobVocabulary.LAYOUT_TABLE,
                 JobVocabulary.FILM_MATERIALS,
                 JobVocabulary.THICKNESS_MAP,
-                JobVocabulary.DROP_MAP)) {
+                JobVocabulary.DROP_MAP,
+                JobVocabulary.LAMP_MAP)) {
             JobNode.Entry section = root.entries().get(key.section());
             JobNode.Entry entry = section != null && section.value() instanceof JobNode.Mapping keys
                     ? keys.entries().get(key.key())

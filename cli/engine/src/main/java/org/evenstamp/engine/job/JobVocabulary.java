@@ -87,6 +87,14 @@ public final class JobVocabulary {
             "drops that make the film, instead of film.thickness: a file relative to the job with the columns x_um,y_um,drops,"
                     + " as evenstamp drops writes it, or x_um,y_um,volume_pL");
 
+    /** File of the lamp's measured light. */
+    public static final JobKey.Text LAMP_MAP = new JobKey.Text(
+            "process.lamp-map",
+            false,
+            "lamp.csv",
+            "measured irradiance of the lamp of a UV press, instead of process.irradiance: a file relative to the job with the columns"
+                    + " x_mm,y_mm,irradiance_mW/cm^2; needs process.exposure");
+
     static final JobKey.Text FILM_SOLVENT =
             new JobKey.Text("film.solvent", false, "generic", "solvent of the material library that swells the film");
     static final JobKey.Text STAMP_MATERIAL = new JobKey.Text(
@@ -209,6 +217,7 @@ public final class JobVocabulary {
                 FILM_SOLVENT,
                 THICKNESS_MAP,
                 DROP_MAP,
+                LAMP_MAP,
                 new JobKey.Value(JobCompletion.MOLAR_MASS, false),
                 new JobKey.Value(FilmThickness.SPIN_SPEED, false),
                 new JobKey.Value(FilmThickness.SPIN_MEASURED_SPEED, false),
@@ -259,6 +268,7 @@ public final class JobVocabulary {
         CORE.forEach(key -> keys.put(key.id(), key));
         TileFields.all().forEach(field -> fields.put(field.id(), field));
         fields.put(TileFields.FILM_COATED.id(), TileFields.FILM_COATED);
+        fields.put(TileFields.LAMP_IRRADIANCE.id(), TileFields.LAMP_IRRADIANCE);
         Problems problems = new Problems();
         for (FoundAnalysis analysis : pipeline.analyses()) {
             for (Parameter parameter : analysis.description().parameters()) {

@@ -2,6 +2,7 @@ package org.evenstamp.engine.job;
 
 import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
@@ -9,6 +10,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
+import java.util.stream.Collectors;
 import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.completion.FilmThickness;
 import org.evenstamp.analysis.completion.JobCompletion;
@@ -18,6 +20,9 @@ import org.evenstamp.analysis.completion.ValueSet;
 import org.evenstamp.analysis.material.Material;
 import org.evenstamp.analysis.material.MaterialKind;
 import org.evenstamp.analysis.material.MaterialLibrary;
+import org.evenstamp.analysis.process.Lamp;
+import org.evenstamp.analysis.process.ProcessParameters;
+import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.finding.Limit;
 import org.evenstamp.shared.problem.InputException;
@@ -33,13 +38,32 @@ import org.jspecify.annotations.Nullable;
  * @param materials the job's own; null when it names none
  * @param named the materials it names
  * @param filmMap its film, where that differs from place to place; null where it does not
+ * @param lampMap its lamp, where that was measured; null where it was not
  */
 record Resolution(
         ValueSet values,
         MaterialLibrary library,
         Job.@Nullable MaterialFile materials,
         NamedMaterials named,
-        @Nullable FilmMap filmMap) {
+        @Nullable FilmMap filmMap,
+        @Nullable LampMap lampMap) {
+
+    private static final List<String> OTHER_LAMPS =
+            List.of(ProcessParameters.IRRADIANCE.id(), Lamp.UNEVEN_X.id(), Lamp.UNEVEN_Y.id(), Lamp.FALLOFF.id());
+
+    private static final String CURE_INDEX = "cure.index";
+
+    /** Returns the files of its maps. */
+    List<Job.NamedFile> maps() {
+        List<Job.NamedFile> maps = new ArrayList<>();
+        if (filmMap != null) {
+            maps.add(new Job.NamedFile(filmMap.file(), filmMap.asWritten()));
+        }
+        if (lampMap != null) {
+            maps.add(new Job.NamedFile(lampMap.file(), lampMap.asWritten()));
+        }
+        return maps;
+    }
 
     /** Completes the values that a job gives; what is wrong goes to the problems. */
     static Resolution of(JobText text, JobValues values, JobFiles files, ProblemPlaces places, JobProblems problems) {
@@ -71,6 +95,10 @@ record Resolution(
             if (map != null && filmsGiven().size() == 1) {
                 numbers.put(CommonParameters.FILM_THICKNESS.id(), map.roughlyMetres());
             }
+            LampMap lamp = lampMap();
+            if (lamp != null && !values.sets(ProcessParameters.IRRADIANCE.id())) {
+                numbers.put(ProcessParameters.IRRADIANCE.id(), lamp.mean());
+            }
             String name = values.word(JobVocabulary.FILM_MATERIALS.id());
             Path file = name == null ? null : path(JobVocabulary.FILM_MATERIALS, name);
             MaterialLibrary library = file == null || name == null ? files.builtIn() : library(file, name);
@@ -88,7 +116,8 @@ record Resolution(
                     library,
                     file == null || name == null ? null : new Job.MaterialFile(file, name),
                     named,
-                    map);
+                    map,
+                    lamp);
         }
 
         private List<String> filmsGiven() {
@@ -134,7 +163,52 @@ record Resolution(
                     doubtful.add(CommonParameters.FILM_THICKNESS.id());
                 }
             }
-            checkCoatedLimits();
+            if (checkMapLimits(
+                            TileFields.FILM_COATED,
+                            "the film",
+                            List.of(JobVocabulary.THICKNESS_MAP, JobVocabulary.DROP_MAP))
+                    && given.isEmpty()) {
+                doubtful.add(CommonParameters.FILM_THICKNESS.id());
+            }
+            return map;
+        }
+
+        /** Returns the lamp where the job gives it in a file. */
+        private @Nullable LampMap lampMap() {
+            JobKey.Text key = JobVocabulary.LAMP_MAP;
+            checkMapLimits(TileFields.LAMP_IRRADIANCE, "the lamp", List.of(key));
+            String name = values.word(key.id());
+            if (!values.sets(key.id())) {
+                return null;
+            }
+            OTHER_LAMPS.stream()
+                    .filter(values::sets)
+                    .findFirst()
+                    .ifPresent(other -> problems.add(
+                            values.mark(key.id()),
+                            "process.lamp-twice",
+                            key.id(),
+                            key.id() + " is given beside " + other + ", and a place has one irradiance",
+                            "leave out one of the two"));
+            if (!values.sets(ProcessParameters.EXPOSURE.id())) {
+                problems.add(
+                        values.mark(key.id()),
+                        "process.lamp-exposure",
+                        key.id(),
+                        "a lamp that was measured needs " + ProcessParameters.EXPOSURE.id()
+                                + ": how long its darkest place needs is not known before there are tiles",
+                        "give it in s; " + CURE_INDEX + " then tells whether every place gets its dose");
+                doubtful.add(ProcessParameters.EXPOSURE.id());
+            }
+            Path file = name == null ? null : path(key, name);
+            JobFiles.Lamp read = file == null || name == null ? null : files.lamp(file, name);
+            if (read != null) {
+                problems.addAll(read.problems());
+            }
+            LampMap map = read == null ? null : read.map();
+            if (map == null) {
+                doubtful.add(ProcessParameters.IRRADIANCE.id());
+            }
             return map;
         }
 
@@ -148,24 +222,22 @@ record Resolution(
             return given == null ? DropChoice.EVAPORATION.standard().orElse(0) : given;
         }
 
-        private void checkCoatedLimits() {
-            Optional<Limit> coated = values.limits().stream()
-                    .filter(limit -> limit.fieldId().equals(TileFields.FILM_COATED.id()))
+        /** Finds a limit on what a map would tell, where there is none; returns whether there is such a limit. */
+        private boolean checkMapLimits(FieldName field, String of, List<JobKey.Text> keys) {
+            Optional<Limit> limited = values.limits().stream()
+                    .filter(limit -> limit.fieldId().equals(field.id()))
                     .findFirst();
-            if (coated.isPresent()
-                    && !values.sets(JobVocabulary.THICKNESS_MAP.id())
-                    && !values.sets(JobVocabulary.DROP_MAP.id())) {
-                problems.add(new Problem(
-                        "job.limit-unreached",
-                        coated.get().source(),
-                        JobVocabulary.LIMITS + "." + TileFields.FILM_COATED.id(),
-                        "the limit on " + TileFields.FILM_COATED.id() + " needs a map of the film",
-                        "set " + JobVocabulary.THICKNESS_MAP.id() + " or " + JobVocabulary.DROP_MAP.id()
-                                + ", or drop the limit"));
-                if (filmsGiven().isEmpty()) {
-                    doubtful.add(CommonParameters.FILM_THICKNESS.id());
-                }
+            if (limited.isEmpty() || keys.stream().anyMatch(key -> values.sets(key.id()))) {
+                return false;
             }
+            problems.add(new Problem(
+                    "job.limit-unreached",
+                    limited.get().source(),
+                    JobVocabulary.LIMITS + "." + field.id(),
+                    "the limit on " + field.id() + " needs a map of " + of,
+                    "set " + keys.stream().map(JobKey::id).collect(Collectors.joining(" or "))
+                            + ", or drop the limit"));
+            return true;
         }
 
         private @Nullable Path path(JobKey.Text key, String name) {
@@ -233,7 +305,8 @@ record Resolution(
                 library,
                 materials,
                 named,
-                filmMap);
+                filmMap,
+                lampMap);
     }
 
     /** Returns whether a key has no value, and nothing is there that could be meant for one. */

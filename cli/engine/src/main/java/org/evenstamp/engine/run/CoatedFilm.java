@@ -7,7 +7,6 @@ import java.util.Locale;
 import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.drops.DispensedFilm;
 import org.evenstamp.engine.job.FilmMap;
-import org.evenstamp.geometry.scatter.PointValues;
 import org.evenstamp.geometry.tile.MapOptions;
 import org.evenstamp.geometry.tile.TileMap;
 import org.evenstamp.shared.field.Field;
@@ -38,40 +37,11 @@ public record CoatedFilm(Field field, List<Finding.Warning> warnings) {
      */
     public static CoatedFilm of(FilmMap map, TileMap stamp, Progress progress) {
         TileGrid grid = stamp.fields().grid();
-        return map instanceof FilmMap.Measured measured
-                ? measured(measured, grid)
-                : dispensed((FilmMap.Dispensed) map, grid, stamp.outline(), progress);
-    }
-
-    private static CoatedFilm measured(FilmMap.Measured map, TileGrid grid) {
-        PointValues.OnTiles tiles = map.points().on(grid);
-        double spacing = map.points().spacingMetres();
-        if (tiles.uncovered() > 0) {
-            throw new InputException(
-                    "film.map-uncovered",
-                    map.asWritten(),
-                    format(
-                            "the points do not cover the stamp: %d of %d tiles lie farther from their area than their mean"
-                                    + " spacing of %.4g mm, the farthest, %s, by %.4g mm",
-                            tiles.uncovered(),
-                            grid.size(),
-                            spacing * 1e3,
-                            place(grid, tiles.farthestTile()),
-                            tiles.farthestMetres() * 1e3),
-                    "measure there too, or look whether the points are in the layout's coordinates");
+        if (map instanceof FilmMap.Measured measured) {
+            MeasuredPlaces places = MeasuredPlaces.ofFilm(measured, grid);
+            return new CoatedFilm(places.field(), places.warnings());
         }
-        List<Finding.Warning> warnings = new ArrayList<>();
-        if (tiles.beyond() > 0) {
-            warnings.add(new Finding.Warning(
-                    "film map",
-                    "film.map-beyond",
-                    format(
-                            "%d of %d tiles lie outside the measured points, up to %.4g mm: they take the film of the nearest"
-                                    + " place on the points' rim",
-                            tiles.beyond(), grid.size(), tiles.farthestMetres() * 1e3),
-                    Place.Tile.of(grid, tiles.farthestTile())));
-        }
-        return new CoatedFilm(Field.of(TileFields.FILM_COATED, grid, tiles.values()), warnings);
+        return dispensed((FilmMap.Dispensed) map, grid, stamp.outline(), progress);
     }
 
     private static CoatedFilm dispensed(
@@ -104,7 +74,7 @@ public record CoatedFilm(Field field, List<Finding.Warning> warnings) {
                                     + " %.4g mm, at most",
                             dry,
                             grid.size(),
-                            place(grid, first),
+                            MeasuredPlaces.place(grid, first),
                             DispensedFilm.REACH,
                             DispensedFilm.REACH * film.spacingMetres() * 1e3),
                     "put drops there too");
@@ -128,12 +98,6 @@ public record CoatedFilm(Field field, List<Finding.Warning> warnings) {
                     new Place.WholeStamp()));
         }
         return new CoatedFilm(Field.of(TileFields.FILM_COATED, grid, metres), warnings);
-    }
-
-    private static String place(TileGrid grid, int tile) {
-        return format(
-                "at x = %.4g mm, y = %.4g mm",
-                grid.centreXMetres(grid.column(tile)) * 1e3, grid.centreYMetres(grid.row(tile)) * 1e3);
     }
 
     private static String format(String pattern, Object... values) {

@@ -14,6 +14,7 @@ import org.evenstamp.analysis.pipeline.Skipped;
 import org.evenstamp.analysis.process.SafetyCautions;
 import org.evenstamp.engine.job.FilmMap;
 import org.evenstamp.engine.job.Job;
+import org.evenstamp.engine.job.LampMap;
 import org.evenstamp.engine.job.LayoutChoice;
 import org.evenstamp.engine.job.TileTable;
 import org.evenstamp.engine.result.Results;
@@ -204,6 +205,9 @@ public final class Simulation {
     /** What the film on the tiles depends on. */
     private record CoatedFrom(FilmMap film, TileMap map) {}
 
+    /** What the light on the tiles depends on. */
+    private record LitFrom(LampMap lamp, TileGrid grid) {}
+
     /** Measures; when nothing usable was in the layout, says what became of its features. */
     private static Results.MeasuredLayout layout(Job job, RunOptions options, Reading reading, Progress progress) {
         TileTable table = job.layout().table();
@@ -316,6 +320,14 @@ public final class Simulation {
                     "film map", () -> new CoatedFrom(film.map(), map), () -> CoatedFilm.of(film.map(), map, progress));
             tiles = tiles.with(List.of(coated.field()));
             warnings.addAll(coated.warnings());
+        }
+        LampMap lamp = job.lamp();
+        if (lamp != null) {
+            TileGrid grid = tiles.grid();
+            MeasuredPlaces light =
+                    memory.of("lamp map", () -> new LitFrom(lamp, grid), () -> MeasuredPlaces.ofLamp(lamp, grid));
+            tiles = tiles.with(List.of(light.field()));
+            warnings.addAll(light.warnings());
         }
         return tiles;
     }

@@ -3,6 +3,7 @@ package org.evenstamp.engine.sweep;
 import java.util.Optional;
 import org.evenstamp.engine.job.FilmMap;
 import org.evenstamp.engine.job.Job;
+import org.evenstamp.engine.job.LampMap;
 import org.evenstamp.engine.job.LayoutChoice;
 import org.evenstamp.engine.run.RunOptions;
 import org.evenstamp.engine.run.Simulation;
@@ -27,7 +28,8 @@ final class TileMaps {
             MapOptions.Structure structure,
             Optional<String> surround,
             Optional<String> edge,
-            @Nullable FilmMap film) {}
+            @Nullable FilmMap film,
+            @Nullable LampMap lamp) {}
 
     /** Returns the tile map of a job. */
     synchronized FieldSet of(Job job, Progress progress) {
@@ -41,7 +43,8 @@ final class TileMaps {
                         job.structure(),
                         job.settings().findChoice("stamp.surround"),
                         job.settings().findChoice("film.edge"),
-                        film == null ? null : film.map()),
+                        film == null ? null : film.map(),
+                        job.lamp()),
                 () -> Simulation.measure(job, RunOptions.STANDARD, progress));
     }
 }

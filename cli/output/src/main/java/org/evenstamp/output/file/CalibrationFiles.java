@@ -18,7 +18,7 @@ import org.jspecify.annotations.Nullable;
 public final class CalibrationFiles {
     /** Keys of a job that name files. */
     private static final List<String> FILES =
-            List.of("layout.file", "film.materials", "film.thickness-map", "film.drop-map");
+            List.of("layout.file", "film.materials", "film.thickness-map", "film.drop-map", "process.lamp-map");
 
     private CalibrationFiles() {}
 
