@@ -41,15 +41,17 @@ public final class LandSolver {
      * @param absorption a of every cell, over its size squared; positive where finer features are, whatever the share
      * @param periodic whether the map repeats itself on all sides
      * @param openRim whether the rim of a map that does not is an edge, too; else nothing passes it
+     * @param threads number of threads, on which no result depends
      */
-    public LandSolver(int columns, int rows, double[] land, double[] absorption, boolean periodic, boolean openRim) {
+    public LandSolver(
+            int columns, int rows, double[] land, double[] absorption, boolean periodic, boolean openRim, int threads) {
         this.columns = columns;
         this.rows = rows;
         this.land = land;
         this.absorption = absorption;
         this.periodic = periodic;
         this.openRim = openRim;
-        finest = new LandLevel(columns, rows, periodic);
+        finest = new LandLevel(columns, rows, periodic, threads);
         source = new double[columns * rows];
         double[] sideX = new double[columns * rows];
         double[] sideY = new double[columns * rows];
@@ -138,36 +140,49 @@ public final class LandSolver {
             Arrays.fill(finest.u, 0);
             return;
         }
-        double first = norm(residual);
+        double first = Math.sqrt(finest.sumRows(row -> dot(source, source, row)));
         double gamma = 0;
         converged = first == 0;
         while (!converged && iterations < MOST_ITERATIONS) {
             System.arraycopy(residual, 0, finest.f, 0, size);
+            Arrays.fill(finest.u, 0);
             finest.cycle();
             double before = gamma;
-            gamma = dot(residual, finest.u);
+            gamma = finest.sumRows(row -> dot(residual, finest.u, row));
             double beta = iterations == 0 ? 0 : gamma / before;
-            for (int i = 0; i < size; i++) {
-                p[i] = finest.u[i] + beta * p[i];
-            }
-            double bent = 0;
-            for (int row = 0; row < rows; row++) {
-                for (int column = 0; column < columns; column++) {
-                    int i = row * columns + column;
-                    image[i] = finest.diagonal[i] > 0 ? finest.times(p, i, column, row) : 0;
-                    bent += p[i] * image[i];
-                }
-            }
+            finest.forRows(0, 1, rows, row -> add(finest.u, beta, p, row));
+            double bent = finest.sumRows(row -> {
+                finest.times(p, row, image, row * columns);
+                return dot(p, image, row);
+            });
             double alpha = gamma / bent;
-            for (int i = 0; i < size; i++) {
-                u[i] += alpha * p[i];
-                residual[i] -= alpha * image[i];
-            }
+            double left = finest.sumRows(row -> {
+                for (int i = row * columns; i < (row + 1) * columns; i++) {
+                    u[i] += alpha * p[i];
+                    residual[i] -= alpha * image[i];
+                }
+                return dot(residual, residual, row);
+            });
             iterations++;
             stage.advance(1);
-            converged = norm(residual) <= REDUCTION * first;
+            converged = Math.sqrt(left) <= REDUCTION * first;
         }
         System.arraycopy(u, 0, finest.u, 0, size);
+    }
+
+    /** Makes a row of p that of a + beta p. */
+    private void add(double[] a, double beta, double[] p, int row) {
+        for (int i = row * columns; i < (row + 1) * columns; i++) {
+            p[i] = a[i] + beta * p[i];
+        }
+    }
+
+    private double dot(double[] a, double[] b, int row) {
+        double sum = 0;
+        for (int i = row * columns; i < (row + 1) * columns; i++) {
+            sum += a[i] * b[i];
+        }
+        return sum;
     }
 
     private boolean hasExit() {
@@ -185,18 +200,6 @@ public final class LandSolver {
             }
         }
         return false;
-    }
-
-    private static double dot(double[] a, double[] b) {
-        double sum = 0;
-        for (int i = 0; i < a.length; i++) {
-            sum += a[i] * b[i];
-        }
-        return sum;
-    }
-
-    private static double norm(double[] a) {
-        return Math.sqrt(dot(a, a));
     }
 
     /** Returns the number of iterations of the solve. */

@@ -151,9 +151,10 @@ final class LandNetwork {
     }
 
     /** Solves, and fills {@link #mean} and {@link #links}; returns whether the solve converged. */
-    boolean solve(MapOptions.Around around, Stage stage) {
+    boolean solve(MapOptions.Around around, int threads, Stage stage) {
         repeats = around == MapOptions.Around.REPEATS;
-        LandSolver solver = new LandSolver(columns, rows, land, absorption, repeats, around == MapOptions.Around.OPEN);
+        LandSolver solver =
+                new LandSolver(columns, rows, land, absorption, repeats, around == MapOptions.Around.OPEN, threads);
         solver.solve(stage);
         double tileCells = perTile * perTile;
         double[] u = new double[grid.size()]; // over the tile's area

@@ -220,7 +220,7 @@ final class StructureMapper {
             }
         }
         try (Stage stage = progress.stage("land between cavities", 0, "iterations")) {
-            unconverged += network.solve(around, stage) ? 0 : 1;
+            unconverged += network.solve(around, threads, stage) ? 0 : 1;
         }
         for (int tile = 0; tile < grid.size(); tile++) {
             if (network.mean[tile] > 0) {
