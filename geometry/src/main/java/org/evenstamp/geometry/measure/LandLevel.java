@@ -1,15 +1,11 @@
 package org.evenstamp.geometry.measure;
 
 import java.util.Arrays;
-import java.util.List;
-import java.util.function.IntConsumer;
-import java.util.function.IntToDoubleFunction;
-import java.util.stream.IntStream;
-import org.evenstamp.shared.thread.Workers;
 import org.jspecify.annotations.Nullable;
 
 /**
- * One matrix of a multigrid cycle: symmetric, five points, diagonal not below the sum of its couplings.
+ * A multigrid cycle on the cells of a map and its coarser maps, in single precision: it need only point the way, and takes
+ * half the memory traffic.
  *
  * <p>Rows of one colour do not touch each other, so threads share them out and every number stays what it is on one thread.
  */
@@ -18,84 +14,45 @@ final class LandLevel {
     private static final int COARSEST_SWEEPS = 40;
     /** Times a coarser matrix is visited: twice takes half the iterations of once, for a quarter more work each. */
     private static final int VISITS = 2;
-    /** Cells from which a pass over the map is worth a second thread. */
-    private static final int SHARED = 200_000;
-    /** Parts each thread takes of a pass, so that none waits long for another. */
-    private static final int PARTS = 4;
 
-    final int columns;
-    final int rows;
-    final boolean periodic;
-    final double[] east;
-    final double[] north;
-    final double[] diagonal;
-    final double[] u;
-    final double[] f;
-    private final double[] inverse;
-    private final int threads;
+    private final int columns;
+    private final int rows;
+    private final boolean periodic;
+    private final float[] east;
+    private final float[] north;
+    private final float[] diagonal;
+    private final float[] inverse;
+    private final LandRows all;
 
     @Nullable
-    LandLevel coarser;
+    private final LandLevel coarser;
 
-    LandLevel(int columns, int rows, boolean periodic, int threads) {
-        this.columns = columns;
-        this.rows = rows;
-        this.periodic = periodic;
-        this.threads = threads;
-        east = new double[columns * rows];
-        north = new double[columns * rows];
-        diagonal = new double[columns * rows];
-        inverse = new double[columns * rows];
-        u = new double[columns * rows];
-        f = new double[columns * rows];
-    }
+    final float[] u;
+    final float[] f;
 
-    void coarsen() {
+    LandLevel(LandMatrix matrix, int threads) {
+        columns = matrix.columns;
+        rows = matrix.rows;
+        periodic = matrix.periodic;
+        east = single(matrix.east);
+        north = single(matrix.north);
+        diagonal = single(matrix.diagonal);
+        inverse = new float[diagonal.length];
         for (int i = 0; i < diagonal.length; i++) {
             inverse[i] = diagonal[i] > 0 ? 1 / diagonal[i] : 0;
         }
-        if (columns * rows <= COARSEST) {
-            return;
-        }
-        LandLevel next = new LandLevel((columns + 1) / 2, (rows + 1) / 2, periodic, threads);
-        double alongX = columns > 1 ? 0.5 : 1;
-        double alongY = rows > 1 ? 0.5 : 1;
-        for (int row = 0; row < rows; row++) {
-            for (int column = 0; column < columns; column++) {
-                int i = row * columns + column;
-                int c = row / 2 * next.columns + column / 2;
-                int right = right(i, column);
-                int up = up(i, row);
-                next.diagonal[c] += diagonal[i];
-                couple(next, next.east, c, right, east[i], alongX);
-                couple(next, next.north, c, up, north[i], alongY);
-            }
-        }
-        coarser = next;
-        next.coarsen();
+        all = new LandRows(columns, rows, threads);
+        u = new float[diagonal.length];
+        f = new float[diagonal.length];
+        coarser = columns * rows <= COARSEST ? null : new LandLevel(matrix.coarse(), threads);
     }
 
-    /** Adds a coupling of two cells to that of the squares they lie in; within a square it leaves the diagonal. */
-    private void couple(LandLevel next, double[] couplings, int from, int other, double c, double factor) {
-        if (c == 0) {
-            return;
+    private static float[] single(double[] values) {
+        float[] single = new float[values.length];
+        for (int i = 0; i < values.length; i++) {
+            single[i] = (float) values[i];
         }
-        int to = other / columns / 2 * next.columns + other % columns / 2;
-        if (to == from) {
-            next.diagonal[from] -= 2 * c;
-            return;
-        }
-        couplings[from] += factor * c;
-        next.diagonal[from] -= (1 - factor) * c;
-        next.diagonal[to] -= (1 - factor) * c;
-    }
-
-    private int right(int i, int column) {
-        return column + 1 < columns ? i + 1 : i + 1 - columns;
-    }
-
-    private int up(int i, int row) {
-        return row + 1 < rows ? i + columns : i - (rows - 1) * columns;
+        return single;
     }
 
     /** Offset from a cell to the one below it, round the map from the first row. */
@@ -108,30 +65,6 @@ final class LandLevel {
         return row + 1 < rows ? columns : -(rows - 1) * columns;
     }
 
-    /** Does something with every {@code step}-th row from the first one to before the end, on several threads where that pays. */
-    void forRows(int first, int step, int end, IntConsumer work) {
-        int count = (end - first + step - 1) / step;
-        int parts = threads > 1 && columns * rows >= SHARED ? Math.min(count, threads * PARTS) : 1;
-        List<Integer> numbers = IntStream.range(0, parts).boxed().toList();
-        Workers.forEach(numbers, threads, part -> {
-            int stop = first + step * (int) ((long) count * (part + 1) / parts);
-            for (int row = first + step * (int) ((long) count * part / parts); row < stop; row += step) {
-                work.accept(row);
-            }
-        });
-    }
-
-    /** Does the same with all rows and adds up what each of them gives, in their order. */
-    double sumRows(IntToDoubleFunction work) {
-        double[] sums = new double[rows];
-        forRows(0, 1, rows, row -> sums[row] = work.applyAsDouble(row));
-        double sum = 0;
-        for (double part : sums) {
-            sum += part;
-        }
-        return sum;
-    }
-
     /** One sweep of Gauss and Seidel, onwards or back: every second row, then those between. */
     private void sweep(boolean back) {
         // The last of an odd number of rows that go round touches the first: it comes by itself.
@@ -140,11 +73,11 @@ final class LandLevel {
             if (extra) {
                 relaxBack(rows - 1);
             }
-            forRows(1, 2, rows, this::relaxBack);
-            forRows(0, 2, extra ? rows - 1 : rows, this::relaxBack);
+            all.each(1, 2, rows, this::relaxBack);
+            all.each(0, 2, extra ? rows - 1 : rows, this::relaxBack);
         } else {
-            forRows(0, 2, extra ? rows - 1 : rows, this::relax);
-            forRows(1, 2, rows, this::relax);
+            all.each(0, 2, extra ? rows - 1 : rows, this::relax);
+            all.each(1, 2, rows, this::relax);
             if (extra) {
                 relax(rows - 1);
             }
@@ -153,62 +86,51 @@ final class LandLevel {
 
     private void relax(int row) {
         int first = row * columns;
-        int last = first + columns - 1;
-        int below = below(row);
-        int above = above(row);
-        double round = u[last];
-        for (int i = first; i < last; i++) {
-            u[i] = f[i] + north[i] * u[i + above] + north[i + below] * u[i + below] + east[i] * u[i + 1];
+        int last = columns - 1;
+        float[] line = across(row);
+        for (int n = 0; n < last; n++) {
+            line[n] += east[first + n] * u[first + n + 1];
         }
-        u[last] = f[last] + north[last] * u[last + above] + north[last + below] * u[last + below];
-        double before = round;
-        double coupling = east[last];
-        for (int i = first; i < last; i++) {
-            before = (u[i] + coupling * before) * inverse[i];
-            u[i] = before;
-            coupling = east[i];
+        float round = u[first];
+        float before = u[first + last];
+        float coupling = east[first + last];
+        for (int n = 0; n < last; n++) {
+            before = (line[n] + coupling * before) * inverse[first + n];
+            u[first + n] = before;
+            coupling = east[first + n];
         }
-        u[last] = (u[last] + coupling * before + east[last] * (columns == 1 ? round : u[first])) * inverse[last];
+        round = columns == 1 ? round : u[first];
+        u[first + last] = (line[last] + coupling * before + east[first + last] * round) * inverse[first + last];
     }
 
     /** Does the same from the last column to the first. */
     private void relaxBack(int row) {
         int first = row * columns;
-        int last = first + columns - 1;
-        int below = below(row);
-        int above = above(row);
-        double round = u[first];
-        for (int i = last; i > first; i--) {
-            u[i] = f[i] + north[i] * u[i + above] + north[i + below] * u[i + below] + east[i - 1] * u[i - 1];
+        int last = columns - 1;
+        float[] line = across(row);
+        for (int n = 1; n <= last; n++) {
+            line[n] += east[first + n - 1] * u[first + n - 1];
         }
-        u[first] = f[first] + north[first] * u[first + above] + north[first + below] * u[first + below];
-        double after = round;
-        for (int i = last; i > first; i--) {
-            after = (u[i] + east[i] * after) * inverse[i];
-            u[i] = after;
+        float round = u[first + last];
+        float after = u[first];
+        for (int n = last; n > 0; n--) {
+            after = (line[n] + east[first + n] * after) * inverse[first + n];
+            u[first + n] = after;
         }
-        u[first] = (u[first] + east[first] * after + east[last] * (columns == 1 ? round : u[last])) * inverse[first];
+        round = columns == 1 ? round : u[first + last];
+        u[first] = (line[0] + east[first] * after + east[first + last] * round) * inverse[first];
     }
 
-    /** Puts a row of the matrix times x into {@code image}, from {@code start} on. */
-    void times(double[] x, int row, double[] image, int start) {
+    /** Returns f of a row and what the rows next to it add. */
+    private float[] across(int row) {
         int first = row * columns;
-        int last = columns - 1;
         int below = first + below(row);
         int above = first + above(row);
-        for (int n = 0; n <= last; n++) {
-            image[start + n] = diagonal[first + n] * x[first + n]
-                    - north[first + n] * x[above + n]
-                    - north[below + n] * x[below + n];
+        float[] line = new float[columns];
+        for (int n = 0; n < columns; n++) {
+            line[n] = f[first + n] + north[first + n] * u[above + n] + north[below + n] * u[below + n];
         }
-        for (int n = 0; n < last; n++) {
-            image[start + n] -= east[first + n] * x[first + n + 1];
-        }
-        for (int n = 1; n <= last; n++) {
-            image[start + n] -= east[first + n - 1] * x[first + n - 1];
-        }
-        image[start + last] -= east[first + last] * x[first];
-        image[start] -= east[first + last] * x[first + last];
+        return line;
     }
 
     /** Improves u for the right side f. */
@@ -222,12 +144,12 @@ final class LandLevel {
             return;
         }
         sweep(false);
-        next.forRows(0, 1, next.rows, row -> gather(next, row));
+        next.all.each(0, 1, next.rows, row -> gather(next, row));
         Arrays.fill(next.u, 0);
         for (int n = 0; n < VISITS; n++) {
             next.cycle();
         }
-        forRows(0, 1, rows, row -> {
+        all.each(0, 1, rows, row -> {
             int c = row / 2 * next.columns;
             for (int column = 0; column < columns; column++) {
                 u[row * columns + column] += next.u[c + column / 2];
@@ -238,14 +160,32 @@ final class LandLevel {
 
     /** Adds up what is left in each square of a row of them. */
     private void gather(LandLevel next, int coarseRow) {
-        int first = coarseRow * next.columns;
-        Arrays.fill(next.f, first, first + next.columns, 0);
-        double[] image = new double[columns];
+        int coarse = coarseRow * next.columns;
+        Arrays.fill(next.f, coarse, coarse + next.columns, 0);
         for (int row = 2 * coarseRow; row < Math.min(rows, 2 * coarseRow + 2); row++) {
-            times(u, row, image, 0);
+            float[] left = left(row);
             for (int column = 0; column < columns; column++) {
-                next.f[first + column / 2] += f[row * columns + column] - image[column];
+                next.f[coarse + column / 2] += left[column];
             }
         }
+    }
+
+    /** Returns what the matrix times u lacks of f in a row. */
+    private float[] left(int row) {
+        int first = row * columns;
+        int last = columns - 1;
+        float[] left = across(row);
+        for (int n = 0; n <= last; n++) {
+            left[n] -= diagonal[first + n] * u[first + n];
+        }
+        for (int n = 0; n < last; n++) {
+            left[n] += east[first + n] * u[first + n + 1];
+        }
+        for (int n = 1; n <= last; n++) {
+            left[n] += east[first + n - 1] * u[first + n - 1];
+        }
+        left[last] += east[first + last] * u[first];
+        left[0] += east[first + last] * u[first + last];
+        return left;
     }
 }

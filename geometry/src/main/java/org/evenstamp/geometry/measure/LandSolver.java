@@ -29,7 +29,10 @@ public final class LandSolver {
     private final boolean openRim;
     private final double[] land;
     private final double[] absorption;
-    private final LandLevel finest;
+    private final LandMatrix matrix;
+    private final LandRows all;
+    private final int threads;
+    private final double[] u;
     private final double[] source;
     private int iterations;
     private boolean converged;
@@ -51,7 +54,10 @@ public final class LandSolver {
         this.absorption = absorption;
         this.periodic = periodic;
         this.openRim = openRim;
-        finest = new LandLevel(columns, rows, periodic, threads);
+        this.threads = threads;
+        matrix = new LandMatrix(columns, rows, periodic);
+        all = new LandRows(columns, rows, threads);
+        u = new double[columns * rows];
         source = new double[columns * rows];
         double[] sideX = new double[columns * rows];
         double[] sideY = new double[columns * rows];
@@ -62,7 +68,7 @@ public final class LandSolver {
                     sideX[i] = (arm(i, left(i, column)) + arm(i, right(i, column))) / 2;
                     sideY[i] = (arm(i, below(i, row)) + arm(i, above(i, row))) / 2;
                     source[i] = sideX[i] * sideY[i];
-                    finest.diagonal[i] = absorption[i] * source[i];
+                    matrix.diagonal[i] = absorption[i] * source[i];
                 }
             }
         }
@@ -75,16 +81,16 @@ public final class LandSolver {
                 int right = right(i, column);
                 int above = above(i, row);
                 if (right >= 0 && carries(right)) {
-                    finest.east[i] = (sideY[i] + sideY[right]) / 2;
-                    finest.diagonal[i] += finest.east[i];
-                    finest.diagonal[right] += finest.east[i];
+                    matrix.east[i] = (sideY[i] + sideY[right]) / 2;
+                    matrix.diagonal[i] += matrix.east[i];
+                    matrix.diagonal[right] += matrix.east[i];
                 }
                 if (above >= 0 && carries(above)) {
-                    finest.north[i] = (sideX[i] + sideX[above]) / 2;
-                    finest.diagonal[i] += finest.north[i];
-                    finest.diagonal[above] += finest.north[i];
+                    matrix.north[i] = (sideX[i] + sideX[above]) / 2;
+                    matrix.diagonal[i] += matrix.north[i];
+                    matrix.diagonal[above] += matrix.north[i];
                 }
-                finest.diagonal[i] += sideY[i] * (toEdge(i, left(i, column)) + toEdge(i, right))
+                matrix.diagonal[i] += sideY[i] * (toEdge(i, left(i, column)) + toEdge(i, right))
                         + sideX[i] * (toEdge(i, below(i, row)) + toEdge(i, above));
             }
         }
@@ -128,35 +134,31 @@ public final class LandSolver {
 
     /** Solves; without any edge and any absorption nothing is solved, and u is 0. */
     public void solve(Stage stage) {
-        finest.coarsen();
-        int size = columns * rows;
-        double[] u = new double[size];
-        double[] p = new double[size];
-        double[] image = new double[size];
-        double[] residual = source.clone();
+        Arrays.fill(u, 0);
         iterations = 0;
         converged = true;
         if (!hasExit()) {
-            Arrays.fill(finest.u, 0);
             return;
         }
-        double first = Math.sqrt(finest.sumRows(row -> dot(source, source, row)));
+        LandLevel finest = new LandLevel(matrix, threads);
+        double[] p = new double[u.length];
+        double[] image = new double[u.length];
+        double[] residual = source.clone();
+        double first = Math.sqrt(all.sum(row -> dot(source, source, row)));
         double gamma = 0;
         converged = first == 0;
         while (!converged && iterations < MOST_ITERATIONS) {
-            System.arraycopy(residual, 0, finest.f, 0, size);
-            Arrays.fill(finest.u, 0);
-            finest.cycle();
+            improve(finest, residual);
             double before = gamma;
-            gamma = finest.sumRows(row -> dot(residual, finest.u, row));
+            gamma = all.sum(row -> dot(finest.u, residual, row));
             double beta = iterations == 0 ? 0 : gamma / before;
-            finest.forRows(0, 1, rows, row -> add(finest.u, beta, p, row));
-            double bent = finest.sumRows(row -> {
-                finest.times(p, row, image, row * columns);
+            all.each(0, 1, rows, row -> add(finest.u, beta, p, row));
+            double bent = all.sum(row -> {
+                matrix.times(p, row, image, row * columns);
                 return dot(p, image, row);
             });
             double alpha = gamma / bent;
-            double left = finest.sumRows(row -> {
+            double left = all.sum(row -> {
                 for (int i = row * columns; i < (row + 1) * columns; i++) {
                     u[i] += alpha * p[i];
                     residual[i] -= alpha * image[i];
@@ -167,14 +169,32 @@ public final class LandSolver {
             stage.advance(1);
             converged = Math.sqrt(left) <= REDUCTION * first;
         }
-        System.arraycopy(u, 0, finest.u, 0, size);
+    }
+
+    /** Runs a cycle for a residual. */
+    private void improve(LandLevel finest, double[] residual) {
+        all.each(0, 1, rows, row -> {
+            for (int i = row * columns; i < (row + 1) * columns; i++) {
+                finest.f[i] = (float) residual[i];
+                finest.u[i] = 0;
+            }
+        });
+        finest.cycle();
     }
 
     /** Makes a row of p that of a + beta p. */
-    private void add(double[] a, double beta, double[] p, int row) {
+    private void add(float[] a, double beta, double[] p, int row) {
         for (int i = row * columns; i < (row + 1) * columns; i++) {
             p[i] = a[i] + beta * p[i];
         }
+    }
+
+    private double dot(float[] a, double[] b, int row) {
+        double sum = 0;
+        for (int i = row * columns; i < (row + 1) * columns; i++) {
+            sum += a[i] * b[i];
+        }
+        return sum;
     }
 
     private double dot(double[] a, double[] b, int row) {
@@ -256,16 +276,15 @@ public final class LandSolver {
             return 0;
         }
         if (carries(i) && carries(j)) {
-            return (up ? finest.north[i] : finest.east[i]) * (finest.u[i] - finest.u[j]);
+            return (up ? matrix.north[i] : matrix.east[i]) * (u[i] - u[j]);
         }
         if (carries(i)) {
-            return side(i, column, row, up) * finest.u[i] / arm(i, j) + curved(i, j, column, row, up);
+            return side(i, column, row, up) * u[i] / arm(i, j) + curved(i, j, column, row, up);
         }
         if (carries(j)) {
             int otherColumn = j % columns;
             int otherRow = j / columns;
-            return -side(j, otherColumn, otherRow, up) * finest.u[j] / arm(j, i)
-                    - curved(j, i, otherColumn, otherRow, up);
+            return -side(j, otherColumn, otherRow, up) * u[j] / arm(j, i) - curved(j, i, otherColumn, otherRow, up);
         }
         return 0;
     }
@@ -291,7 +310,7 @@ public final class LandSolver {
             return 0;
         }
         if (absorption[i] > 0) {
-            return finest.u[i];
+            return u[i];
         }
         int left = left(i, column);
         int right = right(i, column);
@@ -307,11 +326,11 @@ public final class LandSolver {
         double lengthY = (south + north) / 2;
         double missedX = (missed(west, left) + missed(east, right)) * bendX;
         double missedY = (missed(south, below) + missed(north, above)) * bendY;
-        return lengthX * lengthY * finest.u[i] + missedX * lengthY + missedY * lengthX;
+        return lengthX * lengthY * u[i] + missedX * lengthY + missedY * lengthX;
     }
 
     private double fall(int i, int neighbour) {
-        return neighbour < 0 ? openRim ? finest.u[i] : 0 : finest.u[i] - (carries(neighbour) ? finest.u[neighbour] : 0);
+        return neighbour < 0 ? openRim ? u[i] : 0 : u[i] - (carries(neighbour) ? u[neighbour] : 0);
     }
 
     private double missed(double h, int neighbour) {
