@@ -644,7 +644,7 @@ function _picocli_evenstamp_sweep() {
 
   local commands=""
   local flag_opts="'--json' '--quiet' '--verbose' '-h' '--help' '-V' '--version'"
-  local arg_opts="'--out' '--threads' '--window' '--plugins'"
+  local arg_opts="'--out' '--threads' '--window' '--plugins' '--engine' '--store'"
 
   type compopt &>/dev/null && compopt +o default
 
@@ -662,6 +662,15 @@ function _picocli_evenstamp_sweep() {
       return
       ;;
     '--plugins')
+      local IFS=$'\n'
+      type compopt &>/dev/null && compopt -o filenames
+      COMPREPLY=( $( compgen -f -- "${curr_word}" ) ) # files
+      return $?
+      ;;
+    '--engine')
+      return
+      ;;
+    '--store')
       local IFS=$'\n'
       type compopt &>/dev/null && compopt -o filenames
       COMPREPLY=( $( compgen -f -- "${curr_word}" ) ) # files

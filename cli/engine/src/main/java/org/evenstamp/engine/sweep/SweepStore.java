@@ -2,7 +2,6 @@ package org.evenstamp.engine.sweep;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
-import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.IOException;
 import java.io.RandomAccessFile;
@@ -14,13 +13,11 @@ import java.nio.channels.OverlappingFileLockException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import java.util.SortedMap;
 import java.util.TreeMap;
 import org.evenstamp.shared.field.Field;
@@ -155,31 +152,14 @@ public final class SweepStore implements AutoCloseable {
         if (!line.has("point") || end > fields.length()) {
             return false;
         }
-        List<OptionalDouble> limits = new ArrayList<>();
-        List<OptionalDouble> margins = new ArrayList<>();
-        line.path("limits").forEach(value -> limits.add(number(value)));
-        line.path("margins").forEach(value -> margins.add(number(value)));
-        Map<String, Double> figures = new LinkedHashMap<>();
-        line.path("figures")
-                .properties()
-                .forEach(one -> figures.put(one.getKey(), one.getValue().asDouble()));
-        int index = line.get("point").asInt();
-        points.put(index, new SweepPoint(index, line.path("failure").asText(""), limits, margins, figures));
+        SweepPoint point = PointText.point(line);
+        int index = point.index();
+        points.put(index, point);
         if (line.has("offset")) {
             offsets.put(index, line.get("offset").asLong());
-            JsonNode tiles = line.path("grid");
-            grid = new TileGrid(
-                    tiles.path("x").asDouble(),
-                    tiles.path("y").asDouble(),
-                    tiles.path("pitch").asDouble(),
-                    tiles.path("columns").asInt(),
-                    tiles.path("rows").asInt());
+            grid = PointText.grid(line);
         }
         return true;
-    }
-
-    private static OptionalDouble number(JsonNode value) {
-        return value.isNull() ? OptionalDouble.empty() : OptionalDouble.of(value.asDouble());
     }
 
     /**
@@ -189,39 +169,17 @@ public final class SweepStore implements AutoCloseable {
      * @throws UncheckedIOException when they cannot be written
      */
     public synchronized void add(SweepPoint point, List<Field> kept) {
-        ObjectNode line = MAPPER.createObjectNode().put("point", point.index());
-        if (!point.finished()) {
-            line.put("failure", point.failure());
-        }
-        numbers(line.putArray("limits"), point.limits());
-        numbers(line.putArray("margins"), point.margins());
-        ObjectNode figures = line.putObject("figures");
-        point.figures().forEach(figures::put);
+        ObjectNode line = PointText.of(point, kept);
         try {
             if (!kept.isEmpty()) {
                 long offset = fields.length();
-                int values = 0;
                 fields.seek(offset);
                 for (Field field : kept) {
-                    double[] numbers = field.toArray();
-                    for (int i = 0; i < numbers.length; i++) {
-                        numbers[i] = field.known(i) ? numbers[i] : Double.NaN;
-                    }
-                    ByteBuffer bytes = ByteBuffer.allocate(8 * numbers.length).order(ByteOrder.LITTLE_ENDIAN);
-                    bytes.asDoubleBuffer().put(numbers);
-                    fields.write(bytes.array());
-                    values += numbers.length;
+                    fields.write(PointText.bytes(field));
                 }
-                line.put("offset", offset).put("values", values);
+                line.put("offset", offset);
                 offsets.put(point.index(), offset);
-                TileGrid tiles = kept.get(0).grid();
-                grid = tiles;
-                line.putObject("grid")
-                        .put("x", tiles.originXMetres())
-                        .put("y", tiles.originYMetres())
-                        .put("pitch", tiles.pitchMetres())
-                        .put("columns", tiles.columns())
-                        .put("rows", tiles.rows());
+                grid = kept.get(0).grid();
             }
             append(line);
         } catch (IOException e) {
@@ -232,16 +190,6 @@ public final class SweepStore implements AutoCloseable {
 
     private void append(ObjectNode line) throws IOException {
         journal.write((MAPPER.writeValueAsString(line) + "\n").getBytes(StandardCharsets.UTF_8));
-    }
-
-    private static void numbers(ArrayNode array, List<OptionalDouble> numbers) {
-        for (OptionalDouble number : numbers) {
-            if (number.isPresent()) {
-                array.add(number.getAsDouble());
-            } else {
-                array.addNull();
-            }
-        }
     }
 
     /** Returns whether a point is kept. */

@@ -6,11 +6,15 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Locale;
 import java.util.Objects;
+import java.util.Optional;
 import java.util.concurrent.Callable;
 import java.util.stream.IntStream;
 import org.evenstamp.analysis.statistics.ShareInterval;
 import org.evenstamp.engine.job.Job;
+import org.evenstamp.engine.remote.RemoteEngines;
+import org.evenstamp.engine.remote.RemotePlace;
 import org.evenstamp.engine.result.LimitValue;
+import org.evenstamp.engine.sweep.PointRunner;
 import org.evenstamp.engine.sweep.ProcessWindow;
 import org.evenstamp.engine.sweep.Sweep;
 import org.evenstamp.engine.sweep.SweepPlan;
@@ -38,6 +42,8 @@ import picocli.CommandLine.Parameters;
                     + " value matters, and for a grid of two keys where the process window lies.",
             "Every run is kept in the directory: a sweep that was stopped goes on where it was, and one with more samples adds"
                     + " only those that are new. Without --out the directory is <job name>-sweep beside the job.",
+            "With --engine a cluster runs them, such as flink://HOST:8081, and keeps them in --store until they are fetched; needs"
+                    + " the archive for clusters.",
             "With --window it looks instead for the lowest and the highest value of one key between which all limits hold, and says"
                     + " which limit closes each end: the slowest and the fastest web of a roller. It needs no section sweep and writes nothing."
         },
@@ -85,6 +91,9 @@ final class SweepCommand implements Callable<Integer> {
     @Mixin
     CommonOptions.Plugins plugins = new CommonOptions.Plugins();
 
+    @Mixin
+    EngineOptions engine = new EngineOptions();
+
     SweepCommand(ToolContext context) {
         this.context = context;
     }
@@ -92,17 +101,18 @@ final class SweepCommand implements Callable<Integer> {
     @Override
     public Integer call() {
         Path jobFile = Objects.requireNonNull(file);
+        engine.place(1, plugins.directories); // told before anything is done when only half of it was given
         Job job = Job.read(jobFile, context.pipeline(plugins.directories));
         if (window != null) {
             return new WindowAnswer(context, job, window).tell(CommonOptions.run(threads), json, quiet);
         }
         SweepPlan plan = SweepReader.read(job);
         Path directory = out == null ? jobFile.resolveSibling(job.name() + "-sweep") : out;
+        String identity = SweepResults.identity(plan, context.progress());
         SweepPlan ran;
         SweepSummary summary;
-        try (SweepStore store = SweepStore.open(directory, SweepResults.identity(plan, context.progress()))) {
-            int at = CommonOptions.run(threads).threads();
-            ran = context.watched(!quiet, () -> Sweep.run(plan, store, at, context.progress()));
+        try (SweepStore store = SweepStore.open(directory, identity)) {
+            ran = context.watched(!quiet, () -> run(plan, store, identity));
             summary = SweepSummary.of(ran, store.points());
             SweepResults.write(ran, store, summary, directory, context.progress());
         } catch (UncheckedIOException e) {
@@ -128,6 +138,18 @@ final class SweepCommand implements Callable<Integer> {
             console.flush();
         }
         return summary.holds() ? ExitCode.WITHIN_LIMITS : ExitCode.LIMIT_EXCEEDED;
+    }
+
+    private SweepPlan run(SweepPlan plan, SweepStore store, String identity) {
+        int at = CommonOptions.run(threads).threads();
+        Optional<RemotePlace> elsewhere = engine.place(at, plugins.directories);
+        if (elsewhere.isEmpty()) {
+            return Sweep.run(plan, store, at, context.progress());
+        }
+        RemotePlace place = elsewhere.get();
+        try (PointRunner runner = RemoteEngines.of(place).points(place, plan, identity, context.progress())) {
+            return Sweep.run(plan, store, runner, context.progress());
+        }
     }
 
     private void tell(SweepPlan plan, SweepSummary summary, Path directory) {

@@ -56,6 +56,21 @@ class UncertaintyCommandTest {
         return new ObjectMapper().readTree(file.toFile());
     }
 
+    @Test
+    void without_the_part_for_clusters_one_problem_says_where_it_is() throws IOException {
+        Path job = job("""
+                sweep: {samples: 16, vary: [{key: film.thickness, from: "230 nm", to: "250 nm"}]}
+                """);
+
+        int code = tool.run("sweep", job, "--engine", "flink://127.0.0.1:8081", "--store", directory.resolve("store"));
+
+        assertThat(code).isEqualTo(3);
+        assertThat(tool.err.toString())
+                .contains("the part of evenstamp that runs work on a cluster is not here")
+                .contains("docs/cluster.md");
+        assertThat(tool.err.toString().lines()).hasSize(1);
+    }
+
     /** Cavities hold 40 and 20 nm: the fullest tiles are left with the film less 40 nm, so 240 nm of film keep the limit. */
     @Test
     void a_grid_of_two_keys_draws_its_window_and_says_what_closes_it() throws IOException {
