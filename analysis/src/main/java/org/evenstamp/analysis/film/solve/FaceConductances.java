@@ -43,6 +43,11 @@ final class FaceConductances {
         return linked;
     }
 
+    /** Returns whether no film passes a face, whatever the gaps on its sides. */
+    boolean shut(int tile) {
+        return open[tile] == 0 && (!linked || (land[tile] == 0 && wall[tile] == 0));
+    }
+
     /** Sets the face between a tile and the next one to the right or above; {@code next} is negative where film cannot pass. */
     void set(int tile, int next, double factor, GapMobility mobility, boolean[] full, boolean[] blocked) {
         boolean shut = next < 0 || blocked[tile] || blocked[next];

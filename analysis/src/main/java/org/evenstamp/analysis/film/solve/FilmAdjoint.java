@@ -74,7 +74,7 @@ public final class FilmAdjoint {
         unstressed = new double[size];
         inflow = new double[input.grid.rows()];
         step = new StepAdjoint(
-                input, new StepAdjoint.Parts(stamp, motion, law, flow, tiles, mobility, newton, lawSlopes));
+                input, new StepAdjoint.Parts(stamp, motion, law, flow, tiles, mobility, newton, lawSlopes, viscosity));
     }
 
     /** Returns why the way back of an input is not known; empty where it is. */
@@ -87,10 +87,6 @@ public final class FilmAdjoint {
         }
         if (Arrays.stream(input.particleHeight).anyMatch(height -> height > 0)) {
             return Optional.of("particles between stamp and substrate (process.particles) have no way back yet");
-        }
-        if (input.load.differsByTile()) {
-            return Optional.of(
-                    "a film that does not flow alike in all places, as behind a roller, has no way back yet");
         }
         if (input.heldHeight != null) {
             return Optional.of("a stamp that is held at a height has no way back yet");
@@ -132,6 +128,7 @@ public final class FilmAdjoint {
             }
             ways.add(way);
         }
+        findSetPressures();
         List<OtherInput> turned =
                 others.stream().map(other -> new OtherInput(input, other, team)).toList();
         for (int n = steps; n >= 1; n--) {
@@ -157,12 +154,33 @@ public final class FilmAdjoint {
         return ways.stream().map(way -> way.gradient).toList();
     }
 
+    /** Finds what pressed on each tile when its film set. */
+    private void findSetPressures() {
+        boolean[] set = new boolean[size];
+        for (int n = 1; n <= tape.length() && viscosity.differs(); n++) {
+            FilmTape.Step step = tape.step(n);
+            FilmTape.Step before = tape.step(n - 1);
+            viscosity.turnTo(step.startSeconds(), step.stepSeconds());
+            for (int i = 0; i < size; i++) {
+                if (viscosity.hasSet(i) && !set[i]) {
+                    set[i] = true;
+                    tiles.setPressure[i] = before.state()[i] == OPEN ? 0 : before.pressure()[i];
+                }
+            }
+        }
+    }
+
     /** Brings the solver's parts to where they were at the end of a step. */
     private void prepare(int n) {
         FilmTape.Step end = tape.step(n);
         FilmTape.Step start = tape.step(n - 1);
         double dt = end.stepSeconds();
-        double eta = end.viscosity();
+        if (viscosity.differs()) {
+            viscosity.turnTo(end.startSeconds(), dt);
+        } else {
+            viscosity.set(end.viscosity());
+        }
+        double eta = viscosity.least();
         input.load.pressurePascal(end.startSeconds() + dt, applied);
         Arrays.fill(rate, 0);
         if (n > 1) {
@@ -174,7 +192,9 @@ public final class FilmAdjoint {
         System.arraycopy(start.film(), 0, tiles.film, 0, size);
         System.arraycopy(start.landGap(), 0, tiles.landGap, 0, size);
         copyOrZero(start.sagging(), tiles.sagging);
-        viscosity.set(eta);
+        for (int i = 0; i < size; i++) {
+            tiles.set[i] = viscosity.hasSet(i);
+        }
         mobility.begin(dt, viscosity, tiles, rate, flow, 0, size);
         law.begin(dt, viscosity, unstressed, tiles.landGap, tiles.film, 0, size);
         System.arraycopy(tiles.full, 0, fullAtStart, 0, size);
@@ -194,6 +214,8 @@ public final class FilmAdjoint {
             if (tiles.state[i] == FULL) {
                 tiles.newGap[i] = tiles.newFilm[i] - input.cavityVolume[i];
                 tiles.yield[i] = Math.max(tiles.film[i], input.cavityVolume[i]) / input.bulkModulus;
+            } else if (tiles.state[i] == LAW && tiles.set[i]) {
+                tiles.yield[i] = law.touch(i) / input.bulkModulus + input.sag[i];
             } else if (tiles.state[i] == LAW) {
                 lawSlopes.take(i, end.landGap()[i] - tiles.aside[i]);
                 tiles.yield[i] = -1 / lawSlopes.gap + input.sag[i];

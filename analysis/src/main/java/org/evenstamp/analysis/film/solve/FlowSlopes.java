@@ -102,7 +102,7 @@ final class FlowSlopes {
                 ofWall = wall(wall, next, i, rise, false, ofLand[i], ofLand[next]);
             }
         }
-        if (mobility != null && (ofOpen != 0 || ofLinked != 0 || ofWall != 0)) {
+        if (mobility != null && !faces.shut(i) && (ofOpen != 0 || ofLinked != 0 || ofWall != 0)) {
             mobility.ofFace(faces, i, next, ofOpen, ofLinked, ofWall);
         }
     }

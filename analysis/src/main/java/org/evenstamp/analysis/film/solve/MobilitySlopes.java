@@ -26,6 +26,7 @@ final class MobilitySlopes {
     double volume;
     double thickness;
     double logStep; // by the logarithm of the step's length, through the gap that is foreseen
+    double logFluidity; // by the logarithm of the tile's fluidity
 
     // Of a mean cubed gap.
     private double byGap;
@@ -149,25 +150,33 @@ final class MobilitySlopes {
         byShare[to] -= squared / cubed[to];
     }
 
-    /** Takes the derivatives by what makes the mobility of a tile. */
-    void take(int i, double dt, double landGap, double rateBefore, double filmBefore) {
+    /**
+     * Takes the derivatives by what makes the mobility of a tile.
+     *
+     * @param flows fluidity of the tile over that of the most fluid one, 0 where it has set
+     */
+    void take(int i, double dt, double landGap, double rateBefore, double filmBefore, double flows) {
+        logFluidity = byX[i] * mobility.cubedX[i]
+                + byY[i] * mobility.cubedY[i]
+                + byLand[i] * mobility.cubedLand[i]
+                + byRoof[i] * mobility.cubedRoof[i];
         double foreseen = landGap + dt * rateBefore;
         double predicted = Math.min(1.5 * landGap, Math.max(0.6 * landGap, foreseen));
         fraction = bySeriesFraction[i];
         volume = 0;
         double byPredicted = 0;
         if (byX[i] != 0) {
-            byPredicted += cubedGap(i, predicted, false, byX[i]);
+            byPredicted += cubedGap(i, predicted, false, flows * byX[i]);
         }
         if (byY[i] != 0) {
-            byPredicted += cubedGap(i, predicted, true, byY[i]);
+            byPredicted += cubedGap(i, predicted, true, flows * byY[i]);
         }
         double share = input.cavityFraction[i];
         double depth = share > 0 ? input.cavityVolume[i] / share : 0;
         double open = Math.max(predicted, 1e-12);
-        double ofRoof = 3 * byRoof[i] * (open + depth) * (open + depth);
+        double ofRoof = 3 * flows * byRoof[i] * (open + depth) * (open + depth);
         if (predicted > 1e-12) {
-            byPredicted += 3 * byLand[i] * open * open + ofRoof;
+            byPredicted += 3 * flows * byLand[i] * open * open + ofRoof;
         }
         if (share > 0) {
             volume += ofRoof / share;

@@ -17,6 +17,8 @@ final class OtherInput {
     private final double[] applied;
     private final double[] bend;
     private final double[] otherBend;
+    private final double[] logViscosities; // of each tile; none where neither input tells them apart
+    private final double[] otherFluidity;
     private double logViscosity;
     private double logStep;
 
@@ -30,6 +32,9 @@ final class OtherInput {
         int size = input.grid.size();
         applied = new double[size];
         otherApplied = new double[size];
+        boolean differs = input.load.differsByTile() || other.load.differsByTile();
+        logViscosities = new double[differs ? size : 0];
+        otherFluidity = new double[differs ? size : 0];
         bend = new double[stamp == null ? 0 : size];
         otherBend = new double[stamp == null ? 0 : size];
     }
@@ -41,8 +46,15 @@ final class OtherInput {
         double begins = warp.at(start);
         double lasts = warp.at(start + dt) - begins;
         logStep = Math.log(lasts / dt);
-        logViscosity = Math.log(other.load.viscosityPascalSeconds(begins + lasts / 2)
-                / input.load.viscosityPascalSeconds(start + dt / 2));
+        if (logViscosities.length > 0) {
+            input.load.fluidity(start, start + dt, logViscosities);
+            other.load.fluidity(begins, begins + lasts, otherFluidity);
+            // Where film sets in one of them within the step it counts in proportion to how far it flows before.
+            Arrays.setAll(logViscosities, i -> logarithm(logViscosities[i], otherFluidity[i]));
+        } else {
+            logViscosity = Math.log(other.load.viscosityPascalSeconds(begins + lasts / 2)
+                    / input.load.viscosityPascalSeconds(start + dt / 2));
+        }
         input.load.pressurePascal(start + dt * (1 - INSIDE), applied);
         other.load.pressurePascal(begins + lasts * (1 - INSIDE), otherApplied);
         for (int i = 0; i < applied.length; i++) {
@@ -51,6 +63,13 @@ final class OtherInput {
         if (stamp != null) {
             difference(own, pressure, appliedOwn, stamp);
         }
+    }
+
+    private static double logarithm(double fluidity, double others) {
+        if (fluidity == 0) {
+            return 0;
+        }
+        return others == 0 ? 1 : Math.log(fluidity / others);
     }
 
     /** What the other stamp bends more than this one under the same pressures. */
@@ -71,9 +90,12 @@ final class OtherInput {
         }
     }
 
-    /** Returns the change of a goal by what differs in the step. */
-    double change(double ofViscosity, double ofStep, double[] ofPressure, double[] body) {
+    /** Returns the change of a goal by what differs in the step: viscosity of all tiles or of each, length, pressures, stamp. */
+    double change(double ofViscosity, double[] ofViscosities, double ofStep, double[] ofPressure, double[] body) {
         double sum = ofViscosity * logViscosity + ofStep * logStep;
+        for (int i = 0; i < logViscosities.length; i++) {
+            sum += ofViscosities[i] * logViscosities[i];
+        }
         for (int i = 0; i < applied.length; i++) {
             sum += ofPressure[i] * applied[i];
         }

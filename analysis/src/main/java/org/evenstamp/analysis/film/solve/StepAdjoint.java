@@ -30,7 +30,8 @@ final class StepAdjoint {
             TileStates tiles,
             GapMobility mobility,
             NewtonSystem newton,
-            LawSlopes lawSlopes) {}
+            LawSlopes lawSlopes,
+            StepViscosity viscosity) {}
 
     /** One goal on its way back: its derivatives by the film's state, and those found so far. */
     static final class Way {
@@ -39,6 +40,7 @@ final class StepAdjoint {
         final double[] landGap;
         final double[] rate;
         final double[] sagging;
+        final double[] setPressure; // on the stamp where and when the film set
         final double[] multipliers; // of the step that was taken back last
         final double[] body; // by where the stamp is over each tile, sign changed
 
@@ -48,6 +50,7 @@ final class StepAdjoint {
             landGap = new double[size];
             rate = new double[size];
             sagging = new double[size];
+            setPressure = new double[size];
             multipliers = new double[size];
             body = new double[size];
         }
@@ -71,6 +74,7 @@ final class StepAdjoint {
     private final double[] image;
     private final double[] multiplier; // π, by shape
     private final double[] ofApplied;
+    private final double[] ofViscosity; // by the logarithm of that of each tile
     private double timeOverViscosity;
     private boolean[] fullAtStart = {};
     private double logViscosity;
@@ -94,6 +98,7 @@ final class StepAdjoint {
         more = new double[size];
         image = new double[size];
         ofApplied = new double[size];
+        ofViscosity = new double[size];
         multiplier = new double[parts.motion().shapes.length];
     }
 
@@ -107,10 +112,11 @@ final class StepAdjoint {
     void back(Way way, FilmTape.Step end, FilmTape.Step start, double[] rateBefore, double reduction, Stage stage) {
         logViscosity = 0;
         logStep = 0;
+        Arrays.fill(ofViscosity, 0);
         explicit(way, end, start);
         solve(way, reduction, stage);
         for (int i = 0; i < size; i++) {
-            boolean squeezes = tiles.state[i] == LAW;
+            boolean squeezes = tiles.state[i] == LAW && !tiles.set[i];
             way.body[i] = tiles.active[i] ? mu[i] : -ofGap[i];
             weight[i] = ofFilm[i] + (tiles.state[i] == FULL ? mu[i] : 0);
             ofLand[i] = squeezes ? ofGap[i] + mu[i] : 0;
@@ -123,10 +129,18 @@ final class StepAdjoint {
             way.film[i] = weight[i];
             switch (tiles.state[i]) {
                 case FULL -> full(way, i);
-                case LAW -> law(way, i, end.landGap()[i] - tiles.aside[i], ofLand[i]);
+                case LAW -> {
+                    if (tiles.set[i]) {
+                        solid(way, i);
+                    } else {
+                        law(way, i, end.landGap()[i] - tiles.aside[i], ofLand[i]);
+                    }
+                }
                 default -> {}
             }
-            mobilitySlopes.take(i, end.stepSeconds(), tiles.landGap[i], rateBefore[i], tiles.film[i]);
+            double flows = parts.viscosity().share(i);
+            mobilitySlopes.take(i, end.stepSeconds(), tiles.landGap[i], rateBefore[i], tiles.film[i], flows);
+            ofViscosity[i] -= mobilitySlopes.logFluidity;
             FilmGradient gradient = way.gradient;
             way.film[i] += mobilitySlopes.film;
             way.landGap[i] += mobilitySlopes.gap;
@@ -172,7 +186,7 @@ final class StepAdjoint {
         double left = tiles.held[i] > 0 ? tiles.held[i] : tiles.sagging[i];
         double h = gap + sag * left;
         double alone = Math.max(1e-30, input.ownMoment[i]);
-        double pace = end.stepSeconds() / (sag * end.viscosity() * alone);
+        double pace = end.stepSeconds() / (sag * parts.viscosity().of(i) * alone);
         double stays = Math.exp(-h * h * h * pace);
         double all = way.sagging[i] + sag * ofLandGap;
         double flows = all * left * stays * h * h * h * pace;
@@ -180,6 +194,7 @@ final class StepAdjoint {
         way.gradient.sag[i] += ofLandGap * left * stays + flows / sag + ofHeight * left;
         way.gradient.ownMoment[i] += flows / alone;
         logViscosity += flows;
+        ofViscosity[i] += flows;
         double ofLeft = all * stays + ofHeight * sag;
         ofHeld[i] = tiles.held[i] > 0 ? ofLeft : 0;
         way.sagging[i] = tiles.held[i] > 0 ? 0 : ofLeft;
@@ -193,7 +208,7 @@ final class StepAdjoint {
         boolean clear = false;
         for (int i = 0; i < size; i++) {
             boolean open = tiles.state[i] == OPEN;
-            ofLand[i] = tiles.state[i] == LAW ? ofGap[i] : 0;
+            ofLand[i] = tiles.state[i] == LAW && !tiles.set[i] ? ofGap[i] : 0;
             way.body[i] = open ? -ofGap[i] : 0;
             clear |= open && ofGap[i] != 0;
             for (int a = 0; a < sums.length && open; a++) {
@@ -211,7 +226,8 @@ final class StepAdjoint {
                 boolean full = tiles.state[i] == FULL;
                 right[i] = flowSlopes.byStamp[i]
                         + (full ? flowSlopes.byPressure[i] : -ofLand[i] * (tiles.yield[i] - input.sag[i]))
-                        - (clear ? image[i] : 0);
+                        - (clear ? image[i] : 0)
+                        + beforeItSet(way, i);
             }
             squares += right[i] * right[i];
         }
@@ -229,6 +245,13 @@ final class StepAdjoint {
             }
         }
         System.arraycopy(mu, 0, way.multipliers, 0, size);
+    }
+
+    /** What a tile that sets in the next step keeps of the pressure at the end of this one. */
+    private double beforeItSet(Way way, int i) {
+        double keeps = tiles.set[i] ? 0 : way.setPressure[i];
+        way.setPressure[i] -= keeps;
+        return keeps;
     }
 
     /**
@@ -259,7 +282,7 @@ final class StepAdjoint {
     private double residual() {
         for (int i = 0; i < size; i++) {
             weight[i] = tiles.state[i] == FULL ? mu[i] : 0;
-            ofLand[i] = tiles.state[i] == LAW ? mu[i] : 0;
+            ofLand[i] = tiles.state[i] == LAW && !tiles.set[i] ? mu[i] : 0;
         }
         flowSlopes.take(weight, ofLand);
         parts.stamp().apply(mu, image);
@@ -351,6 +374,19 @@ final class StepAdjoint {
         way.gradient.sag[i] -= mu[i] * tiles.q[i];
     }
 
+    /** Land on film that has set beside cavities with room: it stays, and is compressed by what came since. */
+    private void solid(Way way, int i) {
+        double since = tiles.q[i] - tiles.setPressure[i];
+        double byHeight = ofGap[i] + mu[i] * (1 - since / input.bulkModulus);
+        if (tiles.landGap[i] <= tiles.film[i]) {
+            way.landGap[i] += byHeight;
+        } else {
+            way.film[i] += byHeight;
+        }
+        way.gradient.sag[i] -= mu[i] * tiles.q[i];
+        way.setPressure[i] += mu[i] * parts.law().touch(i) / input.bulkModulus;
+    }
+
     /** Adds a multiple of the derivatives of the pressure that a tile's law gives at a gap. */
     private void addLaw(Way way, int i, double times) {
         LawSlopes slopes = parts.lawSlopes();
@@ -370,6 +406,7 @@ final class StepAdjoint {
         gradient.moment[i] += times * slopes.moment;
         gradient.capillary[i] += times * slopes.capillary;
         logViscosity += times * slopes.logViscosity;
+        ofViscosity[i] += times * slopes.logViscosity;
     }
 
     /** The menisci of tiles with room, and what those that the stamp does not rest on pull. */
@@ -418,7 +455,8 @@ final class StepAdjoint {
         gradient.logViscosity[number] = logViscosity;
         gradient.logStep[number] = logStep - logViscosity;
         for (int k = 0; k < others.size(); k++) {
-            gradient.changes[k] += others.get(k).change(logViscosity, gradient.logStep[number], ofApplied, way.body);
+            gradient.changes[k] +=
+                    others.get(k).change(logViscosity, ofViscosity, gradient.logStep[number], ofApplied, way.body);
         }
     }
 }

@@ -44,6 +44,11 @@ final class StepViscosity {
         least = pascalSeconds;
     }
 
+    /** Returns whether it differs from tile to tile. */
+    boolean differs() {
+        return share.length > 0;
+    }
+
     /** Returns the viscosity of the most fluid tile, in Pa s; infinite when all have set. */
     double least() {
         return least;

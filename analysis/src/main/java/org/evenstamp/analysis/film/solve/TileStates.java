@@ -46,7 +46,7 @@ final class TileStates {
     private final double[] savedPressure;
     private final boolean[] wasSet; // when the step begins
     private final boolean[] loose; // the stamp stood clear of the film as this set
-    private final double[] setPressure; // on the stamp as the film set
+    final double[] setPressure; // on the stamp as the film set
 
     TileStates(SolverInput input, TileLaw law) {
         this.input = input;

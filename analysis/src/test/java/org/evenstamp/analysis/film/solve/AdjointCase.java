@@ -47,6 +47,12 @@ final class AdjointCase {
     double modulus = 1e9;
     double wedge = 1e-9;
     Surround surround = Surround.PERIODIC;
+    /** Viscosity of each tile over that of the case, and when it sets; none where all are alike. */
+    double[] factor = {};
+
+    double[] setSeconds = {};
+    /** Presses column by column, over a foil whose map does not repeat itself along x. */
+    boolean rolls;
 
     AdjointCase(long seed, Body body, boolean liquid, Land land) {
         this.seed = seed;
@@ -69,6 +75,37 @@ final class AdjointCase {
         seconds = liquid ? 2 : 100;
     }
 
+    /** Lets tiles differ: by up to a factor 3 in viscosity, and every third one sets on the way. */
+    AdjointCase placeByPlace() {
+        SplittableRandom random = new SplittableRandom(seed + 5);
+        factor = random.doubles(SIZE, -0.5, 0.5).map(p -> Math.pow(10, p)).toArray();
+        setSeconds = random.doubles(SIZE, 0.1, 2.2)
+                .map(t -> t < 0.8 ? t * seconds : 1e3 * seconds)
+                .toArray();
+        return this;
+    }
+
+    private PressLoad load() {
+        PressLoad even = PressLoad.constant(viscosity, pascal, seconds);
+        return factor.length == 0
+                ? even
+                : new UnevenFilmTest.Setting(
+                        Arrays.stream(factor).map(f -> f * viscosity).toArray(), setSeconds, seconds, pascal) {
+                    /** A nip that is two columns wide, and a wrapped web behind it. */
+                    @Override
+                    public void pressurePascal(double at, double[] into) {
+                        for (int i = 0; rolls && i < into.length; i++) {
+                            double behind = at / (0.8 * seconds) * (SIDE + 2) - i % SIDE;
+                            into[i] = pascal * (behind < 0 ? 0 : behind < 2 ? 1 - (behind - 1) * (behind - 1) : 0)
+                                    + (behind < 1 ? 0 : 0.05 * pascal);
+                        }
+                        if (!rolls) {
+                            super.pressurePascal(at, into);
+                        }
+                    }
+                };
+    }
+
     SolverInput input() {
         TileGrid grid = new TileGrid(0, 0, 1e-4, SIDE, SIDE);
         Stamp stamp = switch (body) {
@@ -77,7 +114,7 @@ final class AdjointCase {
             case HALF_SPACE -> new Stamp.HalfSpace(modulus, 0.3);
             default -> new Stamp.BondedLayer(modulus, 0.45, 100e-6);
         };
-        SolverInput.Builder builder = SolverInput.of(grid, 200e-9, PressLoad.constant(viscosity, pascal, seconds))
+        SolverInput.Builder builder = SolverInput.of(grid, 200e-9, load())
                 .thickness(thickness)
                 .relief(volume, fraction, moment)
                 .edges(edges)
@@ -87,6 +124,9 @@ final class AdjointCase {
                 .stamp(stamp, surround);
         if (surround == Surround.ISOLATED) {
             builder.freeTilt().openEdge(0, true, true);
+        }
+        if (rolls) {
+            builder.closedSeam();
         }
         if (land == Land.LINKED) {
             builder.links(links());
@@ -126,6 +166,9 @@ final class AdjointCase {
     AdjointCase changed(Change change, double size) {
         AdjointCase other = new AdjointCase(seed, body, capillary[0] > 0, land);
         other.surround = surround;
+        other.rolls = rolls;
+        other.factor = factor.clone();
+        other.setSeconds = setSeconds.clone();
         change.apply(other, size);
         return other;
     }

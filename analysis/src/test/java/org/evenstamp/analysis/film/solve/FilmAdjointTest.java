@@ -54,6 +54,18 @@ class FilmAdjointTest {
         return changes;
     }
 
+    /** What differs from place to place may change too. */
+    private static Map<String, Change> changesOf(AdjointCase base) {
+        Map<String, Change> changes = changes();
+        if (base.factor.length > 0) {
+            double[] direction =
+                    new SplittableRandom(10).doubles(AdjointCase.SIZE, -1, 1).toArray();
+            changes.put("viscosity of each tile", (c, e) -> scale(c.factor, direction, e));
+            changes.put("when each tile sets", (c, e) -> scale(c.setSeconds, direction, e));
+        }
+        return changes;
+    }
+
     private static void scale(double[] map, double[] direction, double size) {
         for (int i = 0; i < map.length; i++) {
             map[i] *= 1 + size * direction[i];
@@ -94,6 +106,54 @@ class FilmAdjointTest {
         compare(base);
     }
 
+    static Stream<Arguments> placesThatDiffer() {
+        return Stream.of(
+                Arguments.of(31L, Body.RIGID, false, Land.PLAIN),
+                Arguments.of(33L, Body.PLATE, true, Land.LINKED),
+                Arguments.of(35L, Body.LAYER, false, Land.LINKED));
+    }
+
+    @ParameterizedTest
+    @Tag("slow")
+    @MethodSource("placesThatDiffer")
+    void a_film_that_flows_and_sets_place_by_place_agrees_too(long seed, Body body, boolean liquid, Land land) {
+        AdjointCase base = new AdjointCase(seed, body, liquid, land).placeByPlace();
+        compare(base);
+    }
+
+    @ParameterizedTest
+    @Tag("slow")
+    @ValueSource(longs = {42})
+    void a_nip_that_passes_over_a_foil_agrees_too(long seed) {
+        AdjointCase base = new AdjointCase(seed, Body.PLATE, seed % 2 == 0, Land.LINKED).placeByPlace();
+        base.rolls = true;
+        compare(base);
+    }
+
+    @Test
+    void a_map_of_equal_viscosities_has_the_way_back_of_one() {
+        AdjointCase even = new AdjointCase(2, Body.LAYER, false, Land.LINKED);
+        AdjointCase map = new AdjointCase(2, Body.LAYER, false, Land.LINKED);
+        map.factor = new double[AdjointCase.SIZE];
+        Arrays.fill(map.factor, 1);
+        map.setSeconds = new double[AdjointCase.SIZE];
+        Arrays.fill(map.setSeconds, Double.MAX_VALUE);
+        try (ThreadTeam team = new ThreadTeam(1)) {
+            List<FilmGradient> both = new ArrayList<>();
+            for (AdjointCase one : List.of(even, map)) {
+                FilmTape tape = one.run(team);
+                SolverInput less =
+                        one.changed((c, e) -> c.viscosity *= 1 + e, 1e-3).input();
+                double[] goal = AdjointCase.sigma3Slope(tape.lastResidual());
+                both.add(AdjointCase.back(one.input(), tape, goal, List.of(less), team));
+            }
+            assertThat(both.get(1).byVolume()).isEqualTo(both.get(0).byVolume());
+            assertThat(both.get(1).change(0))
+                    .as("a sum over tiles in place of one over faces")
+                    .isCloseTo(both.get(0).change(0), Percentage.withPercentage(1e-8));
+        }
+    }
+
     private static void compare(AdjointCase base) {
         try (ThreadTeam team = new ThreadTeam(1)) {
             FilmTape tape = base.run(team);
@@ -101,7 +161,7 @@ class FilmAdjointTest {
             double[] residual = tape.lastResidual();
             assertThat(base.repeated(steps, team)).as("the same steps again").isEqualTo(residual);
             List<SolverInput> others = new ArrayList<>();
-            for (Change change : changes().values()) {
+            for (Change change : changesOf(base).values()) {
                 others.add(base.changed(change, -OF_INPUT).input());
                 others.add(base.changed(change, OF_INPUT).input());
             }
@@ -111,7 +171,7 @@ class FilmAdjointTest {
             SoftAssertions softly = new SoftAssertions();
             int number = 0;
             int compared = 0;
-            for (Map.Entry<String, Change> change : changes().entrySet()) {
+            for (Map.Entry<String, Change> change : changesOf(base).entrySet()) {
                 double told = (gradient.change(2 * number + 1) - gradient.change(2 * number)) / (2 * OF_INPUT);
                 number++;
                 double wide = difference(base, change.getValue(), STEP, steps, team);
@@ -126,7 +186,7 @@ class FilmAdjointTest {
             softly.assertAll();
             assertThat(compared)
                     .as("derivatives without a kink")
-                    .isGreaterThanOrEqualTo(changes().size() - 3);
+                    .isGreaterThanOrEqualTo(changesOf(base).size() - 3);
         }
     }
 
