@@ -3,6 +3,7 @@ package org.evenstamp.analysis.drying;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.imprint.FilmShape;
@@ -10,10 +11,10 @@ import org.evenstamp.analysis.imprint.Materials;
 import org.evenstamp.analysis.imprint.Shrinkage;
 import org.evenstamp.analysis.imprint.TileValues;
 import org.evenstamp.analysis.numeric.Slab;
+import org.evenstamp.analysis.process.Drying;
 import org.evenstamp.analysis.process.FloryHuggins;
 import org.evenstamp.analysis.process.ProcessParameters;
 import org.evenstamp.analysis.rheology.FilmParameters;
-import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.field.TileFields;
 import org.evenstamp.shared.finding.Finding;
@@ -27,15 +28,13 @@ import org.evenstamp.shared.spi.AnalysisProvider;
 import org.evenstamp.shared.spi.AnalysisResult;
 import org.evenstamp.shared.spi.Figure;
 import org.evenstamp.shared.spi.Index;
-import org.evenstamp.shared.spi.Parameter.Choice;
 import org.evenstamp.shared.spi.Parameter.Quantity;
 import org.evenstamp.shared.spi.Parameters;
 
 /**
  * Drying of a swollen film by diffusion, and where it is still soft when the drying ends.
  *
- * <p>Film under land dries towards the cavities beside it, as a slab as wide as the land: a strip, the slowest shape of its width. Film that vapour reaches from above dries
- * through its height, that of the swollen film throughout. A place is soft until its solvent has fallen to the share at which Fox's rule puts the
+ * <p>It dries as {@link Drying} says, through the height of the swollen film throughout. A place is soft until its solvent has fallen to the share at which Fox's rule puts the
  * glass temperature at that of the press.
  */
 public final class DryingProvider implements AnalysisProvider {
@@ -56,13 +55,6 @@ public final class DryingProvider implements AnalysisProvider {
     public static final FieldName SOFT =
             FieldName.of("drying.soft", "%", "share of the tiles that are still soft when the drying ends");
 
-    /** How fast solvent moves. */
-    public static final Quantity DIFFUSIVITY = Quantity.optional(
-            "film.solvent-diffusivity",
-            "um^2/s",
-            1e-12,
-            1e6,
-            "diffusivity of the solvent in the film, of its shares from swollen to set; without it the film dries at a steady rate everywhere");
     /** How well that is known. */
     public static final Quantity FACTOR = Quantity.optional(
             "film.solvent-diffusivity-factor",
@@ -70,11 +62,6 @@ public final class DryingProvider implements AnalysisProvider {
             1,
             1e6,
             "factor up and down to which film.solvent-diffusivity is known");
-
-    private static final Choice THROUGH = new Choice(
-            "process.dries-through",
-            List.of("land-edges", "stamp"),
-            "where solvent leaves the pressed film: into cavities that lead the vapour out, or through a stamp that lets it pass");
 
     private static final double REACHED = 0.99;
 
@@ -95,11 +82,11 @@ public final class DryingProvider implements AnalysisProvider {
                         FilmShape.UNEVEN_X,
                         FilmShape.UNEVEN_Y,
                         FilmShape.UNEVEN_RADIAL,
-                        DIFFUSIVITY,
+                        Drying.DIFFUSIVITY,
                         FACTOR,
                         FloryHuggins.CHI,
                         FloryHuggins.ACTIVITY,
-                        THROUGH),
+                        Drying.THROUGH),
                 List.of(TileFields.FLOW_PATH_MAX),
                 List.of(TileFields.FILM_COATED),
                 List.of(TIME, LEFT, INDEX),
@@ -128,30 +115,29 @@ public final class DryingProvider implements AnalysisProvider {
         TileValues time = new TileValues(TIME, grid);
         TileValues left = new TileValues(LEFT, grid);
         TileValues index = new TileValues(INDEX, grid);
-        OptionalDouble diffusivity = p.find(DIFFUSIVITY.id());
+        Optional<Drying> drying = Drying.of(p);
         double swollen = ProcessParameters.solventShare(p);
-        if (diffusivity.isEmpty() || swollen == 0) {
+        if (drying.isEmpty() || swollen == 0) {
             return new AnalysisResult(
                     List.of(time.field(), left.field(), index.field()),
                     List.of(),
                     List.of(),
                     List.of(warning(
                             "drying.steady",
-                            "nothing says how fast solvent moves in the film (" + DIFFUSIVITY.id()
+                            "nothing says how fast solvent moves in the film (" + Drying.DIFFUSIVITY.id()
                                     + "): it comes and goes at a steady rate everywhere, and where the film is still soft is not told",
                             new Place.WholeStamp())));
         }
         double set = Math.max(1e-6 * swollen, Shrinkage.solventWhenItSets(p));
         double needed = set < swollen ? Slab.whenMiddle(set / swollen) : 0;
         double given = p.quantity(ProcessParameters.DRY.id());
-        double rate = diffusivity.getAsDouble();
-        boolean land = p.choice(THROUGH.id()).equals("land-edges");
-        Field path = context.fields().get(TileFields.FLOW_PATH_MAX);
+        double rate = drying.get().diffusivity();
         double[] height = height(p, context);
+        double[] reaches = drying.get().reach(context.fields(), height);
         try (Stage stage = context.progress().stage("drying", grid.size(), "tiles")) {
             for (int i = 0; i < grid.size(); i++) {
                 stage.advance(1);
-                double reach = Math.max(height[i], land && path.known(i) ? path.at(i) : 0);
+                double reach = reaches[i];
                 time.set(i, needed * reach * reach / rate);
                 left.set(i, swollen * Slab.middle(rate * given / (reach * reach)));
                 index.set(i, time.at(i) / given);

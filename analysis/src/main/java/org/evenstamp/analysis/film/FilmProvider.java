@@ -24,6 +24,7 @@ public final class FilmProvider implements AnalysisProvider {
                     TileFields.EDGE_DENSITY,
                     TileFields.CAVITY_WIDTH_MIN,
                     TileFields.PROTRUSION_WIDTH_MIN,
+                    TileFields.FLOW_PATH_MAX,
                     TileFields.FILM_COATED,
                     TileFields.LAMP_IRRADIANCE),
             List.of(

@@ -8,6 +8,7 @@ import org.evenstamp.analysis.imprint.FilmShape;
 import org.evenstamp.analysis.imprint.Materials;
 import org.evenstamp.analysis.imprint.Menisci;
 import org.evenstamp.analysis.process.CureLaw;
+import org.evenstamp.analysis.process.Drying;
 import org.evenstamp.analysis.process.ProcessParameters;
 import org.evenstamp.analysis.rheology.FilmParameters;
 import org.evenstamp.shared.spi.Parameter;
@@ -75,6 +76,8 @@ final class FilmSolveParameters {
                         ProcessParameters.all(),
                         FilmParameters.all(),
                         List.of(
+                                Drying.DIFFUSIVITY,
+                                Drying.THROUGH,
                                 CureLaw.AT_DOSE,
                                 CureLaw.AT_GEL,
                                 Materials.CURE_SHRINKAGE,

@@ -1,10 +1,11 @@
 package org.evenstamp.analysis.process;
 
+import java.util.ArrayList;
 import java.util.List;
 
 /**
  * Solvent-vapour imprint at one temperature: swell, press, hold, dry under pressure, release. Solvent comes and goes at a
- * steady rate.
+ * steady rate; {@link #steps(Drying, double)} lets it go by diffusion.
  *
  * @param kelvin temperature, between the glass temperatures of the swollen and the dry film
  * @param pascals pressure on the stamp
@@ -43,5 +44,18 @@ public record SolventPress(
                 ProcessStep.of("dry", drySeconds, temperature, full)
                         .withSolvent(new StepProfile.Ramp(solventFraction, 0)),
                 ProcessStep.of("release", rampSeconds, temperature, new StepProfile.Ramp(pascals, 0)));
+    }
+
+    /** Returns when the drying starts, s. */
+    public double dryStartSeconds() {
+        return swellSeconds + rampSeconds + holdSeconds;
+    }
+
+    /** Returns the steps of a place from which solvent has to go so far, m. What is soft at the end of the drying is followed until then. */
+    public List<ProcessStep> steps(Drying drying, double reach) {
+        List<ProcessStep> steps = new ArrayList<>(steps());
+        int dry = 3;
+        steps.set(dry, steps.get(dry).withSolvent(drying.course(solventFraction, drySeconds, reach)));
+        return List.copyOf(steps);
     }
 }

@@ -1,7 +1,7 @@
 package org.evenstamp.analysis.process;
 
 /** How a quantity goes through one step, against the elapsed share of the step in [0, 1]. */
-public sealed interface StepProfile permits StepProfile.Ramp, NipPass {
+public sealed interface StepProfile permits StepProfile.Ramp, NipPass, Drying.Course {
 
     /** Returns the value once a share of the step in [0, 1] has passed. */
     double at(double share);

@@ -5,12 +5,14 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import org.evenstamp.analysis.material.Datum;
 import org.evenstamp.analysis.material.FilmLaws;
 import org.evenstamp.analysis.material.Material;
 import org.evenstamp.analysis.material.MaterialKind;
 import org.evenstamp.analysis.material.MaterialLibrary;
 import org.evenstamp.analysis.material.Property;
+import org.evenstamp.analysis.numeric.Slab;
 import org.evenstamp.analysis.process.LineContact;
 import org.evenstamp.analysis.rheology.MolarMass;
 import org.evenstamp.analysis.rheology.Plasticizer;
@@ -54,6 +56,8 @@ public final class StartingRecipes {
     private static final double MOST_SOLVENT = 0.5;
     private static final double LONG_HOLD = 600;
     private static final double LEAST_HOLD = 1;
+    private static final double USUAL_DRYING = 600;
+    private static final double LONGER_DRYING = 1.1; // than the slowest place needs
     private static final double ROLLER_DIAMETER = 0.2;
     private static final double COVER_PASCALS = 20e6;
     private static final double COVER_POISSON = 0.49;
@@ -67,6 +71,7 @@ public final class StartingRecipes {
     private final double[] volume;
     private final double[] fraction;
     private final double[] moment;
+    private final double path;
 
     /**
      * Takes a layout.
@@ -76,9 +81,16 @@ public final class StartingRecipes {
      * @param volume cavity volume per area of each tile, m
      * @param fraction cavity share of each tile
      * @param moment squeeze moment of each tile, m²
+     * @param path longest way under land to a cavity, m: what solvent has to go; 0 where it leaves through the stamp
      */
     public StartingRecipes(
-            MaterialLibrary library, double thickness, double[] volume, double[] fraction, double[] moment) {
+            MaterialLibrary library,
+            double thickness,
+            double[] volume,
+            double[] fraction,
+            double[] moment,
+            double path) {
+        this.path = path;
         this.library = library;
         this.thickness = thickness;
         this.volume = volume.clone();
@@ -245,10 +257,33 @@ public final class StartingRecipes {
                         "irradiance of a common lamp (common practice, no source); the dose is the film's"));
     }
 
+    /** Returns when solvent has left the slowest place far enough for it to set, s; empty where nothing tells how fast it moves. */
+    private OptionalDouble drying(Material solvent, Plasticizer fox, double share, double swollen) {
+        Optional<Datum> diffusivity = solvent.find(Property.DIFFUSIVITY);
+        if (diffusivity.isEmpty()) {
+            return OptionalDouble.empty();
+        }
+        double low = 0;
+        double high = share;
+        for (int i = 0; i < HALVINGS; i++) {
+            double middle = 0.5 * (low + high);
+            if (fox.glassKelvin(middle) > ROOM_KELVIN) {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        double reach = Math.max(path, swollen);
+        return OptionalDouble.of(Slab.whenMiddle(Math.max(1e-6, low / share))
+                * reach
+                * reach
+                / diffusivity.get().si());
+    }
+
     private StartingRecipe solvent(Material melt) {
         ViscosityLaw law = FilmLaws.of(melt).viscosity();
-        Plasticizer fox = new Plasticizer.Fox(
-                law.glassKelvin(), library.get(MaterialKind.SOLVENT, "generic").si(Property.GLASS_TEMPERATURE));
+        Material solvent = library.get(MaterialKind.SOLVENT, "generic");
+        Plasticizer fox = new Plasticizer.Fox(law.glassKelvin(), solvent.si(Property.GLASS_TEMPERATURE));
         double wanted = pressKelvin(melt, law, WANTED_VISCOSITY) - law.glassKelvin();
         double share = 0;
         while (share < MOST_SOLVENT && ROOM_KELVIN - fox.glassKelvin(share) < wanted) {
@@ -265,7 +300,9 @@ public final class StartingRecipes {
         values.put("process.pressure", "2 MPa");
         values.put("process.hold", hold(SAFETY * fill));
         values.put("process.swell-time", "300 s");
-        values.put("process.dry-time", "600 s");
+        OptionalDouble needed = drying(solvent, fox, share, swollen);
+        double dry = needed.isEmpty() ? USUAL_DRYING : Math.ceil(LONGER_DRYING * needed.getAsDouble() / 60) * 60;
+        values.put("process.dry-time", String.format(Locale.ROOT, "%.0f s", dry));
         values.put("release.temperature", "25 degC");
         return new StartingRecipe(
                 "solvent-press",
@@ -279,7 +316,13 @@ public final class StartingRecipes {
                                 TemperatureRange.celsius(fox.glassKelvin(share)),
                                 eta),
                         why(fill, seconds(swollen, eta, new ShearThinning.None(), SOLVENT_PASCALS)),
-                        "times of swelling and drying are assumptions: dry.time of a run tells where the film is still soft"));
+                        needed.isEmpty()
+                                ? "times of swelling and drying are assumptions: nothing says how fast the solvent moves"
+                                : String.format(
+                                        Locale.ROOT,
+                                        "solvent leaves the middle of the widest land in %.3g s (Crank's series for a strip); its diffusivity is known"
+                                                + " to a factor 10, and dry.time of a run tells where the film is still soft; the time of swelling is an assumption",
+                                        needed.getAsDouble())));
     }
 
     private StartingRecipe roller(Material liquid) {

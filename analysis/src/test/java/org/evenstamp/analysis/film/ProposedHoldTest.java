@@ -37,7 +37,7 @@ class ProposedHoldTest {
     void the_proposed_hold_is_three_times_what_the_solve_needs(String name, double moment, double mostOfUnthinned) {
         Material film = library.get(MaterialKind.FILM, name);
         Map<String, String> values = new StartingRecipes(
-                        library, FILM, new double[] {VOLUME}, new double[] {SHARE}, new double[] {moment})
+                        library, FILM, new double[] {VOLUME}, new double[] {SHARE}, new double[] {moment}, 0)
                 .of(film, library.get(MaterialKind.FILM, "uv-acrylate"))
                 .get(0)
                 .values();

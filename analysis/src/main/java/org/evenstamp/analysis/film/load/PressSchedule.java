@@ -3,11 +3,13 @@ package org.evenstamp.analysis.film.load;
 import java.util.Optional;
 import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.imprint.Materials;
+import org.evenstamp.analysis.process.Drying;
 import org.evenstamp.analysis.process.NipPass;
 import org.evenstamp.analysis.process.ProcessHistory;
 import org.evenstamp.analysis.process.ProcessKind;
 import org.evenstamp.analysis.process.ProcessParameters;
 import org.evenstamp.analysis.process.Roller;
+import org.evenstamp.analysis.process.SolventPress;
 import org.evenstamp.analysis.process.UnevenPressure;
 import org.evenstamp.analysis.process.UnevenTemperature;
 import org.evenstamp.analysis.process.UvPress;
@@ -85,6 +87,9 @@ public record PressSchedule(
         }
         if (kind instanceof UvPress press) {
             return CuringPlaces.of(p, press, history);
+        }
+        if (kind instanceof SolventPress press) {
+            return Drying.of(p).map(drying -> DryingPlaces.of(p, press, drying, history));
         }
         UnevenTemperature heat = UnevenTemperature.of(p);
         return heat.none() || !kind.id().equals("hot-press")

@@ -16,6 +16,7 @@ import org.evenstamp.analysis.film.FilmProvider;
 import org.evenstamp.analysis.imprint.FilmShape;
 import org.evenstamp.analysis.material.Material;
 import org.evenstamp.analysis.material.MaterialKind;
+import org.evenstamp.analysis.process.Drying;
 import org.evenstamp.analysis.process.LightPath;
 import org.evenstamp.analysis.process.ProcessParameters;
 import org.evenstamp.analysis.process.UnevenTemperature;
@@ -53,6 +54,7 @@ public final class RecipeDesign {
             LightPath.SUBSTRATE_TRANSMISSION.id(),
             Absorption.SUBSTRATE.id(),
             CommonParameters.SUBSTRATE_THICKNESS.id(),
+            Drying.THROUGH.id(),
             ProcessParameters.UNEVEN_X.id(),
             ProcessParameters.UNEVEN_Y.id(),
             UnevenTemperature.UNEVEN_X.id(),
@@ -96,11 +98,26 @@ public final class RecipeDesign {
                         thickness,
                         tiles.get(TileFields.CAVITY_VOLUME).toArray(),
                         tiles.get(TileFields.CAVITY_FRACTION).toArray(),
-                        tiles.get(TileFields.SQUEEZE_MOMENT).toArray())
+                        tiles.get(TileFields.SQUEEZE_MOMENT).toArray(),
+                        path(tiles))
                 .of(film(true), film(false))) {
             solved.add(filling(film, lit(film, recipe), tiles));
         }
         return new RecipeProposal(thickness, tiles, solved);
+    }
+
+    /** Returns how far solvent has to go under land, m; nothing where it leaves through the stamp. */
+    private double path(FieldSet tiles) {
+        boolean stamp = job.settings()
+                .findChoice(Drying.THROUGH.id())
+                .filter("stamp"::equals)
+                .isPresent();
+        double longest = 0;
+        Field path = tiles.get(TileFields.FLOW_PATH_MAX);
+        for (int i = 0; i < tiles.grid().size() && !stamp; i++) {
+            longest = path.known(i) ? Math.max(longest, path.at(i)) : longest;
+        }
+        return longest;
     }
 
     /** Returns a recipe that light reaches: where stamp and substrate are opaque, one for a clear stamp, which says so. */
