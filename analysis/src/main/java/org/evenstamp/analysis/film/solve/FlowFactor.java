@@ -80,8 +80,26 @@ final class FlowFactor {
         }
     }
 
-    /** Writes {@code N⁻¹ W v} on a strip. */
-    void solve(double[] v, double[] solution, int strip) {
+    /** Writes {@code N⁻¹ W v} on the strips {@code from .. to - 1}. */
+    void solve(double[] v, double[] solution, int from, int to) {
+        int strip = from;
+        while (strip < to) {
+            if (isPair(strip, to)) {
+                solveTwo(v, solution, firstTile(strip), firstTile(strip + 1));
+                strip += 2;
+            } else {
+                solveOne(v, solution, strip);
+                strip++;
+            }
+        }
+    }
+
+    /** Returns whether a strip and the next are alike, so that they can be solved at once. */
+    private boolean isPair(int strip, int end) {
+        return strip + 1 < end && coupled[strip] && coupled[strip + 1] && (strip + 2) * STRIP_ROWS <= rows;
+    }
+
+    private void solveOne(double[] v, double[] solution, int strip) {
         int first = firstTile(strip);
         int end = firstTile(strip + 1);
         if (!coupled[strip]) {
@@ -100,15 +118,42 @@ final class FlowFactor {
         }
     }
 
-    /** Writes {@code W N⁻ᵀ v + D u}, D a diagonal, on a strip, and uses v up. */
-    void solveTransposed(double[] v, double[] d, double[] u, double[] sum, int strip) {
+    /** Solves two strips side by side: each waits for its own last tile, and a processor goes on with the other meanwhile. */
+    private void solveTwo(double[] v, double[] solution, int first, int second) {
+        int apart = second - first;
+        for (int row = first; row < second; row += columns) {
+            double last = 0;
+            double lastThere = 0;
+            for (int i = row; i < row + columns; i++) {
+                int there = i + apart;
+                double fromBelow = row == first ? 0 : down[i] * solution[i - columns];
+                double fromBelowThere = row == first ? 0 : down[there] * solution[there - columns];
+                last = scale[i] * v[i] + fromBelow + left[i] * last;
+                lastThere = scale[there] * v[there] + fromBelowThere + left[there] * lastThere;
+                solution[i] = last;
+                solution[there] = lastThere;
+            }
+        }
+    }
+
+    /** Writes {@code W N⁻ᵀ v + D u}, D a diagonal, on the strips {@code from .. to - 1}, and uses v up. */
+    void solveTransposed(double[] v, double[] d, double[] u, double[] sum, int from, int to) {
+        int strip = from;
+        while (strip < to) {
+            if (isPair(strip, to)) {
+                transposedTwo(v, d, u, sum, firstTile(strip), firstTile(strip + 1));
+                strip += 2;
+            } else {
+                transposedOne(v, d, u, sum, strip);
+                strip++;
+            }
+        }
+    }
+
+    private void transposedOne(double[] v, double[] d, double[] u, double[] sum, int strip) {
         int first = firstTile(strip);
         int end = firstTile(strip + 1);
-        if (!coupled[strip]) {
-            add(v, d, u, sum, first, end);
-            return;
-        }
-        for (int row = end - columns; row >= first; row -= columns) {
+        for (int row = coupled[strip] ? end - columns : first - columns; row >= first; row -= columns) {
             double fromRight = 0;
             for (int i = row + columns - 1; i >= row; i--) {
                 double fromAbove = row + columns == end ? 0 : down[i + columns] * v[i + columns];
@@ -119,7 +164,32 @@ final class FlowFactor {
                 add(v, d, u, sum, row + columns, row + 2 * columns);
             }
         }
+        add(v, d, u, sum, first, coupled[strip] ? first + columns : end);
+    }
+
+    private void transposedTwo(double[] v, double[] d, double[] u, double[] sum, int first, int second) {
+        int apart = second - first;
+        for (int row = second - columns; row >= first; row -= columns) {
+            double fromRight = 0;
+            double fromRightThere = 0;
+            for (int i = row + columns - 1; i >= row; i--) {
+                int there = i + apart;
+                double fromAbove = row + columns == second ? 0 : down[i + columns] * v[i + columns];
+                double fromAboveThere = row + columns == second ? 0 : down[there + columns] * v[there + columns];
+                double here = v[i] + (fromAbove + fromRight);
+                double other = v[there] + (fromAboveThere + fromRightThere);
+                v[i] = here;
+                v[there] = other;
+                fromRight = left[i] * here;
+                fromRightThere = left[there] * other;
+            }
+            if (row + columns < second) {
+                add(v, d, u, sum, row + columns, row + 2 * columns);
+                add(v, d, u, sum, row + columns + apart, row + 2 * columns + apart);
+            }
+        }
         add(v, d, u, sum, first, first + columns);
+        add(v, d, u, sum, second, second + columns);
     }
 
     private void add(double[] v, double[] d, double[] u, double[] sum, int from, int to) {

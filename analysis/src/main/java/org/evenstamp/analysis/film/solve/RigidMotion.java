@@ -54,20 +54,31 @@ final class RigidMotion {
         int count = shapes.length;
         for (int row = from; row < to; row++) {
             int first = row * width;
-            Arrays.fill(kept, first, first + width, 0);
-            for (int i = row * columns; i < (row + 1) * columns; i++) {
-                for (int a = 0; a < count; a++) {
-                    double shape = shapes[a][i];
-                    kept[first + a] += shape * (pressure[i] - back[i]);
-                    if (active[i]) {
-                        kept[first + count + a] += shape * mismatch[i];
-                        for (int b = 0; b < count; b++) {
-                            kept[first + (2 + a) * count + b] += shape * shapes[b][i];
-                        }
-                    }
+            int begin = row * columns;
+            int end = begin + columns;
+            for (int a = 0; a < count; a++) {
+                double[] shape = shapes[a];
+                double force = 0;
+                double moment = 0;
+                for (int i = begin; i < end; i++) {
+                    force += shape[i] * (pressure[i] - back[i]);
+                    moment += active[i] ? shape[i] * mismatch[i] : 0;
                 }
-                kept[first + width - 1] += Math.abs(back[i]);
+                kept[first + a] = force;
+                kept[first + count + a] = moment;
+                for (int b = 0; b < count; b++) {
+                    double product = 0;
+                    for (int i = begin; i < end; i++) {
+                        product += active[i] ? shape[i] * shapes[b][i] : 0;
+                    }
+                    kept[first + (2 + a) * count + b] = product;
+                }
             }
+            double pressed = 0;
+            for (int i = begin; i < end; i++) {
+                pressed += Math.abs(back[i]);
+            }
+            kept[first + width - 1] = pressed;
         }
     }
 

@@ -59,8 +59,14 @@ final class StampMismatch {
 
     /** Brings {@link TileStates} from its pressures and states to film, gaps and mismatch. */
     void evaluate() {
-        team.run((from, to, member) -> tiles.press(from * columns, to * columns), rows);
         stamp.apply(tiles.q, tiles.bend);
+        team.run((from, to, member) -> addBack(from * columns, to * columns), rows);
+        evaluateBent();
+    }
+
+    /** Does so where no pressure on the stamp has changed since, so that it is bent as it was. */
+    void evaluateBent() {
+        team.run((from, to, member) -> tiles.press(from * columns, to * columns), rows);
         team.run((from, to, member) -> compare(from, to), rows);
         motion.settle();
         team.run((from, to, member) -> lower(from, to), rows);
@@ -72,12 +78,15 @@ final class StampMismatch {
         }
     }
 
+    private void addBack(int from, int to) {
+        for (int i = from; i < to; i++) {
+            tiles.bend[i] += back[i];
+        }
+    }
+
     private void compare(int from, int to) {
         flow.connect(tiles.full, tiles.bearing, from, to);
         flow.balance(tiles, inflow, from, to);
-        for (int i = from * columns; i < to * columns; i++) {
-            tiles.bend[i] += back[i];
-        }
         tiles.compare(from * columns, to * columns);
         motion.sum(tiles.r, tiles.active, tiles.q, applied, from, to);
     }

@@ -156,14 +156,10 @@ final class TilePreconditioner {
     }
 
     private void before(int from, int to, int member) {
-        for (int strip = from; strip < to; strip++) {
-            factor.solve(in, work, strip);
-        }
+        factor.solve(in, work, from, to);
     }
 
     private void after(int from, int to, int member) {
-        for (int strip = from; strip < to; strip++) {
-            factor.solveTransposed(work, local, in, out, strip);
-        }
+        factor.solveTransposed(work, local, in, out, from, to);
     }
 }

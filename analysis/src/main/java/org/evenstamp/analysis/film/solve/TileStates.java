@@ -13,6 +13,8 @@ final class TileStates {
     static final byte FULL = 2; // the cavities are full
     static final byte STOPPED = 3; // a particle holds the stamp
 
+    private static final double MOST_GUESSED = 0.5; // share of a tile's pressure
+
     // When the step begins.
     final double[] film; // film per area H, uncompressed
     final double[]
@@ -36,6 +38,7 @@ final class TileStates {
     final boolean[] active; // the stamp rests on it
     final boolean[] set; // solid: the film moves no more, and holds the stamp that it touched as it set
     final boolean[] full;
+    boolean moved; // some pressure on the stamp, as tiles switched
 
     private final SolverInput input;
     private final TileLaw law;
@@ -44,6 +47,8 @@ final class TileStates {
     private final byte[] savedState;
     private final double[] savedQ;
     private final double[] savedPressure;
+    private final double[] earlierQ; // when the last accepted step began
+    private final byte[] earlierState; // OPEN for what the pressure at its end says nothing about
     private final boolean[] wasSet; // when the step begins
     private final boolean[] loose; // the stamp stood clear of the film as this set
     final double[] setPressure; // on the stamp as the film set
@@ -74,6 +79,8 @@ final class TileStates {
         savedState = new byte[size];
         savedQ = new double[size];
         savedPressure = new double[size];
+        earlierQ = new double[size];
+        earlierState = new byte[size];
         set = new boolean[size];
         wasSet = new boolean[size];
         loose = new boolean[size];
@@ -150,6 +157,10 @@ final class TileStates {
 
     /** Makes the step's end the state. */
     void accept() {
+        System.arraycopy(savedQ, 0, earlierQ, 0, q.length);
+        for (int i = 0; i < q.length; i++) {
+            earlierState[i] = held[i] == 0 ? savedState[i] : OPEN;
+        }
         System.arraycopy(newFilm, 0, film, 0, film.length);
         System.arraycopy(newGap, 0, gap, 0, gap.length);
         System.arraycopy(newLandGap, 0, landGap, 0, gap.length);
@@ -179,6 +190,20 @@ final class TileStates {
         System.arraycopy(film, 0, newFilm, 0, film.length);
         System.arraycopy(gap, 0, newGap, 0, gap.length);
         System.arraycopy(landGap, 0, newLandGap, 0, gap.length);
+    }
+
+    /**
+     * Guesses the pressures on the stamp at the step's end: those of tiles that did not switch go on as they went.
+     *
+     * @param times length of the step over that of the last accepted one
+     */
+    void guess(double times) {
+        for (int i = 0; i < q.length; i++) {
+            if (state[i] != OPEN && state[i] == earlierState[i]) {
+                double most = MOST_GUESSED * Math.abs(q[i]);
+                q[i] += Math.max(-most, Math.min(most, times * (q[i] - earlierQ[i])));
+            }
+        }
     }
 
     /** Begins from the state at the end of the last accepted step. */
@@ -278,6 +303,7 @@ final class TileStates {
      */
     boolean switchTiles(boolean falls) {
         boolean changed = false;
+        moved = false;
         for (int i = 0; i < state.length; i++) {
             changed |= switchTile(i);
         }
@@ -326,6 +352,7 @@ final class TileStates {
             if (loose[i] && q[i] < 0) {
                 state[i] = OPEN;
                 q[i] = 0;
+                moved = true;
                 return true;
             }
             return false;
@@ -365,6 +392,7 @@ final class TileStates {
         if (then != now) {
             state[i] = then;
             held[i] = now == LAW && then == FULL ? law.heldWhenFilled(i, newFilm[i], aside[i]) : 0;
+            moved |= then == OPEN || then == LAW;
             if (then == OPEN) {
                 q[i] = law.base(i, newGap[i], newFilm[i]);
             } else if (then == LAW) {

@@ -27,6 +27,9 @@ final class TimeStep {
     private static final double LEAST_SINK = 1e-3;
     private static final double MOST_SINK = 0.5;
 
+    // Of the mismatch in a Newton step: what is not linear and tiles that switch leave as much.
+    private static final double LEAST_REDUCTION = 1e-3;
+
     private final SolverInput input;
     private final SolverOptions options;
     private final ThreadTeam team;
@@ -49,6 +52,7 @@ final class TimeStep {
     private final double[]
             squeeze; // pressure that squeezed the film when the step begins, as much lower as the gap will be
 
+    private double lastStep; // length of the last accepted step, s
     private int newtonSteps;
     private double massError;
     private boolean resting; // nothing has pressed or pulled on the stamp yet
@@ -99,7 +103,9 @@ final class TimeStep {
         double height = input.heldHeight == null ? 0 : input.heldHeight.applyAsDouble(time + dt);
         mismatch.begin(applied, height);
         team.run((from, to, member) -> begin(dt, from * columns, to * columns), rows);
-        if (input.stamp.isPressedOnBack()) {
+        if (lastStep > 0 && isEven(applied) && isEven(pressed)) {
+            tiles.guess(dt / lastStep);
+        } else if (input.stamp.isPressedOnBack()) {
             for (int i = 0; i < size; i++) {
                 // The back passes it on: a nearby guess.
                 tiles.q[i] += tiles.state[i] == OPEN ? 0 : applied[i] - pressed[i];
@@ -113,6 +119,10 @@ final class TimeStep {
             return -1;
         }
         return count;
+    }
+
+    private static boolean isEven(double[] values) {
+        return Arrays.stream(values).allMatch(value -> value == values[0]);
     }
 
     private void begin(double dt, int from, int to) {
@@ -134,8 +144,10 @@ final class TimeStep {
         while (true) {
             mismatch.evaluate();
             boolean switching = tiles.switchTiles(newton.isBalanced());
-            if (switching) {
+            if (switching && tiles.moved) {
                 mismatch.evaluate();
+            } else if (switching) {
+                mismatch.evaluateBent();
             }
             if (!switching && mismatch.metres() <= tolerance && mismatch.forceError() <= options.newtonTolerance()) {
                 return count;
@@ -145,7 +157,7 @@ final class TimeStep {
             }
             count++;
             newtonSteps++;
-            double wanted = Math.max(1e-3, Math.min(0.01, 0.1 * tolerance / Math.max(mismatch.metres(), 1e-300)));
+            double wanted = Math.max(LEAST_REDUCTION, Math.min(1, tolerance / Math.max(mismatch.metres(), 1e-300)) / 2);
             try {
                 newton.advance(wanted, options.cgBudget(), stage);
             } catch (ArithmeticException e) {
@@ -193,6 +205,7 @@ final class TimeStep {
             pressed[i] = applied[i];
         }
         tiles.accept();
+        lastStep = dt;
         return Math.max(
                 error / scale,
                 Math.max(

@@ -74,7 +74,8 @@ class FilmSolverTest {
                 .thickness(new double[] {300e-9, 200e-9})
                 .relief(uniform(2, 1e-6), uniform(2, 0.5), uniform(2, 1e-10))
                 .build();
-        SolverOptions fine = SolverOptions.STANDARD.withTimeControl(1.05, 1e-3);
+        // Their gaps agree within Newton's tolerance.
+        SolverOptions fine = SolverOptions.STANDARD.withTimeControl(1.05, 1e-3).withNewtonTolerance(4e-9);
         FilmRun run = FilmRun.of(input, fine, 1, 0.9 * alone, alone);
         assertThat(run.at(0.9 * alone)[0]).isGreaterThan(200e-9);
         assertThat(run.at(alone)[0]).isCloseTo(200e-9, within(0.2e-9));

@@ -132,10 +132,8 @@ class TilePreconditionerTest {
                 double[] unit = new double[size];
                 double[] half = new double[size];
                 unit[i] = 1;
-                for (int strip = 0; strip < factor.strips(); strip++) {
-                    factor.solve(unit, half, strip);
-                    factor.solveTransposed(half, new double[size], unit, inverse[i], strip);
-                }
+                factor.solve(unit, half, 0, factor.strips());
+                factor.solveTransposed(half, new double[size], unit, inverse[i], 0, factor.strips());
             }
             RealMatrix product = MatrixUtils.inverse(MatrixUtils.createRealMatrix(inverse));
             for (int i = 0; i < size; i++) {
