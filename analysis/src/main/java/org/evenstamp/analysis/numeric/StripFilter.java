@@ -37,6 +37,8 @@ final class StripFilter {
     private final double[][] acrossRe; // both halves
     private final double[][] acrossIm;
     private final ThreadTeam team;
+    private final SharingTrial sharing;
+    private final Runnable loops = this::filter;
     private final ThreadTeam.Task forward = this::forward;
     private final ThreadTeam.Task middle = this::middle;
     private final ThreadTeam.Task backward = this::backward;
@@ -48,6 +50,7 @@ final class StripFilter {
         this.columns = columns;
         this.rows = rows;
         this.team = team;
+        sharing = new SharingTrial(team);
         pair = (columns + 1) / 2;
         half = rows / 2 + 1;
         stripX = strip(rows, pair);
@@ -84,6 +87,10 @@ final class StripFilter {
         input = in;
         symbol = by;
         output = out;
+        sharing.run(loops);
+    }
+
+    private void filter() {
         int across = (pair + stripX - 1) / stripX;
         team.run(forward, across);
         team.run(middle, (half + stripY - 1) / stripY);

@@ -28,6 +28,7 @@ public final class ThreadTeam implements AutoCloseable {
 
     private final int size;
     private final Member[] members;
+    private boolean alone;
 
     /** Starts {@code size - 1} threads beside the caller's own. */
     public ThreadTeam(int size) {
@@ -52,9 +53,14 @@ public final class ThreadTeam implements AutoCloseable {
         return size;
     }
 
+    /** Lets the caller run all loops from now on, while the other members rest, or share them with them. */
+    void goAlone(boolean callerAlone) {
+        alone = callerAlone;
+    }
+
     /** Runs the task over {@code 0 .. count - 1} and returns when all of it is done. */
     public void run(Task task, int count) {
-        if (size == 1 || count < size) {
+        if (size == 1 || alone || count < size) {
             task.run(0, count, 0);
             return;
         }

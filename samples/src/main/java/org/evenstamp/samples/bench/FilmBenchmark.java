@@ -2,8 +2,11 @@ package org.evenstamp.samples.bench;
 
 import java.lang.management.ManagementFactory;
 import java.util.Arrays;
+import java.util.List;
 import java.util.Locale;
 import java.util.SplittableRandom;
+import java.util.concurrent.CompletableFuture;
+import java.util.stream.IntStream;
 import org.evenstamp.analysis.film.load.PressLoad;
 import org.evenstamp.analysis.film.solve.FilmSolver;
 import org.evenstamp.analysis.film.solve.RunReport;
@@ -17,11 +20,15 @@ import org.evenstamp.shared.progress.Progress;
 
 /**
  * Times the film solve on a generated map: random blocks of cavities, a silicon plate, a thermal recipe of 300 s or a
- * liquid one of 60 s. Prints one JSON object a run.
+ * liquid one of 60 s. Prints one JSON object with what a core can do, and one a run.
  *
- * <p>Arguments: tiles along a side, {@code thermal} or {@code liquid}, threads, repetitions.
+ * <p>Arguments: tiles along a side, {@code thermal} or {@code liquid}, threads of a solve, repetitions, solves side by side.
  */
 public final class FilmBenchmark {
+    private static final int STREAMED = 1 << 23; // 64 MB an array: more than a cache holds
+
+    private static final long YARDSTICK_NANOS = 500_000_000;
+
     private FilmBenchmark() {}
 
     /** Runs the benchmark. */
@@ -30,24 +37,28 @@ public final class FilmBenchmark {
         boolean liquid = args.length > 1 && args[1].equals("liquid");
         int threads = args.length > 2 ? Integer.parseInt(args[2]) : 2;
         int repetitions = args.length > 3 ? Integer.parseInt(args[3]) : 1;
+        int sideBySide = args.length > 4 ? Integer.parseInt(args[4]) : 1;
         SolverInput model = model(n, liquid);
+        System.out.println(Yardstick.measure(n, STREAMED, YARDSTICK_NANOS));
         var machine = ManagementFactory.getOperatingSystemMXBean();
         for (int run = 0; run < repetitions; run++) {
             long wall = System.nanoTime();
             long cpu = cpuNanos(machine);
-            RunReport report;
-            try (ThreadTeam team = new ThreadTeam(threads)) {
-                report = new FilmSolver(model, SolverOptions.STANDARD, team)
-                        .run(new double[0], state -> {}, new Progress().stage("film", 0, "iterations"));
-            }
+            List<CompletableFuture<Solve>> solves = IntStream.range(0, sideBySide)
+                    .mapToObj(solve -> CompletableFuture.supplyAsync(() -> solve(model, threads), FilmBenchmark::start))
+                    .toList();
+            Solve first = solves.stream().map(CompletableFuture::join).toList().get(0);
+            RunReport report = first.report;
             System.out.printf(
                     Locale.ROOT,
-                    "{\"tiles\": %d, \"recipe\": \"%s\", \"threads\": %d, \"wall_s\": %.2f, \"cpu_s\": %.2f, \"steps\": %d,"
-                            + " \"rejections\": %d, \"newton\": %d, \"cg\": %d, \"mass_error\": %.1e, \"complete\": %b,"
-                            + " \"java\": \"%s\", \"processors\": %d}%n",
+                    "{\"tiles\": %d, \"recipe\": \"%s\", \"threads\": %d, \"side_by_side\": %d, \"wall_s\": %.2f,"
+                            + " \"cpu_s\": %.2f, \"steps\": %d, \"rejections\": %d, \"newton\": %d, \"cg\": %d,"
+                            + " \"mass_error\": %.1e, \"complete\": %b, \"bytes_per_tile\": %d, \"java\": \"%s\","
+                            + " \"processors\": %d}%n",
                     n,
                     liquid ? "liquid" : "thermal",
                     threads,
+                    sideBySide,
                     (System.nanoTime() - wall) * 1e-9,
                     (cpuNanos(machine) - cpu) * 1e-9,
                     report.steps(),
@@ -56,9 +67,32 @@ public final class FilmBenchmark {
                     report.cgIterations(),
                     report.massError(),
                     report.complete(),
+                    first.bytes / (n * n),
                     System.getProperty("java.version"),
                     machine.getAvailableProcessors());
         }
+    }
+
+    private record Solve(RunReport report, long bytes) {}
+
+    private static void start(Runnable work) {
+        new Thread(work, "solve").start();
+    }
+
+    private static Solve solve(SolverInput model, int threads) {
+        try (ThreadTeam team = new ThreadTeam(threads)) {
+            long before = allocatedBytes();
+            FilmSolver solver = new FilmSolver(model, SolverOptions.STANDARD, team);
+            long bytes = allocatedBytes() - before;
+            return new Solve(
+                    solver.run(new double[0], state -> {}, new Progress().stage("film", 0, "iterations")), bytes);
+        }
+    }
+
+    private static long allocatedBytes() {
+        return ManagementFactory.getThreadMXBean() instanceof com.sun.management.ThreadMXBean sun
+                ? sun.getCurrentThreadAllocatedBytes()
+                : 0;
     }
 
     static long cpuNanos(java.lang.management.OperatingSystemMXBean machine) {

@@ -59,6 +59,13 @@ class BenchmarkSmokeTest {
     }
 
     @Test
+    void what_a_core_can_do_is_told_in_positive_numbers() {
+        assertThat(Yardstick.measure(16, 1000, 1_000_000))
+                .matches("\\{(\"[A-Za-z_]+\": [0-9]+(\\.[0-9]+)?(, )?)+}")
+                .contains("triad_GB_per_s", "\"tiles\": 16", "library_transforms_ms", "filter_ms");
+    }
+
+    @Test
     void a_process_is_timed_to_its_end() throws IOException {
         ProcessRun run = ProcessRun.of(List.of(JAVA, "-version"), Map.of());
         assertThat(run.wallSeconds()).isPositive();
