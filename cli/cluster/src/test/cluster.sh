@@ -71,10 +71,31 @@ same() { # files below two directories
     done
 }
 
+# Both layouts are invented: polygons of all shapes, scattered at random.
+generate() { # polygons, side, file
+    java -cp "samples/target/classes:cli/tool/target/lib/*" org.evenstamp.samples.generate.GenerateMain \
+        random --polygons "$1" --vertices 8 --seed 1 --width "$2" --height "$2" "$3" >/dev/null
+}
 start coordinator coordinator 127.0.0.1 "$port"
 mkdir -- "$work/job"
-cp -- samples/water-sensor/layout.geojson.gz samples/water-sensor/readings.csv "$work/job/"
-sed 's/side: "400 um"/side: "600 um"/' samples/water-sensor/how-sure.yaml >"$work/job/job.yaml"
+generate 2000 "2.4 mm" "$work/job/layout.wkt"
+generate 200000 "12 mm" "$work/large.wkt"
+cat >"$work/job/job.yaml" <<'YAML'
+layout: {file: layout.wkt, unit: um, drawn: cavities, outline: {min: ["0 um", "0 um"], max: ["2400 um", "2400 um"]}}
+tiles: {side: "75 um"}
+stamp: {depth: "150 nm"}
+film: {thickness: "180 nm", viscosity: "1e4 Pa s"}
+process: {pressure: "5 MPa", hold: "60 s"}
+limits:
+  residual.local: {each: ">= 20 nm"}
+sweep:
+  samples: 64
+  chance: "50 %"
+  keep: [fill.share, residual.final]
+  vary:
+    - {key: film.viscosity, median: "1e4 Pa s", factor: 3}
+    - {key: film.thickness, mean: "180 nm", deviation: "3 nm"}
+YAML
 await 60 "the coordinator" workers_are 0
 worker one
 worker two
@@ -105,5 +126,25 @@ await 120 "the end of the sweep" ended "${processes[client]}"
 wait "${processes[client]}" && there=0 || there=$?
 ((there == code)) || fail "the sweep ended with $there, not $code"
 unset 'processes[client]'
-same "$work/here" "$work/there" points.csv sweep.json sweep.html statistics.npz maps/fill.share.out.png
+same "$work/here" "$work/there" points.csv sweep.json sweep.html statistics.npz maps/residual.final.p95.png
+echo "cluster: the same bytes, after $SECONDS s"
+
+measure() { # more options
+    cli/evenstamp measure "$work/large.wkt" --unit um --tile "200 um" --json "$@"
+}
+echo "cluster: 200,000 polygons here, then on two workers of which one is killed"
+measure >"$work/here.json"
+await 60 "two workers" workers_are 2
+measure --engine "$address" --store "$work/store" >"$work/there.json" 2>"$work/client.log" &
+processes[client]=$!
+pieces() { find "$work/store" -path "*/bands-*/$1/*" ! -name '*.partial' 2>/dev/null | wc -l; }
+pieces_are() { (($(pieces "$1") >= $2)); }
+await 90 "the first sorted part" pieces_are sorted 1
+(($(pieces look) == 0)) || fail "the measurement was over before a worker could be killed"
+kill_worker two
+worker four
+await 120 "the end of the measurement" ended "${processes[client]}"
+wait "${processes[client]}" || fail "the measurement failed"
+unset 'processes[client]'
+cmp -- "$work/here.json" "$work/there.json" || fail "the results differ"
 echo "cluster: the same bytes, after $SECONDS s"

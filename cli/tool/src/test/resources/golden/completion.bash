@@ -331,7 +331,7 @@ function _picocli_evenstamp_measure() {
 
   local commands=""
   local flag_opts="'--repair' '--replace' '--no-report' '--pictures' '--tiles-geojson' '--json' '--quiet' '--exceeded-ok' '--verbose' '-h' '--help' '-V' '--version'"
-  local arg_opts="'--unit' '--format' '--tile' '--depth' '--drawn' '--structure' '--out' '--threads'"
+  local arg_opts="'--unit' '--format' '--tile' '--depth' '--drawn' '--structure' '--out' '--threads' '--engine' '--store'"
 
   type compopt &>/dev/null && compopt +o default
 
@@ -362,6 +362,15 @@ function _picocli_evenstamp_measure() {
       ;;
     '--threads')
       return
+      ;;
+    '--engine')
+      return
+      ;;
+    '--store')
+      local IFS=$'\n'
+      type compopt &>/dev/null && compopt -o filenames
+      COMPREPLY=( $( compgen -f -- "${curr_word}" ) ) # files
+      return $?
       ;;
   esac
 

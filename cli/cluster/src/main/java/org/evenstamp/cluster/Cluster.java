@@ -38,6 +38,7 @@ final class Cluster {
     private static final int MILLIS = 10_000;
     private static final long LOOK_MILLIS = 150;
     private static final long CANCEL_SECONDS = 3;
+    private static final int TASKS_A_SLOT = 2;
     private static final int RESTARTS = 50;
     private static final Duration BEFORE_RESTART = Duration.ofSeconds(1);
     private static final int DEEPEST = 30;
@@ -131,6 +132,11 @@ final class Cluster {
     /** Returns how much is done at a time. */
     int slots() {
         return slots;
+    }
+
+    /** Returns how many tasks a step may have: more than are done at a time, so that workers that come late find something to do. */
+    int tasks() {
+        return local() ? slots : TASKS_A_SLOT * slots;
     }
 
     /** Returns whether it is in this process. */

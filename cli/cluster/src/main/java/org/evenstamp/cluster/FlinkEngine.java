@@ -1,7 +1,10 @@
 package org.evenstamp.cluster;
 
+import java.nio.file.Path;
+import java.util.Map;
 import org.evenstamp.engine.remote.RemoteEngine;
 import org.evenstamp.engine.remote.RemotePlace;
+import org.evenstamp.engine.result.Results;
 import org.evenstamp.engine.sweep.PointRunner;
 import org.evenstamp.engine.sweep.SweepPlan;
 import org.evenstamp.shared.progress.Progress;
@@ -43,6 +46,15 @@ public final class FlinkEngine implements RemoteEngine {
         } catch (RuntimeException e) {
             store.close();
             throw e;
+        }
+    }
+
+    @Override
+    public Results.MeasuredLayout measure(
+            RemotePlace place, Path layout, Map<String, String> options, Progress progress) {
+        Cluster cluster = Cluster.connect(place);
+        try (StoreFolder store = StoreFolder.open(place.store(), LayoutClient.folder(layout, options))) {
+            return new LayoutClient(cluster, store, place.threads(), progress).measure(place, layout, options);
         }
     }
 }

@@ -102,11 +102,7 @@ final class PointFunction extends RichMapFunction<Long, Integer> {
         try {
             PointFile.write(file, found);
         } catch (IOException e) {
-            throw new WorkerProblem(
-                    "engine.store-unwritable",
-                    file.toString(),
-                    "a worker cannot write here: " + e.getMessage(),
-                    "make room or give it the right to write there, and run again; points that are there are not computed again");
+            throw Worker.unwritable(file, e);
         }
     }
 }

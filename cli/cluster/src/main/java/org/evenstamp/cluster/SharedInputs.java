@@ -1,6 +1,5 @@
 package org.evenstamp.cluster;
 
-import java.io.IOException;
 import java.io.Serializable;
 import java.nio.file.Files;
 import java.nio.file.InvalidPathException;
@@ -132,27 +131,7 @@ record SharedInputs(String folder, String token, String version, String job, Lis
         return told;
     }
 
-    /** Throws on a worker that is of another version or does not see the client's store. */
     void check() {
-        if (!version.equals(Simulation.version())) {
-            throw new WorkerProblem(
-                    "engine.version",
-                    "",
-                    "the client is of version " + version + ", a worker of " + Simulation.version(),
-                    "take the jars of evenstamp out of the engine's own lib directory: every client sends its own");
-        }
-        String found;
-        try {
-            found = Files.readString(Path.of(folder, StoreFolder.MARK));
-        } catch (IOException e) {
-            found = "";
-        }
-        if (!found.equals(token)) {
-            throw new WorkerProblem(
-                    "engine.store-unseen",
-                    folder,
-                    "a worker does not see what the client writes here",
-                    "name with --store a directory that all machines have under this name, such as one on a file server");
-        }
+        Worker.check(version, folder, token);
     }
 }

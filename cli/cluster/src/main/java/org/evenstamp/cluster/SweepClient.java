@@ -20,9 +20,6 @@ import org.evenstamp.shared.progress.Stage;
 
 /** Has the points of a sweep computed by a cluster, and takes each from the store as soon as it is there. */
 final class SweepClient implements PointRunner {
-    /** So that workers that come late find something to do, there are more tasks than workers. */
-    private static final int TASKS_A_SLOT = 2;
-
     private final Cluster cluster;
     private final StoreFolder folder;
     private final SweepPlan plan;
@@ -46,8 +43,7 @@ final class SweepClient implements PointRunner {
             return;
         }
         int[] wanted = missing.stream().mapToInt(Integer::intValue).toArray();
-        StreamExecutionEnvironment environment = cluster.environment(
-                Math.min(wanted.length, cluster.local() ? cluster.slots() : TASKS_A_SLOT * cluster.slots()));
+        StreamExecutionEnvironment environment = cluster.environment(Math.min(wanted.length, cluster.tasks()));
         environment
                 .fromSource(new PointSource(wanted.length), WatermarkStrategy.noWatermarks(), "points")
                 .map(new PointFunction(inputs, wanted))

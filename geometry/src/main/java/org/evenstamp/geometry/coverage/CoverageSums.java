@@ -1,5 +1,8 @@
 package org.evenstamp.geometry.coverage;
 
+import java.io.DataInput;
+import java.io.DataOutput;
+import java.io.IOException;
 import java.util.Arrays;
 import java.util.function.IntUnaryOperator;
 import org.evenstamp.geometry.layout.PackedPolygon;
@@ -33,6 +36,9 @@ public final class CoverageSums {
     private static final int STRIDE = 3;
 
     private final int columns;
+    /** Rows from this one on are summed; 0 but for part of a grid. */
+    private final int firstRow;
+
     private final int rows;
     private double originX;
     private double originY;
@@ -58,11 +64,17 @@ public final class CoverageSums {
      * @param pitchMetres side of a cell, positive
      */
     public CoverageSums(int columns, int rows, double originXMetres, double originYMetres, double pitchMetres) {
-        this(columns, rows, originXMetres, originYMetres, pitchMetres, FINE);
+        this(columns, 0, rows, originXMetres, originYMetres, pitchMetres, FINE);
     }
 
     private CoverageSums(
-            int columns, int rows, double originXMetres, double originYMetres, double pitchMetres, int bits) {
+            int columns,
+            int firstRow,
+            int rows,
+            double originXMetres,
+            double originYMetres,
+            double pitchMetres,
+            int bits) {
         areaOne = Math.scalb(1.0, bits);
         lengthOne = Math.scalb(1.0, bits - 10);
         long length = STRIDE * (columns + 1L) * rows;
@@ -70,6 +82,7 @@ public final class CoverageSums {
             throw new IllegalArgumentException("no sums for " + columns + " x " + rows + " cells");
         }
         this.columns = columns;
+        this.firstRow = firstRow;
         this.rows = rows;
         this.sums = new long[(int) length];
         place(originXMetres, originYMetres, pitchMetres);
@@ -78,7 +91,39 @@ public final class CoverageSums {
     /** Creates empty sums with an error of 1e-5 of a cell for every thousand edges, which wrap only at 16 million times as much. */
     public static CoverageSums coarse(TileGrid grid) {
         return new CoverageSums(
-                grid.columns(), grid.rows(), grid.originXMetres(), grid.originYMetres(), grid.pitchMetres(), COARSE);
+                grid.columns(), 0, grid.rows(), grid.originXMetres(), grid.originYMetres(), grid.pitchMetres(), COARSE);
+    }
+
+    /**
+     * Creates empty sums of some rows of a grid, which are those of the whole grid bit for bit.
+     *
+     * @param firstRow first of the rows
+     * @param endRow end of the rows
+     */
+    public static CoverageSums ofRows(TileGrid grid, int firstRow, int endRow) {
+        return new CoverageSums(
+                grid.columns(),
+                firstRow,
+                endRow - firstRow,
+                grid.originXMetres(),
+                grid.originYMetres(),
+                grid.pitchMetres(),
+                FINE);
+    }
+
+    /** Writes the sums. */
+    void write(DataOutput out) throws IOException {
+        for (long sum : sums) {
+            out.writeLong(sum);
+        }
+    }
+
+    /** Adds sums of some rows that were written. */
+    void addRows(int from, int end, DataInput in) throws IOException {
+        int stride = STRIDE * (columns + 1);
+        for (int i = (from - firstRow) * stride; i < (end - firstRow) * stride; i++) {
+            sums[i] += in.readLong();
+        }
     }
 
     /** Forgets everything that was fed and moves the grid. */
@@ -145,7 +190,8 @@ public final class CoverageSums {
     }
 
     private void upward(double x0, double y0, double x1, double y1, int sign) {
-        if (y1 < 0 || y0 >= rows) {
+        int endRow = firstRow + rows;
+        if (y1 < firstRow || y0 >= endRow) {
             return;
         }
         int row0 = floor(y0);
@@ -160,12 +206,12 @@ public final class CoverageSums {
         double x = x0;
         int row = row0;
         double y = y0;
-        if (row0 < 0) {
-            row = 0;
-            y = 0;
-            x = clamp(x0 - slope * y0, low, high);
+        if (row0 < firstRow) {
+            row = firstRow;
+            y = firstRow;
+            x = clamp(x0 + slope * (firstRow - y0), low, high);
         }
-        int last = Math.min(row1, rows - 1);
+        int last = Math.min(row1, endRow - 1);
         for (; row <= last; row++) {
             boolean ends = row == row1;
             double nextX = ends ? x1 : clamp(x0 + slope * (row + 1 - y0), low, high);
@@ -179,7 +225,7 @@ public final class CoverageSums {
     private void piece(int row, double x0, double y0, double x1, double y1, int sign) {
         long from = (long) (y0 * areaOne);
         long to = (long) (y1 * areaOne);
-        int base = STRIDE * (columns + 1) * row + STRIDE;
+        int base = STRIDE * (columns + 1) * (row - firstRow) + STRIDE;
         int column0 = floor(x0);
         int column1 = floor(x1);
         double width = x1 - x0;
@@ -243,6 +289,7 @@ public final class CoverageSums {
     public void merge(CoverageSums other) {
         if (other.columns != columns
                 || other.rows != rows
+                || other.firstRow != firstRow
                 || other.originX != originX
                 || other.originY != originY
                 || other.perPitch != perPitch) {

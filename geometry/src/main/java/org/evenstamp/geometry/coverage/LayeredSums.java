@@ -1,5 +1,8 @@
 package org.evenstamp.geometry.coverage;
 
+import java.io.DataInput;
+import java.io.DataOutput;
+import java.io.IOException;
 import java.math.BigDecimal;
 import java.math.BigInteger;
 import java.util.Map;
@@ -9,6 +12,7 @@ import org.evenstamp.geometry.layout.PackedPolygon;
 import org.evenstamp.geometry.layout.PolygonSink;
 import org.evenstamp.geometry.layout.PolygonSource;
 import org.evenstamp.geometry.layout.Repeat;
+import org.evenstamp.geometry.layout.Role;
 import org.evenstamp.geometry.layout.Traits;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.progress.Progress;
@@ -23,6 +27,8 @@ public final class LayeredSums implements PolygonSink {
     private static final double LARGEST = 0x1p120;
 
     private final TileGrid grid;
+    private final int firstRow;
+    private final int endRow;
     private final Function<Traits, @Nullable Layer> layerOf;
     private final Map<Layer, CoverageSums> sums = new TreeMap<>(Layer.ORDER);
     private @Nullable Traits lastTraits;
@@ -41,7 +47,19 @@ public final class LayeredSums implements PolygonSink {
      * @param layerOf the layer of a polygon by its traits; null for a polygon that has no part in the relief
      */
     public LayeredSums(TileGrid grid, Function<Traits, @Nullable Layer> layerOf) {
+        this(grid, 0, grid.rows(), layerOf);
+    }
+
+    /**
+     * Creates empty sums of some rows of a grid, which are those of the whole grid bit for bit. Drawn areas count whole.
+     *
+     * @param firstRow first of the rows
+     * @param endRow end of the rows
+     */
+    public LayeredSums(TileGrid grid, int firstRow, int endRow, Function<Traits, @Nullable Layer> layerOf) {
         this.grid = grid;
+        this.firstRow = firstRow;
+        this.endRow = endRow;
         this.layerOf = layerOf;
     }
 
@@ -133,10 +151,63 @@ public final class LayeredSums implements PolygonSink {
 
     /** Returns the sums of a layer, empty ones when it had no polygon yet. */
     public CoverageSums sumsOf(Layer layer) {
-        return sums.computeIfAbsent(
-                layer,
-                key -> new CoverageSums(
-                        grid.columns(), grid.rows(), grid.originXMetres(), grid.originYMetres(), grid.pitchMetres()));
+        return sums.computeIfAbsent(layer, key -> CoverageSums.ofRows(grid, firstRow, endRow));
+    }
+
+    /** Forgets the drawn area of what was fed, of which somebody else takes account. */
+    public void leaveDrawn() {
+        drawnArea = 0;
+        drawnAreaHigh = 0;
+        fed = 0;
+    }
+
+    /** Counts the drawn area of a polygon and sums nothing. */
+    public void countOnly(PackedPolygon polygon) {
+        if (layerOf.apply(polygon.traits) != null) {
+            count(polygon);
+        }
+    }
+
+    /**
+     * Writes the sums.
+     *
+     * @throws IllegalStateException when there are textures among the layers
+     */
+    public void write(DataOutput out) throws IOException {
+        out.writeInt(firstRow);
+        out.writeInt(endRow);
+        out.writeLong(drawnArea);
+        out.writeLong(drawnAreaHigh);
+        out.writeLong(fed);
+        out.writeInt(sums.size());
+        for (Map.Entry<Layer, CoverageSums> entry : sums.entrySet()) {
+            Layer layer = entry.getKey();
+            if (layer.texture() != null) {
+                throw new IllegalStateException("layers with textures are not written");
+            }
+            out.writeInt(layer.kind().ordinal());
+            out.writeDouble(layer.depthMetres());
+            out.writeInt(layer.role() == null ? -1 : layer.role().ordinal());
+            entry.getValue().write(out);
+        }
+    }
+
+    /** Adds sums of all or some rows that were written. */
+    public void add(DataInput in) throws IOException {
+        int from = in.readInt();
+        int end = in.readInt();
+        long low = in.readLong();
+        drawnAreaHigh += in.readLong();
+        addDrawn(low);
+        fed += in.readLong();
+        int layers = in.readInt();
+        for (int i = 0; i < layers; i++) {
+            Layer.Kind kind = Layer.Kind.values()[in.readInt()];
+            double depth = in.readDouble();
+            int role = in.readInt();
+            sumsOf(new Layer(kind, depth, null, role < 0 ? null : Role.values()[role]))
+                    .addRows(from, end, in);
+        }
     }
 
     /** Adds the sums of another worker. */

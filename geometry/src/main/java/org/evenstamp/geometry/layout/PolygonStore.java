@@ -1,5 +1,9 @@
 package org.evenstamp.geometry.layout;
 
+import java.io.DataInputStream;
+import java.io.DataOutput;
+import java.io.EOFException;
+import java.io.IOException;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
@@ -101,6 +105,66 @@ public final class PolygonStore implements PolygonSource {
     public Traits traitsOf(int number) {
         Traits its = traits[number];
         return its == null ? Traits.NONE : its;
+    }
+
+    /**
+     * Writes a polygon that is no array, has no texture and is no region.
+     *
+     * @throws IllegalArgumentException for another one
+     */
+    public static void write(PackedPolygon polygon, DataOutput out) throws IOException {
+        Traits its = polygon.traits;
+        if (its.repeat() != null || its.texture() != null || its.region() != null) {
+            throw new IllegalArgumentException("polygons with " + its + " are not written");
+        }
+        out.writeLong(polygon.line);
+        out.writeDouble(its.depthMetres() == null ? Double.NaN : its.depthMetres());
+        out.writeByte(its.role() == null ? -1 : its.role().ordinal());
+        out.writeInt(polygon.rings);
+        for (int ring = 0; ring < polygon.rings; ring++) {
+            out.writeInt(polygon.ringEnd[ring]);
+        }
+        int end = 2 * polygon.vertices();
+        for (int i = 0; i < end; i++) {
+            out.writeDouble(polygon.xy[i]);
+        }
+    }
+
+    /** Adds polygons that were written, all of one chunk and numbered as they come, until there are no more. */
+    public void addWritten(DataInputStream in) throws IOException {
+        PackedPolygon polygon = new PackedPolygon();
+        Traits last = Traits.NONE;
+        while (true) {
+            long its;
+            try {
+                its = in.readLong();
+            } catch (EOFException e) {
+                return;
+            }
+            double depth = in.readDouble();
+            int role = in.readByte();
+            Traits now =
+                    new Traits(Double.isNaN(depth) ? null : depth, role < 0 ? null : Role.values()[role], null, null);
+            last = now.equals(last) ? last : now;
+            polygon.clear();
+            int rings = in.readInt();
+            int[] ends = new int[rings];
+            for (int ring = 0; ring < rings; ring++) {
+                ends[ring] = in.readInt();
+            }
+            polygon.ensureVertices(ends[rings - 1]);
+            for (int i = 0; i < 2 * ends[rings - 1]; i++) {
+                polygon.xy[i] = in.readDouble();
+            }
+            for (int end : ends) {
+                polygon.endRing(end);
+            }
+            polygon.line = its;
+            polygon.traits = last;
+            polygon.chunk = 0;
+            polygon.ordinal = polygons;
+            add(polygon);
+        }
     }
 
     @Override

@@ -18,6 +18,7 @@ public final class MergedLayout implements PolygonSource {
     private final BitSet replaced;
     private final PolygonStore replacements;
     private final List<Seam> seams;
+    private final List<Span> spans;
     private final Report report;
 
     /**
@@ -30,6 +31,14 @@ public final class MergedLayout implements PolygonSource {
      * @param layer what counted too much there
      */
     public record Seam(double x0, double y0, double x1, double y1, Layer layer) {}
+
+    /**
+     * How far the polygons reach that were merged into one.
+     *
+     * @param minY lower end of their boxes, m
+     * @param maxY upper end
+     */
+    public record Span(double minY, double maxY) {}
 
     /**
      * What merging found.
@@ -50,18 +59,25 @@ public final class MergedLayout implements PolygonSource {
             BitSet replaced,
             PolygonStore replacements,
             List<Seam> seams,
+            List<Span> spans,
             Report report) {
         this.original = original;
         this.survey = survey;
         this.replaced = replaced;
         this.replacements = replacements;
         this.seams = List.copyOf(seams);
+        this.spans = List.copyOf(spans);
         this.report = report;
     }
 
     /** Returns the stretches of edge that were counted twice. */
     public List<Seam> seams() {
         return seams;
+    }
+
+    /** Returns how far each group of merged polygons reaches. */
+    public List<Span> spans() {
+        return spans;
     }
 
     /** Returns whether something may still lie on something else. */

@@ -6,6 +6,7 @@ import java.util.BitSet;
 import java.util.List;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.concurrent.atomic.AtomicLong;
+import java.util.function.DoublePredicate;
 import org.evenstamp.geometry.clean.Crossings;
 import org.evenstamp.geometry.coverage.Layer;
 import org.evenstamp.geometry.coverage.LayerRules;
@@ -53,6 +54,7 @@ public final class OverlapMerger {
 
     private int[] copyOfBody = new int[0];
     private int uncheckedArrays;
+    private DoublePredicate counted = lowerEnd -> true;
     /** Polygons that are the same as one before them. */
     private BitSet repeated = new BitSet();
 
@@ -75,6 +77,27 @@ public final class OverlapMerger {
         this.candidateBytes = candidateBytes;
         this.threads = threads;
         this.progress = progress;
+    }
+
+    /**
+     * Lets the report count only what begins in some rows, so that the reports of several parts of a layout add up to that of the
+     * whole; returns this merger.
+     *
+     * @param begins tells by the lower end of a box, m, whether it counts
+     */
+    public OverlapMerger counting(DoublePredicate begins) {
+        counted = begins;
+        return this;
+    }
+
+    private long counted(long[] pairs, float[] boxes) {
+        long count = 0;
+        for (long pair : pairs) {
+            float a = boxes[4 * (int) (pair >> 32) + 1];
+            float b = boxes[4 * (int) pair + 1];
+            count += counted.test(Math.max(a, b)) ? 1 : 0;
+        }
+        return count;
     }
 
     /** Returns the layout in which nothing counts twice. */
@@ -103,7 +126,7 @@ public final class OverlapMerger {
         }
         long[] meeting = meeting(pairs, candidates);
         int[] clusterOf = Clusters.of(meeting, boxes.length / 4);
-        return mergeClusters(pairs.length, meeting, clusterOf, candidates);
+        return mergeClusters(counted(pairs, boxes), meeting, clusterOf, candidates, boxes);
     }
 
     private long[] pairs(float[] boxes) {
@@ -125,6 +148,7 @@ public final class OverlapMerger {
                 survey,
                 repeated,
                 new PolygonStore(),
+                List.of(),
                 List.of(),
                 new MergedLayout.Report(pairs, copies, 0, copies, uncheckedArrays, why));
     }
@@ -293,7 +317,8 @@ public final class OverlapMerger {
         }
     }
 
-    private MergedLayout mergeClusters(long candidatePairs, long[] meeting, int[] clusterOf, Candidates candidates) {
+    private MergedLayout mergeClusters(
+            long candidatePairs, long[] meeting, int[] clusterOf, Candidates candidates, float[] boxes) {
         // Bodies that meet anybody, grouped by cluster, both in ascending order.
         BitSet involved = new BitSet();
         for (long pair : meeting) {
@@ -343,13 +368,27 @@ public final class OverlapMerger {
                 replaced,
                 replacements,
                 seams,
+                groups.stream().map(group -> span(group, boxes)).toList(),
                 new MergedLayout.Report(
                         candidatePairs,
-                        meeting.length + repeated.cardinality(),
+                        counted(meeting, boxes) + repeated.cardinality(),
                         groups.size(),
-                        bodies.length + repeated.cardinality(),
+                        (int) Arrays.stream(bodies)
+                                        .filter(body -> counted.test(boxes[4 * body + 1]))
+                                        .count()
+                                + repeated.cardinality(),
                         uncheckedArrays,
                         ""));
+    }
+
+    private static MergedLayout.Span span(List<Integer> bodies, float[] boxes) {
+        double minY = Double.POSITIVE_INFINITY;
+        double maxY = Double.NEGATIVE_INFINITY;
+        for (int body : bodies) {
+            minY = Math.min(minY, boxes[4 * body + 1]);
+            maxY = Math.max(maxY, boxes[4 * body + 3]);
+        }
+        return new MergedLayout.Span(minY, maxY);
     }
 
     private ClusterMerge mergeOne(List<Integer> bodies, Candidates candidates) {

@@ -60,7 +60,21 @@ public final class Survey {
             double minX,
             double minY,
             double maxX,
-            double maxY) {}
+            double maxY) {
+        /** Returns the sums over two parts of a layout. */
+        public Totals plus(Totals other) {
+            double nanometres = Math.rint(edgeMetres * 1e9) + Math.rint(other.edgeMetres * 1e9);
+            return new Totals(
+                    polygons + other.polygons,
+                    saturated(copies + other.copies),
+                    vertices + other.vertices,
+                    nanometres * 1e-9,
+                    Math.min(minX, other.minX),
+                    Math.min(minY, other.minY),
+                    Math.max(maxX, other.maxX),
+                    Math.max(maxY, other.maxY));
+        }
+    }
 
     /** Sums of what is not negative stop here, in whatever order they are made. */
     private static final long MOST = Long.MAX_VALUE / 2;
@@ -132,6 +146,11 @@ public final class Survey {
                 totals,
                 stores,
                 sinks.stream().map(sink -> sink.regions).toList());
+    }
+
+    /** Returns a survey that knows the sums alone, which others have made. */
+    public static Survey ofTotals(Totals totals) {
+        return new Survey(new int[] {0}, new float[0], List.of(), totals, null, List.of());
     }
 
     private static void refuseTooManyCopies(Totals totals, List<Sink> sinks) {

@@ -41,6 +41,49 @@ final class FileBytes implements Closeable {
         }
     }
 
+    /** Opens some bytes of a file that is not packed. */
+    static FileBytes openRange(Path file, long from, long to) {
+        try {
+            FileInputStream all = new FileInputStream(file.toFile());
+            try {
+                all.getChannel().position(from);
+                Counting packed = new Counting(new BoundedStream(all, to - from));
+                return new FileBytes(file, packed, packed);
+            } catch (IOException e) {
+                all.close();
+                throw e;
+            }
+        } catch (IOException e) {
+            throw problem(file, from, e);
+        }
+    }
+
+    /** Ends after some bytes. */
+    private static final class BoundedStream extends FilterInputStream {
+        private long left;
+
+        BoundedStream(InputStream in, long left) {
+            super(in);
+            this.left = left;
+        }
+
+        @Override
+        public int read() throws IOException {
+            byte[] one = new byte[1];
+            return read(one, 0, 1) < 0 ? -1 : one[0] & 0xff;
+        }
+
+        @Override
+        public int read(byte[] into, int offset, int length) throws IOException {
+            if (left == 0) {
+                return -1;
+            }
+            int got = super.read(into, offset, (int) Math.min(length, left));
+            left -= Math.max(0, got);
+            return got;
+        }
+    }
+
     private static InputStream unpack(Counting packed, Compression compression) throws IOException {
         return switch (compression) {
             case NONE -> packed;

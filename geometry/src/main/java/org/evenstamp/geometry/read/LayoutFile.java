@@ -44,9 +44,26 @@ public final class LayoutFile implements PolygonSource {
     private final int chunkBytes;
     private final int limit;
     private final ConcurrentMap<Traits, Traits> traits = PropertyReader.store();
+    private final @Nullable Part part;
     private volatile @Nullable ReadReport report;
     /** Bytes from the closing bracket of the list of features to the end, unpacked; negative before the first pass. */
     private volatile long tailBytes = -1;
+
+    /** Some bytes of the file, from a line on. */
+    private record Part(long from, long to, long line) {}
+
+    private LayoutFile(LayoutFile whole, Part part) {
+        this.file = whole.file;
+        this.options = whole.options;
+        this.compression = whole.compression;
+        this.opening = whole.opening;
+        this.chunkBytes = whole.chunkBytes;
+        this.limit = whole.limit;
+        this.size = whole.size;
+        this.modified = whole.modified;
+        this.metresPerUnit = whole.metresPerUnit;
+        this.part = part;
+    }
 
     private LayoutFile(
             Path file, ReadOptions options, Compression compression, DetectedFormat opening, int chunkBytes, int limit)
@@ -60,6 +77,7 @@ public final class LayoutFile implements PolygonSource {
         this.size = Files.size(file);
         this.modified = Files.getLastModifiedTime(file);
         this.metresPerUnit = unit();
+        this.part = null;
     }
 
     /**
@@ -215,9 +233,14 @@ public final class LayoutFile implements PolygonSource {
         }
         refuseChanged();
         List<S> sinks = new ArrayList<>();
-        try (Stage stage = progress.stage(stageName, size, "bytes");
-                FileBytes in = FileBytes.open(file, compression)) {
-            in.skip(opening.offset());
+        Part only = part;
+        try (Stage stage = progress.stage(stageName, only == null ? size : only.to - only.from, "bytes");
+                FileBytes in = only == null
+                        ? FileBytes.open(file, compression)
+                        : FileBytes.openRange(file, only.from, only.to)) {
+            if (only == null) {
+                in.skip(opening.offset());
+            }
             ChunkCutter cutter = cutter(in, progress::checkCancelled);
             List<Worker> workers = new ArrayList<>();
             for (int i = 0; i < threads; i++) {
@@ -237,6 +260,68 @@ public final class LayoutFile implements PolygonSource {
                     metresPerUnit);
         }
         return sinks;
+    }
+
+    /**
+     * Returns where the file may be cut so that each part can be read alone.
+     *
+     * @param partBytes about how long a part is
+     * @return the bytes at which parts begin, and the end of the file
+     * @throws InputException when a record can only be found by reading all that stands before it
+     */
+    public List<Long> cuts(long partBytes) {
+        boolean lines = opening.format() != LayoutFormat.GEOJSON && opening.format() != LayoutFormat.CSV_WKT;
+        if (compression != Compression.NONE || !lines) {
+            throw new InputException(
+                    "layout.not-cut",
+                    file.toString(),
+                    compression != Compression.NONE
+                            ? "a compressed file cannot be read from its middle"
+                            : "a file of this format cannot be read from its middle",
+                    "write it as lines: WKT, WKB or a GeoJSON feature on each line, not compressed");
+        }
+        List<Long> cuts = new ArrayList<>(List.of(opening.offset()));
+        for (long at = opening.offset() + partBytes; at < size; ) {
+            long next = afterLineEnd(at);
+            if (next < size) {
+                cuts.add(next);
+            }
+            at = next + partBytes;
+        }
+        cuts.add(size);
+        return cuts;
+    }
+
+    private long afterLineEnd(long from) {
+        byte[] bytes = new byte[1 << 16];
+        try (FileBytes in = FileBytes.openRange(file, from, size)) {
+            for (long at = from; at < size; ) {
+                int filled = in.read(bytes, 0, bytes.length);
+                for (int i = 0; i < filled; i++) {
+                    if (bytes[i] == '\n') {
+                        return at + i + 1;
+                    }
+                }
+                at += Math.max(1, filled);
+            }
+        }
+        return size;
+    }
+
+    /**
+     * Returns a part of the file as a layout of its own.
+     *
+     * @param from one of the {@link #cuts}
+     * @param to the next one
+     * @param line the line in the file that is the part's first, from 1; what stands before the first feature does not count
+     */
+    public LayoutFile part(long from, long to, long line) {
+        return new LayoutFile(this, new Part(from, to, line));
+    }
+
+    /** Takes the report of a pass that others have made. */
+    public void readElsewhere(ReadReport theirs) {
+        report = theirs;
     }
 
     /** Opens the file as it stands, unpacked. */
@@ -343,7 +428,10 @@ public final class LayoutFile implements PolygonSource {
     private ChunkCutter cutter(FileBytes in, Runnable pulse) {
         if (opening.format() != LayoutFormat.GEOJSON) {
             boolean quotes = opening.format() == LayoutFormat.CSV_WKT;
-            return new ChunkCutter.Lines(in, opening.line(), opening.column(), chunkBytes, limit, pulse, quotes);
+            boolean first = part == null || part.from == opening.offset();
+            long line = first || part == null ? opening.line() : opening.line() + part.line - 1;
+            long column = first ? opening.column() : 1;
+            return new ChunkCutter.Lines(in, line, column, chunkBytes, limit, pulse, quotes);
         }
         if (opening.arrangement() == GeoJsonParser.Arrangement.SINGLE) {
             return new ChunkCutter.Whole(in, opening.line(), opening.column(), chunkBytes, limit, pulse);

@@ -1,8 +1,12 @@
 package org.evenstamp.geometry.read;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
+import java.util.function.UnaryOperator;
+import java.util.stream.Stream;
+import org.evenstamp.geometry.clean.Defect;
 
 /**
  * What one complete pass through a layout file met. Every feature is in exactly one of the four counts of {@link Features}.
@@ -47,6 +51,85 @@ public record ReadReport(
         repaired = List.copyOf(repaired);
         unused = java.util.Collections.unmodifiableMap(new TreeMap<>(unused));
         ignored = java.util.Collections.unmodifiableMap(new TreeMap<>(ignored));
+    }
+
+    /** Returns the report of this part of a file and of the one that follows it. */
+    public ReadReport plus(ReadReport next) {
+        return new ReadReport(
+                format,
+                compression,
+                fileBytes,
+                bytes + next.bytes,
+                Math.max(lines, next.lines),
+                new Features(
+                        features.accepted + next.features.accepted,
+                        features.partly + next.features.partly,
+                        features.skipped + next.features.skipped,
+                        features.withoutArea + next.features.withoutArea),
+                polygons + next.polygons,
+                vertices + next.vertices,
+                joined(skipped, next.skipped),
+                joined(repaired, next.repaired),
+                joined(ignored, next.ignored),
+                joined(unused, next.unused),
+                srids + next.srids,
+                metresPerUnit);
+    }
+
+    /** Returns this report with its places named otherwise. */
+    public ReadReport withPlaces(UnaryOperator<String> names) {
+        return new ReadReport(
+                format,
+                compression,
+                fileBytes,
+                bytes,
+                lines,
+                features,
+                polygons,
+                vertices,
+                named(skipped, names),
+                named(repaired, names),
+                ignored,
+                unused,
+                srids,
+                metresPerUnit);
+    }
+
+    private static List<Tally> named(List<Tally> tallies, UnaryOperator<String> names) {
+        return tallies.stream()
+                .map(tally -> new Tally(
+                        tally.code,
+                        tally.meaning,
+                        tally.count,
+                        tally.places.stream().map(names).toList()))
+                .toList();
+    }
+
+    /** Tallies come in the order of the catalogue. */
+    private static List<Tally> joined(List<Tally> one, List<Tally> other) {
+        List<Tally> all = new ArrayList<>();
+        for (Defect defect : Defect.values()) {
+            List<Tally> its = Stream.concat(one.stream(), other.stream())
+                    .filter(tally -> tally.code.equals(defect.code()))
+                    .toList();
+            if (!its.isEmpty()) {
+                all.add(new Tally(
+                        defect.code(),
+                        defect.meaning(),
+                        its.stream().mapToLong(Tally::count).sum(),
+                        its.stream()
+                                .flatMap(tally -> tally.places.stream())
+                                .limit(PLACES_KEPT)
+                                .toList()));
+            }
+        }
+        return all;
+    }
+
+    private static Map<String, Long> joined(Map<String, Long> one, Map<String, Long> other) {
+        Map<String, Long> all = new TreeMap<>(one);
+        other.forEach((name, count) -> all.merge(name, count, Long::sum));
+        return all;
     }
 
     /**

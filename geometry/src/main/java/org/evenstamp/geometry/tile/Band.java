@@ -104,16 +104,43 @@ final class Band {
             int perTile,
             int threads,
             Progress progress) {
+        LayeredSums total = land(layout, rules, grid, perTile, 0, grid.rows(), threads, progress);
+        alike.spread(total.sumsOf(ONLY), perTile);
+        return land(rules, total);
+    }
+
+    private static final Layer ONLY = new Layer(Layer.Kind.LAND, 0, null, null);
+
+    /** Returns the share of land in every cell of some rows of tiles, as {@link #landMap} has them. */
+    static double[] landRows(
+            PolygonSource layout,
+            LayerRules rules,
+            TileGrid grid,
+            int perTile,
+            int firstRow,
+            int endRow,
+            Progress progress) {
+        return land(rules, land(layout, rules, grid, perTile, firstRow, endRow, 1, progress));
+    }
+
+    private static LayeredSums land(
+            PolygonSource layout,
+            LayerRules rules,
+            TileGrid grid,
+            int perTile,
+            int firstRow,
+            int endRow,
+            int threads,
+            Progress progress) {
         TileGrid fine = new TileGrid(
                 grid.originXMetres(),
                 grid.originYMetres(),
                 grid.pitchMetres() / perTile,
                 grid.columns() * perTile,
                 grid.rows() * perTile);
-        Layer only = new Layer(Layer.Kind.LAND, 0, null, null);
-        LayeredSums total = new LayeredSums(fine, traits -> only);
         class Drawer implements PolygonSink {
-            private final LayeredSums sums = new LayeredSums(fine, traits -> only);
+            private final LayeredSums sums =
+                    new LayeredSums(fine, firstRow * perTile, endRow * perTile, traits -> ONLY);
 
             @Override
             public void accept(PackedPolygon polygon) {
@@ -122,11 +149,15 @@ final class Band {
                 }
             }
         }
+        LayeredSums total = new Drawer().sums;
         for (Drawer drawer : layout.forEach(Drawer::new, threads, "mapping wide land", progress)) {
             total.merge(drawer.sums);
         }
-        alike.spread(total.sumsOf(only), perTile);
-        double[] land = total.sumsOf(only).coverage();
+        return total;
+    }
+
+    private static double[] land(LayerRules rules, LayeredSums total) {
+        double[] land = total.sumsOf(ONLY).coverage();
         for (int i = 0; i < land.length; i++) {
             double covered = Math.max(0, Math.min(1, land[i]));
             land[i] = rules.drawnAreCavities() ? 1 - covered : covered;

@@ -1,5 +1,6 @@
 package org.evenstamp.geometry.tile;
 
+import java.io.Serializable;
 import java.util.List;
 import org.evenstamp.shared.grid.TileGrid;
 import org.jspecify.annotations.Nullable;
@@ -81,7 +82,7 @@ public record MapOptions(
      * @param maxX right, larger than left
      * @param maxY top, larger than bottom
      */
-    public record Outline(double minX, double minY, double maxX, double maxY) {
+    public record Outline(double minX, double minY, double maxX, double maxY) implements Serializable {
         /** Checks the order and that all numbers are finite. */
         public Outline {
             if (!(maxX > minX) || !(maxY > minY) || !Double.isFinite(maxX - minX) || !Double.isFinite(maxY - minY)) {

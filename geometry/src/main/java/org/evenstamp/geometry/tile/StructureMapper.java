@@ -1,8 +1,12 @@
 package org.evenstamp.geometry.tile;
 
+import java.io.DataInput;
+import java.io.DataOutput;
+import java.io.IOException;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.atomic.AtomicInteger;
+import java.util.function.IntFunction;
 import org.evenstamp.geometry.coverage.LayerRules;
 import org.evenstamp.geometry.layout.PolygonSource;
 import org.evenstamp.geometry.measure.PictureMeasures;
@@ -127,10 +131,10 @@ final class StructureMapper {
     /**
      * Finds everything from shares and edge lengths alone, as if the drawn features of every tile were a grating.
      *
-     * @param layout the merged layout
+     * @param land the share of land in every cell of the whole stamp, by the number of cells along a tile
      */
-    void estimate(PolygonSource layout) {
-        findFarPaths(layout);
+    void estimate(IntFunction<double[]> land) {
+        findFarPaths(land);
         for (int tile = 0; tile < grid.size(); tile++) {
             Part part = new Part();
             Fineness look = look(tile);
@@ -141,7 +145,12 @@ final class StructureMapper {
             }
             finish(tile, part);
         }
-        link(layout);
+        link(land);
+    }
+
+    /** Returns how to find the share of land in every cell of the whole stamp. */
+    IntFunction<double[]> landOf(PolygonSource layout) {
+        return perTile -> Band.landMap(layout, rules, grid, alike, perTile, threads, progress);
     }
 
     /**
@@ -156,7 +165,8 @@ final class StructureMapper {
         if (layoutBytes < bandBytes) {
             bands = 1;
         }
-        findFarPaths(layout);
+        IntFunction<double[]> land = landOf(layout);
+        findFarPaths(land);
         int rowsPerBand = (grid.rows() + bands - 1) / bands;
         boolean repeats = around == MapOptions.Around.REPEATS;
         try (Stage stage = progress.stage("squeeze moments", grid.size(), "tiles")) {
@@ -165,10 +175,49 @@ final class StructureMapper {
                 solveBand(Band.collect(layout, rules, grid, first, end, repeats, threads, progress), first, end, stage);
             }
         }
+        close(land);
+    }
+
+    /** Solves the pictures of some rows of tiles, whose far paths are known. */
+    void solveRows(PolygonSource layout, int first, int end) {
+        boolean repeats = around == MapOptions.Around.REPEATS;
+        try (Stage stage = progress.stage("squeeze moments", (long) (end - first) * grid.columns(), "tiles")) {
+            solveBand(Band.collect(layout, rules, grid, first, end, repeats, threads, progress), first, end, stage);
+        }
+    }
+
+    /** Writes what was found for some rows. */
+    void writeRows(int first, int end, DataOutput out) throws IOException {
+        out.writeInt(wholePictures);
+        out.writeInt(sampledTiles);
+        out.writeInt(unconverged);
+        for (int i = first * grid.columns(); i < end * grid.columns(); i++) {
+            out.writeDouble(moment[i]);
+            out.writeDouble(fineMoment[i]);
+            out.writeDouble(pathMean[i]);
+            out.writeDouble(pathMax[i]);
+        }
+    }
+
+    /** Takes what was found for some rows. */
+    void readRows(int first, int end, DataInput in) throws IOException {
+        wholePictures += in.readInt();
+        sampledTiles += in.readInt();
+        unconverged += in.readInt();
+        for (int i = first * grid.columns(); i < end * grid.columns(); i++) {
+            moment[i] = in.readDouble();
+            fineMoment[i] = in.readDouble();
+            pathMean[i] = in.readDouble();
+            pathMax[i] = in.readDouble();
+        }
+    }
+
+    /** Puts together what was found in all rows. */
+    void close(IntFunction<double[]> land) {
         alike.spread(moment);
         alike.spread(fineMoment);
         spreadPaths();
-        link(layout);
+        link(land);
     }
 
     /** Takes paths over from tiles that look alike; those without a cavity have theirs from the map of the stamp. */
@@ -186,9 +235,8 @@ final class StructureMapper {
     }
 
     /** Solves for the land of the whole map, and so finds the moments of land that goes on from tile to tile. */
-    private void link(PolygonSource layout) {
-        int perTile = LandNetwork.cellsPerTile(grid);
-        double[] land = Band.landMap(layout, rules, grid, alike, perTile, threads, progress);
+    private void link(IntFunction<double[]> landOfStamp) {
+        double[] land = landOfStamp.apply(LandNetwork.cellsPerTile(grid));
         double[] pitch = new double[grid.size()];
         for (int tile = 0; tile < pitch.length; tile++) {
             boolean mixed = sums.cavity[tile] > NOTHING && sums.cavity[tile] < 1 - NOTHING;
@@ -233,7 +281,7 @@ final class StructureMapper {
     }
 
     /** Paths in tiles without a cavity: distances on a map of the stamp whose cells are land if hardly anything is cut into them. */
-    private void findFarPaths(PolygonSource layout) {
+    void findFarPaths(IntFunction<double[]> landOfStamp) {
         boolean any = false;
         for (int tile = 0; tile < grid.size() && !any; tile++) {
             any = look(tile) == Fineness.FAR;
@@ -241,9 +289,14 @@ final class StructureMapper {
         if (!any) {
             return;
         }
-        int perTile = grid.size() <= 250_000 ? 4 : grid.size() <= 1_000_000 ? 2 : 1;
-        double[] land = Band.landMap(layout, rules, grid, alike, perTile, threads, progress);
+        int perTile = farCells(grid);
+        double[] land = landOfStamp.apply(perTile);
         FarPaths.measure(grid, land, perTile, tile -> look(tile) == Fineness.FAR, pathMean, pathMax);
+    }
+
+    /** Returns the cells along a tile on which far paths are found. */
+    static int farCells(TileGrid grid) {
+        return grid.size() <= 250_000 ? 4 : grid.size() <= 1_000_000 ? 2 : 1;
     }
 
     private void solveBand(Band band, int firstRow, int endRow, Stage stage) {

@@ -87,7 +87,7 @@ public final class TileMapper {
      * @param dies the copies of a stepped layout, also where {@code source} has them all
      * @param outline the stamp
      */
-    private record Drawing(
+    record Drawing(
             Survey survey,
             PolygonSource source,
             @Nullable SteppedDies array,
@@ -191,7 +191,12 @@ public final class TileMapper {
         return measure(before.ground, choose(before.ground.drawing()), List.of(before.tiles.fields()), progress);
     }
 
-    private GridChooser.Choice choose(Drawing drawing) {
+    /** Returns a drawing of which only the sums are known, and where its tiles are. */
+    Drawing drawingOf(Survey.Totals totals, PolygonSource nothing) {
+        return new Drawing(Survey.ofTotals(totals), nothing, null, List.of(), outline(totals));
+    }
+
+    GridChooser.Choice choose(Drawing drawing) {
         GridChooser.Choice choice =
                 GridChooser.choose(drawing.outline(), options.pitchMetres(), drawing.edgeMetres(), options.array());
         TileMemory.check(
@@ -217,44 +222,59 @@ public final class TileMapper {
         TileSums sums = new TileSums(grid, layered, outlineShare(grid, outline), rules);
 
         StructureMapper structure = new StructureMapper(sums, rules, options.around(), alike, threads, progress);
-        double cells = structure.pictureCells();
-        boolean solve = switch (options.structure()) {
-            case SOLVED -> true;
-            case ESTIMATED -> false;
-            case AUTO -> StructureMapper.affordable(cells);
-        };
+        boolean solve = solves(structure);
         long vertexBytes = 16 * drawing.survey().totals().vertices();
         if (solve) {
             structure.solve(layout, memoryBytes, vertexBytes);
         } else {
-            structure.estimate(layout);
+            structure.estimate(structure.landOf(layout));
         }
         WidthMapper widths = new WidthMapper(grid, rules, alike, threads, progress);
         finer.forEach(widths::startFrom);
         widths.measure(layout, memoryBytes, vertexBytes);
-        warn(sums, structure, ground.layout().report(), layered, grid, outline);
-        RegionMapper regions = new RegionMapper(grid, outline, layered, sums);
-        FieldSet fields = fields(grid, sums, structure, widths)
+        TileMap map = assemble(
+                drawing,
+                choice,
+                ground.layout().report(),
+                new Passes(layered, sums, structure, widths, solve),
+                alike.words());
+        return new Measured(map, ground);
+    }
+
+    boolean solves(StructureMapper structure) {
+        return switch (options.structure()) {
+            case SOLVED -> true;
+            case ESTIMATED -> false;
+            case AUTO -> StructureMapper.affordable(structure.pictureCells());
+        };
+    }
+
+    /** What the passes through a layout have found. */
+    record Passes(LayeredSums layered, TileSums sums, StructureMapper structure, WidthMapper widths, boolean solved) {}
+
+    /** Makes the map of what was found. */
+    TileMap assemble(
+            Drawing drawing, GridChooser.Choice choice, MergedLayout.Report report, Passes found, String alike) {
+        TileGrid grid = choice.grid();
+        MapOptions.Outline outline = drawing.outline();
+        TileSums sums = found.sums();
+        warn(sums, found.structure(), report, found.layered(), grid, outline);
+        RegionMapper regions = new RegionMapper(grid, outline, found.layered(), sums);
+        FieldSet fields = fields(grid, sums, found.structure(), found.widths())
                 .withRegions(regions.regions(
                         options.regions(), DrawnRegion.of(drawing.survey().drawnRegions(), drawing.poses())));
         warnings.addAll(regions.warnings());
         warnings.addAll(SteppedDies.warnings(drawing.dies(), outline));
-        TileMap map = new TileMap(
+        return new TileMap(
                 fields,
                 outline,
                 choice.reason(),
-                structureReason(solve, cells, structure) + alike.words(),
+                structureReason(found.solved(), found.structure().pictureCells(), found.structure()) + alike,
                 MapFigures.of(
-                        sums,
-                        drawing.survey().totals(),
-                        drawing.copies(),
-                        ground.layout().report(),
-                        layered,
-                        widths),
+                        sums, drawing.survey().totals(), drawing.copies(), report, found.layered(), found.widths()),
                 sums.regions(),
                 drawing.dies(),
                 warnings);
-        return new Measured(map, ground);
     }
 
     private MapOptions.Outline outline(Survey.Totals totals) {
@@ -282,7 +302,7 @@ public final class TileMapper {
         return total;
     }
 
-    private static double[] outlineShare(TileGrid grid, MapOptions.Outline outline) {
+    static double[] outlineShare(TileGrid grid, MapOptions.Outline outline) {
         CoverageSums sums = new CoverageSums(
                 grid.columns(), grid.rows(), grid.originXMetres(), grid.originYMetres(), grid.pitchMetres());
         PackedPolygon rectangle = new PackedPolygon();

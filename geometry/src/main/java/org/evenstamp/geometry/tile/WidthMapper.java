@@ -1,5 +1,8 @@
 package org.evenstamp.geometry.tile;
 
+import java.io.DataInput;
+import java.io.DataOutput;
+import java.io.IOException;
 import java.util.Arrays;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.function.ToDoubleFunction;
@@ -98,25 +101,52 @@ final class WidthMapper {
         try (Stage stage = progress.stage("widths", grid.size(), "tiles")) {
             for (int first = 0; first < grid.rows(); first += rowsPerBand) {
                 int end = Math.min(grid.rows(), first + rowsPerBand);
-                WallSet walls = WallSet.collect(layout, rules, grid, first, end, threads, progress);
-                AtomicInteger nextRow = new AtomicInteger(first);
-                Workers.run(threads, () -> {
-                    Search search = new Search(walls);
-                    int row;
-                    while ((row = nextRow.getAndIncrement()) < end) {
-                        for (int column = 0; column < grid.columns(); column++) {
-                            if (alike.measured(grid.index(column, row))) {
-                                search.tile(column, row);
-                            }
-                        }
-                        stage.advance(grid.columns());
-                    }
-                    return search;
-                });
+                rows(layout, first, end, stage);
             }
         }
         alike.spread(cavity);
         alike.spread(protrusion);
+    }
+
+    /** Measures some rows. */
+    void measureRows(PolygonSource layout, int first, int end) {
+        try (Stage stage = progress.stage("widths", (long) (end - first) * grid.columns(), "tiles")) {
+            rows(layout, first, end, stage);
+        }
+    }
+
+    private void rows(PolygonSource layout, int first, int end, Stage stage) {
+        WallSet walls = WallSet.collect(layout, rules, grid, first, end, threads, progress);
+        AtomicInteger nextRow = new AtomicInteger(first);
+        Workers.run(threads, () -> {
+            Search search = new Search(walls);
+            int row;
+            while ((row = nextRow.getAndIncrement()) < end) {
+                for (int column = 0; column < grid.columns(); column++) {
+                    if (alike.measured(grid.index(column, row))) {
+                        search.tile(column, row);
+                    }
+                }
+                stage.advance(grid.columns());
+            }
+            return search;
+        });
+    }
+
+    /** Writes what was found for some rows. */
+    void writeRows(int first, int end, DataOutput out) throws IOException {
+        for (int i = first * grid.columns(); i < end * grid.columns(); i++) {
+            out.writeDouble(protrusion[i]);
+            out.writeDouble(cavity[i]);
+        }
+    }
+
+    /** Takes what was found for some rows. */
+    void readRows(int first, int end, DataInput in) throws IOException {
+        for (int i = first * grid.columns(); i < end * grid.columns(); i++) {
+            protrusion[i] = in.readDouble();
+            cavity[i] = in.readDouble();
+        }
     }
 
     /** Returns the narrowest protrusion of every tile in metres, textures included, NaN where none is known. */

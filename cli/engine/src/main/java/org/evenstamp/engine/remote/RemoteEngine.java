@@ -1,5 +1,8 @@
 package org.evenstamp.engine.remote;
 
+import java.nio.file.Path;
+import java.util.Map;
+import org.evenstamp.engine.result.Results;
 import org.evenstamp.engine.sweep.PointRunner;
 import org.evenstamp.engine.sweep.SweepPlan;
 import org.evenstamp.shared.progress.Progress;
@@ -23,4 +26,12 @@ public interface RemoteEngine {
      * @param identity tells the sweep from others in the same store
      */
     PointRunner points(RemotePlace place, SweepPlan plan, String identity, Progress progress);
+
+    /**
+     * Measures a layout.
+     *
+     * @param layout the layout file
+     * @param options how, by keys of a job, as {@link org.evenstamp.engine.job.Job#ofLayout} takes them
+     */
+    Results.MeasuredLayout measure(RemotePlace place, Path layout, Map<String, String> options, Progress progress);
 }

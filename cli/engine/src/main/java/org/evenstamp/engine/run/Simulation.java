@@ -6,6 +6,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import java.util.function.Supplier;
 import java.util.stream.Collectors;
 import org.evenstamp.analysis.limit.LimitCheck;
 import org.evenstamp.analysis.limit.Ranking;
@@ -92,18 +93,34 @@ public final class Simulation {
      *     options; analyses take part where their pipeline holds them as {@link RememberedAnalysis}
      */
     public static Results run(Job job, RunOptions options, StageMemory memory, Progress progress) {
+        Reading reading = new Reading();
+        return run(job, options, memory, reading, () -> layout(job, options, reading, progress), progress);
+    }
+
+    /**
+     * Computes a job whose layout others measure.
+     *
+     * @param measuring returns what {@link #mapOptions} ask for
+     */
+    public static Results run(
+            Job job, RunOptions options, Supplier<Results.MeasuredLayout> measuring, Progress progress) {
+        return run(job, options, new StageMemory(0), new Reading(), measuring, progress);
+    }
+
+    private static Results run(
+            Job job,
+            RunOptions options,
+            StageMemory memory,
+            Reading reading,
+            Supplier<Results.MeasuredLayout> measuring,
+            Progress progress) {
         List<FileHash> hashes = options.hashing()
                 ? job.inputs().stream()
                         .map(input -> FileHash.start(input.file(), input.asWritten(), progress))
                         .toList()
                 : List.of();
-        Reading reading = new Reading();
-        Results.MeasuredLayout layout = withDies(
-                memory.of(
-                        "tile map",
-                        () -> MeasuredFrom.of(job, progress),
-                        () -> layout(job, options, reading, progress)),
-                job.limits());
+        Results.MeasuredLayout layout =
+                withDies(memory.of("tile map", () -> MeasuredFrom.of(job, progress), measuring), job.limits());
         LimitCheck.refuseUnknownRegions(job.limits(), layout.map().fields());
         List<Finding.Warning> warnings = new ArrayList<>(layout.map().warnings());
         FieldSet tiles = tiles(job, layout.map(), memory, warnings, progress);
@@ -216,17 +233,7 @@ public final class Simulation {
         }
         OpenLayout layout = reading.opened == null ? OpenLayout.open(job.layout()) : reading.opened;
         reading.opened = layout;
-        Double depth = job.depthMetres();
-        MapOptions choices = new MapOptions(
-                job.layout().drawn(),
-                depth == null ? ANY_DEPTH : depth,
-                job.layout().outline(),
-                job.tileSideMetres(),
-                job.structure(),
-                surroundOf(job),
-                job.layout().regions(),
-                job.layout().array(),
-                options.threads());
+        MapOptions choices = mapOptions(job, options.threads());
         try {
             TileMapper mapper = new TileMapper(choices).leaving(ANALYSIS_BYTES * fieldsOfAnalyses(job));
             TileMapper.Measured before = reading.last;
@@ -251,6 +258,21 @@ public final class Simulation {
             layout.count().examples().forEach(example -> problems.add("layout.skipped", "", example, ""));
             throw new InputException(problems.all());
         }
+    }
+
+    /** Returns how the layout of a job is measured. */
+    public static MapOptions mapOptions(Job job, int threads) {
+        Double depth = job.depthMetres();
+        return new MapOptions(
+                job.layout().drawn(),
+                depth == null ? ANY_DEPTH : depth,
+                job.layout().outline(),
+                job.tileSideMetres(),
+                job.structure(),
+                surroundOf(job),
+                job.layout().regions(),
+                job.layout().array(),
+                threads);
     }
 
     /** Makes every die that a limit looks at a region, which does not count beside those of the layout. */

@@ -30,6 +30,7 @@ final class JobRunner {
     private final StageMemory stages;
     private final StageMemory pictures;
     private DrawingOptions drawings = new DrawingOptions();
+    private @Nullable Supplier<Results.MeasuredLayout> measuring;
 
     JobRunner(ToolContext context, CommonOptions options) {
         this(context, options, new StageMemory(0), new StageMemory(0));
@@ -46,6 +47,12 @@ final class JobRunner {
     /** Also writes these drawings of results; returns this. */
     JobRunner drawing(DrawingOptions wanted) {
         drawings = wanted;
+        return this;
+    }
+
+    /** Lets others measure the layout; returns this. */
+    JobRunner measuring(Supplier<Results.MeasuredLayout> others) {
+        measuring = others;
         return this;
     }
 
@@ -71,7 +78,10 @@ final class JobRunner {
     }
 
     private Results compute(Job job, RunOptions how) {
-        return watched(() -> Simulation.run(job, how, stages, context.progress()));
+        Supplier<Results.MeasuredLayout> others = measuring;
+        return watched(() -> others == null
+                ? Simulation.run(job, how, stages, context.progress())
+                : Simulation.run(job, how, others, context.progress()));
     }
 
     /** Computes a job, puts the results where they belong and tells nothing. */

@@ -2,10 +2,12 @@ package org.evenstamp.tool.command;
 
 import java.nio.file.Path;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.concurrent.Callable;
 import org.evenstamp.engine.job.Job;
+import org.evenstamp.engine.remote.RemoteEngines;
 import org.evenstamp.shared.problem.InputException;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
@@ -21,7 +23,9 @@ import picocli.CommandLine.Spec;
         name = "measure",
         description = {
             "Measures a layout on tiles: cavity fraction and volume, edges, squeeze moment, flow paths, widths.",
-            "Prints a table, or JSON; with --out it also writes the results directory, as run does."
+            "Prints a table, or JSON; with --out it also writes the results directory, as run does.",
+            "With --engine a cluster measures it, such as flink://HOST:8081: of a layout in lines that is not compressed, without arrays,"
+                    + " textures or regions. Its report shows no polygons. Needs the archive for clusters."
         },
         footerHeading = "%nExamples:%n",
         footer = {
@@ -77,6 +81,9 @@ final class MeasureCommand implements Callable<Integer> {
     @Mixin
     CommonOptions options = new CommonOptions();
 
+    @Mixin
+    EngineOptions engine = new EngineOptions();
+
     @Spec
     CommandSpec spec = CommandSpec.create();
 
@@ -101,7 +108,11 @@ final class MeasureCommand implements Callable<Integer> {
         } catch (InputException e) {
             throw new ParameterException(spec.commandLine(), e.getMessage(), e);
         }
-        return new JobRunner(context, options).run(job, options.out);
+        JobRunner runner = new JobRunner(context, options);
+        engine.place(options.threads(), List.of())
+                .ifPresent(place -> runner.measuring(
+                        () -> RemoteEngines.of(place).measure(place, layout, given, context.progress())));
+        return runner.run(job, options.out);
     }
 
     private static void put(Map<String, String> given, String key, @Nullable String value) {
