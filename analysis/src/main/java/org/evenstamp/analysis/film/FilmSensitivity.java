@@ -4,7 +4,9 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import org.evenstamp.analysis.film.load.PressSchedule;
+import org.evenstamp.analysis.film.solve.FillingTime;
 import org.evenstamp.analysis.film.solve.FilmAdjoint;
 import org.evenstamp.analysis.film.solve.FilmGradient;
 import org.evenstamp.analysis.film.solve.FilmSolver;
@@ -25,8 +27,8 @@ import org.evenstamp.shared.spi.Parameters;
 import org.jspecify.annotations.Nullable;
 
 /**
- * The film solve of a job with its way back: how numbers made of the residual layer at the end go with everything that went into
- * the solve. The layer is that after drying and curing, as {@code residual.final} tells it.
+ * The film solve of a job with its way back: how numbers made of the residual layer at the end, and the time of filling, go with
+ * everything that went into the solve. The layer is that after drying and curing, as {@code residual.final} tells it.
  *
  * <p>Derivatives hold at the time steps that the solve took; {@link #repeated} takes the same ones for a variant, so that
  * differences can be compared with them.
@@ -55,6 +57,7 @@ public final class FilmSensitivity {
     private final Solve base;
     private final FilmTape tape;
     private final double[] gap;
+    private @Nullable FilmGradient ofFilling;
 
     private FilmSensitivity(Variant variant, int threads, Progress progress) {
         this.threads = threads;
@@ -142,6 +145,20 @@ public final class FilmSensitivity {
      * @param variants that differ a little from what was solved, on the same tiles
      */
     public List<LayerSensitivity> back(List<LayerGoal> goals, List<Variant> variants) {
+        return back(goals, variants, false);
+    }
+
+    /**
+     * Goes back from the time of filling too.
+     *
+     * @return one more than goals; the last tells the time, in s. No more where nothing fills at that time
+     */
+    public List<LayerSensitivity> backAndFilling(List<LayerGoal> goals, List<Variant> variants) {
+        return back(goals, variants, true);
+    }
+
+    private List<LayerSensitivity> back(List<LayerGoal> goals, List<Variant> variants, boolean alsoFilling) {
+        Optional<FillingTime> filling = alsoFilling ? FillingTime.of(base.input, tape) : Optional.empty();
         double[] layer = residual();
         List<double[]> slopes = new ArrayList<>();
         for (LayerGoal goal : goals) {
@@ -155,7 +172,7 @@ public final class FilmSensitivity {
         try (ThreadTeam team = team();
                 Stage stage = progress.stage("film backwards", 0, "iterations")) {
             gradients = new FilmAdjoint(base.input, tape, REDUCTION, team)
-                    .back(slopes, others.stream().map(Solve::input).toList(), stage);
+                    .back(slopes, filling, others.stream().map(Solve::input).toList(), stage);
         }
         List<LayerSensitivity> found = new ArrayList<>();
         for (int g = 0; g < goals.size(); g++) {
@@ -171,11 +188,35 @@ public final class FilmSensitivity {
             found.add(new LayerSensitivity(
                     goals.get(g).value(layer), gradients.get(g), changes, base.schedule.swelling()));
         }
+        if (gradients.size() > goals.size()) {
+            FilmGradient gradient = gradients.get(goals.size());
+            double[] changes = new double[others.size()];
+            Arrays.setAll(changes, gradient::change);
+            ofFilling = gradient;
+            found.add(
+                    new LayerSensitivity(filling.orElseThrow().seconds(), gradient, changes, base.schedule.swelling()));
+        }
         return found;
     }
 
-    /** Returns the residual layer of a variant after the same time steps, in m; nothing where one of them does not converge. */
-    public Optional<double[]> repeated(Variant variant) {
+    /** Returns the share of the cavities' volume that the time of filling counts to, just below 0.9; empty when there is none. */
+    public OptionalDouble filledShare() {
+        return FillingTime.of(base.input, tape).stream()
+                .mapToDouble(FillingTime::share)
+                .findFirst();
+    }
+
+    /**
+     * A variant after the same time steps.
+     *
+     * @param residualMetres the residual layer of each tile at the end
+     * @param seconds the time of filling, to first order from what is filled at the same step; empty before {@link #backAndFilling}
+     */
+    @SuppressWarnings("ArrayRecordComponent") // large, and read alone
+    public record Repeated(double[] residualMetres, OptionalDouble seconds) {}
+
+    /** Solves a variant with the same time steps; nothing where one of them does not converge. */
+    public Optional<Repeated> repeated(Variant variant) {
         Solve other = read(variant, base);
         double[] steps = FilmAdjoint.stepsOf(base.input, tape, other.input);
         // Thin liquids do not always agree with a stiff stamp to the last digits: then as a run does.
@@ -184,12 +225,21 @@ public final class FilmSensitivity {
             try (ThreadTeam team = team();
                     Stage stage = progress.stage("film again", 0, "iterations")) {
                 if (new FilmSolver(other.input, how, team).recordLast(again).repeat(steps, stage)) {
-                    return Optional.of(Arrays.stream(again.lastResidual())
+                    double[] layer = Arrays.stream(again.lastResidual())
                             .map(h -> h * other.keeping())
-                            .toArray());
+                            .toArray();
+                    return Optional.of(new Repeated(layer, seconds(other, again, steps)));
                 }
             }
         }
         return Optional.empty();
+    }
+
+    private OptionalDouble seconds(Solve other, FilmTape again, double[] steps) {
+        FilmGradient gradient = ofFilling;
+        return gradient == null
+                ? OptionalDouble.empty()
+                : OptionalDouble.of(
+                        FillingTime.of(base.input, tape).orElseThrow().secondsOf(other.input, again, steps, gradient));
     }
 }

@@ -3,7 +3,10 @@ package org.evenstamp.analysis.film;
 import java.util.Arrays;
 import org.evenstamp.analysis.film.solve.FilmGradient;
 
-/** How a goal goes with what went into a solve. Maps are in the order of the grid, in m of the goal over SI. */
+/**
+ * How a goal goes with what went into a solve: a number made of the residual layer in m, or the time of filling in s. Maps are in
+ * the order of the grid, in units of the goal over SI.
+ */
 public final class LayerSensitivity {
     private final double value;
     private final FilmGradient gradient;
@@ -17,12 +20,12 @@ public final class LayerSensitivity {
         this.swelling = swelling;
     }
 
-    /** Returns the goal as it is, in m. */
+    /** Returns the goal as it is, in m or s. */
     public double value() {
         return value;
     }
 
-    /** Returns the change of the goal towards a variant that was asked for, to first order, in m. */
+    /** Returns the change of the goal towards a variant that was asked for, to first order, in m or s. */
     public double change(int variant) {
         return changes[variant];
     }

@@ -115,6 +115,15 @@ public final class FilmAdjoint {
      * @param stage counts conjugate-gradient iterations, and is where the work can be interrupted
      */
     public List<FilmGradient> back(List<double[]> goals, List<SolverInput> others, Stage stage) {
+        return back(goals, Optional.empty(), others, stage);
+    }
+
+    /**
+     * Does the same, and goes back from the time of filling on the tape too: its gradient is the last, and not there where nothing
+     * fills at that time.
+     */
+    public List<FilmGradient> back(
+            List<double[]> goals, Optional<FillingTime> filling, List<SolverInput> others, Stage stage) {
         int steps = tape.length();
         List<StepAdjoint.Way> ways = new ArrayList<>();
         FilmTape.Step end = tape.step(steps);
@@ -129,10 +138,15 @@ public final class FilmAdjoint {
             ways.add(way);
         }
         findSetPressures();
+        StepAdjoint.Way ofFilling = new StepAdjoint.Way(new FilmGradient(input, steps, others.size()), size);
         List<OtherInput> turned =
                 others.stream().map(other -> new OtherInput(input, other, team)).toList();
         for (int n = steps; n >= 1; n--) {
             FilmTape.Step now = tape.step(n);
+            if (filling.isPresent() && n == filling.get().step()) {
+                filling.get().begin(now, ofFilling);
+                ways.add(ofFilling);
+            }
             if (now.resting()) {
                 ways.forEach(way -> Arrays.fill(way.rate, 0));
                 stage.advance(0);
@@ -150,6 +164,11 @@ public final class FilmAdjoint {
             for (int k = 0; k < others.size(); k++) {
                 way.gradient.addMaps(k, others.get(k));
             }
+        }
+        if (filling.isPresent() && filling.get().rate(tape, ofFilling.gradient) > 0) {
+            filling.get().end(input, tape, ofFilling.gradient, others);
+        } else {
+            ways.remove(ofFilling);
         }
         return ways.stream().map(way -> way.gradient).toList();
     }

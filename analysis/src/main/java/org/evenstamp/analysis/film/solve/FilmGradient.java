@@ -1,5 +1,7 @@
 package org.evenstamp.analysis.film.solve;
 
+import java.util.List;
+
 /**
  * How one goal, a number made of the residual layer at the end of a solve, goes with everything that went into the solve: its
  * derivatives, with the lengths of the time steps and the states of the tiles in each held as they were. Maps are in the order
@@ -22,6 +24,7 @@ public final class FilmGradient {
     double wedgeX;
     double wedgeY;
     final double[] changes; // of the goal, for each of the other inputs
+    double rate = 1; // that it was divided by
     private final SolverInput input;
 
     FilmGradient(SolverInput input, int steps, int others) {
@@ -105,6 +108,32 @@ public final class FilmGradient {
     /** Returns the change of the goal, to first order, from the input to one of the others the gradient was asked for. */
     public double change(int other) {
         return changes[other];
+    }
+
+    /** Divides all of it by the rate at which the goal grows. */
+    void divide(double byRate) {
+        rate = byRate;
+        for (double[] map : List.of(
+                volume,
+                fraction,
+                moment,
+                edges,
+                own,
+                reach,
+                sag,
+                ownMoment,
+                thickness,
+                capillary,
+                logViscosity,
+                logStep,
+                logPressure,
+                changes)) {
+            for (int i = 0; i < map.length; i++) {
+                map[i] /= byRate;
+            }
+        }
+        wedgeX /= byRate;
+        wedgeY /= byRate;
     }
 
     /** Adds to the changes what the others' maps differ in. */

@@ -35,6 +35,10 @@ public final class FilmTape {
     private static final double[] NONE = {};
 
     private final List<Step> steps = new ArrayList<>();
+    private final List<Double> ends = new ArrayList<>();
+    /** Film in the cavities at the end of each step, summed over the tiles, each over its area. */
+    private final List<Double> filled = new ArrayList<>();
+
     private boolean lastOnly;
 
     /** Starts an empty tape. */
@@ -60,6 +64,27 @@ public final class FilmTape {
                 tiles.landGap.clone(),
                 unlessZero(tiles.sagging),
                 dt > 0 ? unlessZero(tiles.held) : NONE));
+        ends.add(start + dt);
+        filled.add(inCavities(steps.get(steps.size() - 1)));
+    }
+
+    /** Returns the film that is not under protrusions. */
+    private static double inCavities(Step step) {
+        double sum = 0;
+        for (int i = 0; i < step.film.length; i++) {
+            sum += step.film[i] - Math.max(0, Math.min(step.landGap[i], step.film[i]));
+        }
+        return sum;
+    }
+
+    /** Returns the film in the cavities at the end of a step, summed over the tiles, each over its area. */
+    double filledMetres(int number) {
+        return filled.get(number);
+    }
+
+    /** Returns when a step ended, in s. */
+    double endSeconds(int number) {
+        return ends.get(number);
     }
 
     private static double[] unlessZero(double[] values) {
@@ -77,7 +102,7 @@ public final class FilmTape {
 
     /** Returns the number of steps. */
     public int length() {
-        return Math.max(0, steps.size() - 1);
+        return Math.max(0, ends.size() - 1);
     }
 
     /** Returns the lengths of the steps, in s. */

@@ -183,14 +183,28 @@ final class AdjointCase {
 
     /** Returns the residual layer after the given steps; NaN where they do not converge. */
     double[] repeated(double[] steps, ThreadTeam team) {
-        FilmTape tape = new FilmTape();
-        try (Stage stage = new Progress().stage("film", 0, "")) {
-            boolean done = new FilmSolver(input(), TIGHT, team).recordOn(tape).repeat(steps, stage);
+        return again(steps, team).residual();
+    }
+
+    /** The film after the given steps; nothing but the input where they do not converge. */
+    record Again(SolverInput input, FilmTape tape, boolean done) {
+        double[] residual() {
             double[] residual = tape.lastResidual();
             if (!done) {
                 Arrays.fill(residual, Double.NaN);
             }
             return residual;
+        }
+    }
+
+    Again again(double[] steps, ThreadTeam team) {
+        FilmTape tape = new FilmTape();
+        SolverInput input = input();
+        try (Stage stage = new Progress().stage("film", 0, "")) {
+            return new Again(
+                    input,
+                    tape,
+                    new FilmSolver(input, TIGHT, team).recordOn(tape).repeat(steps, stage));
         }
     }
 

@@ -9,11 +9,14 @@ import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.SplittableRandom;
+import java.util.function.ToDoubleFunction;
 import java.util.stream.Stream;
 import org.assertj.core.api.SoftAssertions;
 import org.assertj.core.data.Percentage;
 import org.evenstamp.analysis.film.load.PressLoad;
+import org.evenstamp.analysis.film.solve.AdjointCase.Again;
 import org.evenstamp.analysis.film.solve.AdjointCase.Body;
 import org.evenstamp.analysis.film.solve.AdjointCase.Change;
 import org.evenstamp.analysis.film.solve.AdjointCase.Land;
@@ -166,33 +169,61 @@ class FilmAdjointTest {
                 others.add(base.changed(change, OF_INPUT).input());
             }
             double spread = AdjointCase.sigma3(residual);
-            FilmGradient gradient =
-                    AdjointCase.back(base.input(), tape, AdjointCase.sigma3Slope(residual), others, team);
-            SoftAssertions softly = new SoftAssertions();
-            int number = 0;
-            int compared = 0;
-            for (Map.Entry<String, Change> change : changesOf(base).entrySet()) {
-                double told = (gradient.change(2 * number + 1) - gradient.change(2 * number)) / (2 * OF_INPUT);
-                number++;
-                double wide = difference(base, change.getValue(), STEP, steps, team);
-                double allowed = 0.01 * Math.abs(wide) + 1e-3 * spread;
-                boolean agrees = Math.abs(told - wide) <= allowed;
-                double narrow = agrees ? wide : difference(base, change.getValue(), STEP / 3, steps, team);
-                if (Math.abs(wide - narrow) <= 0.1 * allowed) {
-                    compared++;
-                    softly.assertThat(told).as(change.getKey()).isCloseTo(wide, within(allowed));
+            SolverInput input = base.input();
+            Optional<FillingTime> filling = FillingTime.of(input, tape);
+            try (Stage stage = new Progress().stage("back", 0, "")) {
+                List<FilmGradient> gradients = new FilmAdjoint(input, tape, 1e-9, team)
+                        .back(List.of(AdjointCase.sigma3Slope(residual)), filling, others, stage);
+                ToDoubleFunction<Again> ofSpread = again -> AdjointCase.sigma3(again.residual());
+                compare(base, gradients.get(0), spread, ofSpread, steps, team);
+                if (filling.isPresent()) {
+                    FillingTime time = filling.get();
+                    FilmGradient gradient = gradients.get(1);
+                    ToDoubleFunction<Again> ofTime = again ->
+                            again.done() ? time.secondsOf(again.input(), again.tape(), steps, gradient) : Double.NaN;
+                    compare(base, gradient, time.seconds(), ofTime, steps, team);
                 }
             }
-            softly.assertAll();
-            assertThat(compared)
-                    .as("derivatives without a kink")
-                    .isGreaterThanOrEqualTo(changesOf(base).size() - 3);
         }
     }
 
-    private static double difference(AdjointCase base, Change change, double size, double[] steps, ThreadTeam team) {
-        double more = AdjointCase.sigma3(base.changed(change, size).repeated(steps, team));
-        double less = AdjointCase.sigma3(base.changed(change, -size).repeated(steps, team));
+    private static void compare(
+            AdjointCase base,
+            FilmGradient gradient,
+            double value,
+            ToDoubleFunction<Again> goal,
+            double[] steps,
+            ThreadTeam team) {
+        SoftAssertions softly = new SoftAssertions();
+        int number = 0;
+        int compared = 0;
+        for (Map.Entry<String, Change> change : changesOf(base).entrySet()) {
+            double told = (gradient.change(2 * number + 1) - gradient.change(2 * number)) / (2 * OF_INPUT);
+            number++;
+            double wide = difference(base, change.getValue(), STEP, goal, steps, team);
+            double allowed = 0.01 * Math.abs(wide) + 1e-3 * value;
+            boolean agrees = Math.abs(told - wide) <= allowed;
+            double narrow = agrees ? wide : difference(base, change.getValue(), STEP / 3, goal, steps, team);
+            if (Math.abs(wide - narrow) <= 0.1 * allowed) {
+                compared++;
+                softly.assertThat(told).as(change.getKey()).isCloseTo(wide, within(allowed));
+            }
+        }
+        softly.assertAll();
+        assertThat(compared)
+                .as("derivatives without a kink")
+                .isGreaterThanOrEqualTo(changesOf(base).size() - 3);
+    }
+
+    private static double difference(
+            AdjointCase base,
+            Change change,
+            double size,
+            ToDoubleFunction<Again> goal,
+            double[] steps,
+            ThreadTeam team) {
+        double more = goal.applyAsDouble(base.changed(change, size).again(steps, team));
+        double less = goal.applyAsDouble(base.changed(change, -size).again(steps, team));
         return (more - less) / (2 * size);
     }
 
@@ -221,6 +252,46 @@ class FilmAdjointTest {
             double timePerViscosity = -Arrays.stream(gradient.byLogViscosity()).sum()
                     / Arrays.stream(gradient.byLogStep()).sum();
             assertThat(timePerViscosity).isCloseTo(1, close);
+        }
+    }
+
+    @Test
+    void the_time_to_fill_a_tile_alone_goes_with_viscosity_and_against_pressure_one_to_one() {
+        // Stefan's law in a tile that nothing leaves: its cavities take what the land loses, so t = η T (1/h² -
+        // 1/h0²)/(2 p),
+        // h = h0 - 0.999 v.
+        double h0 = 200e-9;
+        double v = 60e-9;
+        SolverInput input = SolverInput.of(new TileGrid(0, 0, 1e-4, 1, 1), h0, PressLoad.constant(1e4, 5e6, 3))
+                .relief(new double[] {v}, new double[] {0.5}, new double[] {1e-10})
+                .build();
+        try (ThreadTeam team = new ThreadTeam(1);
+                Stage stage = new Progress().stage("film", 0, "")) {
+            FilmTape tape = new FilmTape();
+            new FilmSolver(input, AdjointCase.TIGHT, team).recordOn(tape).run(new double[0], state -> {}, stage);
+            FillingTime time = FillingTime.of(input, tape).orElseThrow();
+            assertThat(time.share()).isBetween(0.6, FillingTime.MOST);
+            double h = h0 - time.share() * v;
+            double perMetre = 1e4 * 1e-10 / 5e6; // dt/dh = -perMetre/h³
+            Percentage close = Percentage.withPercentage(0.01);
+            assertThat(time.seconds()).isCloseTo(perMetre / 2 * (1 / (h * h) - 1 / (h0 * h0)), close);
+            FilmGradient gradient = new FilmAdjoint(input, tape, 1e-9, team)
+                    .back(List.of(), Optional.of(time), List.of(), stage)
+                    .get(0);
+            assertThat(Arrays.stream(gradient.byLogViscosity()).sum()).isCloseTo(time.seconds(), close);
+            assertThat(Arrays.stream(gradient.byLogPressure()).sum()).isCloseTo(-time.seconds(), close);
+            assertThat(Arrays.stream(gradient.byLogStep()).sum()).isCloseTo(0, within(1e-4 * time.seconds()));
+            assertThat(gradient.byThickness()[0]).isCloseTo(-perMetre * (1 / (h * h * h) - 1 / (h0 * h0 * h0)), close);
+            assertThat(gradient.byVolume()[0]).isCloseTo(time.share() * perMetre / (h * h * h), close);
+        }
+    }
+
+    @Test
+    void cavities_that_are_not_filled_so_far_have_no_time_of_filling() {
+        AdjointCase base = new AdjointCase(1, Body.LAYER, false, Land.LINKED);
+        base.seconds = 0.01;
+        try (ThreadTeam team = new ThreadTeam(1)) {
+            assertThat(FillingTime.of(base.input(), base.run(team))).isEmpty();
         }
     }
 

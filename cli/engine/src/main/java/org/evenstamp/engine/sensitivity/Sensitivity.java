@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.stream.Stream;
 import org.evenstamp.analysis.film.FilmSensitivity;
 import org.evenstamp.analysis.film.FilmSensitivity.Variant;
 import org.evenstamp.analysis.film.LayerGoal;
@@ -50,13 +51,13 @@ public final class Sensitivity {
     private final Job job;
     private final FieldSet fields;
     private final FilmSensitivity solve;
-    private final List<Goal> goals;
+    private List<Goal> goals;
 
     private Sensitivity(Job job, Results results, RunOptions options, Progress progress) {
         this.job = job;
         fields = results.fields();
-        goals = Goal.of(job.limits(), fields);
         solve = FilmSensitivity.solve(FilmVariant.of(job, fields), options.threads(), progress);
+        goals = Goal.of(job.limits(), fields);
     }
 
     /**
@@ -94,18 +95,35 @@ public final class Sensitivity {
                 sides.add(new Sides(knob, add(variants, low), add(variants, high)));
             }
         }
-        List<LayerGoal> layers = goals.stream().map(Goal::layer).toList();
-        List<LayerSensitivity> found = solve.back(layers, variants);
+        List<LayerGoal> layers =
+                goals.stream().flatMap(goal -> goal.layer().stream()).toList();
+        List<LayerSensitivity> found = solve.backAndFilling(layers, variants);
+        boolean fills = found.size() > goals.size();
+        if (fills) {
+            goals = Stream.concat(
+                            goals.stream(),
+                            Stream.of(Goal.filling(solve.filledShare().orElseThrow())))
+                    .toList();
+        }
         List<List<Turned>> turns = new ArrayList<>();
-        for (LayerSensitivity one : found) {
-            turns.add(ranked(one, sides));
+        for (int g = 0; g < found.size(); g++) {
+            boolean layer = goals.get(g).layer().isPresent();
+            // A stamp that leans to either side comes down later: at 0 the time has a kink and no slope.
+            turns.add(ranked(
+                    found.get(g),
+                    sides.stream()
+                            .filter(side -> layer || !side.knob.fromNothing())
+                            .toList()));
         }
         if (check) {
             check(turns, sides);
         }
         List<OfGoal> answers = new ArrayList<>();
         for (int g = 0; g < goals.size(); g++) {
-            boolean spread = goals.get(g).layer().measure() == LayerGoal.Measure.SIGMA3
+            boolean spread = goals.get(g)
+                            .layer()
+                            .filter(layer -> layer.measure() == LayerGoal.Measure.SIGMA3)
+                            .isPresent()
                     && found.get(g).value() > 0;
             answers.add(new OfGoal(
                     goals.get(g),
@@ -114,11 +132,7 @@ public final class Sensitivity {
                     spread ? Attribution.of(found.get(g), fields) : List.of()));
         }
         return new SensitivityAnswer(
-                results.with(maps(found)),
-                answers,
-                Goal.left(job.limits(), fields),
-                solve.unfilledTiles(),
-                solve.steps());
+                results.with(maps(found)), answers, left(fills), solve.unfilledTiles(), solve.steps());
     }
 
     private static int add(List<Variant> variants, @Nullable Variant one) {
@@ -127,6 +141,15 @@ public final class Sensitivity {
         }
         variants.add(one);
         return variants.size() - 1;
+    }
+
+    private List<Goal.Left> left(boolean fills) {
+        List<Goal.Left> left = new ArrayList<>(Goal.left(job.limits(), fields));
+        if (!fills) {
+            left.add(new Goal.Left(
+                    "the time of filling", "90 % of the cavities' volume are not filled at the end, or at once"));
+        }
+        return left;
     }
 
     private static @Nullable Variant turned(Knob knob, double turns) {
@@ -149,14 +172,14 @@ public final class Sensitivity {
                     new Turned(side.knob.key(), side.knob.step(), side.knob.meaning(), change, OptionalDouble.empty()));
         }
         double least = NO_EFFECT * most;
-        turns.removeIf(turn -> !(Math.abs(turn.changeMetres()) > least));
-        turns.sort(Comparator.comparingDouble(turn -> -Math.abs(turn.changeMetres())));
+        turns.removeIf(turn -> !(Math.abs(turn.change()) > least));
+        turns.sort(Comparator.comparingDouble(turn -> -Math.abs(turn.change())));
         return turns;
     }
 
     /** Sets central differences beside the first entries of each goal; a knob is turned once for all goals. */
     private void check(List<List<Turned>> turns, List<Sides> sides) {
-        Map<String, Optional<double[]>> layers = new LinkedHashMap<>();
+        Map<String, Optional<FilmSensitivity.Repeated>> layers = new LinkedHashMap<>();
         for (int g = 0; g < turns.size(); g++) {
             List<Turned> of = turns.get(g);
             for (int n = 0; n < Math.min(CHECKED, of.size()); n++) {
@@ -166,25 +189,35 @@ public final class Sensitivity {
                         .filter(one -> one.key().equals(turn.key()))
                         .findFirst()
                         .orElseThrow();
-                Optional<double[]> low = layers.computeIfAbsent(knob.key() + " -", k -> repeated(knob, -OF_CHECK));
-                Optional<double[]> high = layers.computeIfAbsent(knob.key() + " +", k -> repeated(knob, OF_CHECK));
-                if (low.isPresent() && high.isPresent()) {
-                    LayerGoal goal = goals.get(g).layer();
-                    double difference = (goal.value(high.get()) - goal.value(low.get())) / (2 * OF_CHECK);
+                Optional<FilmSensitivity.Repeated> low =
+                        layers.computeIfAbsent(knob.key() + " -", k -> repeated(knob, -OF_CHECK));
+                Optional<FilmSensitivity.Repeated> high =
+                        layers.computeIfAbsent(knob.key() + " +", k -> repeated(knob, OF_CHECK));
+                OptionalDouble less = value(goals.get(g), low);
+                OptionalDouble more = value(goals.get(g), high);
+                if (less.isPresent() && more.isPresent()) {
+                    double difference = (more.getAsDouble() - less.getAsDouble()) / (2 * OF_CHECK);
                     of.set(
                             n,
                             new Turned(
                                     turn.key(),
                                     turn.step(),
                                     turn.meaning(),
-                                    turn.changeMetres(),
+                                    turn.change(),
                                     OptionalDouble.of(difference)));
                 }
             }
         }
     }
 
-    private Optional<double[]> repeated(Knob knob, double turns) {
+    private static OptionalDouble value(Goal goal, Optional<FilmSensitivity.Repeated> solve) {
+        if (solve.isEmpty() || goal.layer().isEmpty()) {
+            return solve.map(FilmSensitivity.Repeated::seconds).orElse(OptionalDouble.empty());
+        }
+        return OptionalDouble.of(goal.layer().get().value(solve.get().residualMetres()));
+    }
+
+    private Optional<FilmSensitivity.Repeated> repeated(Knob knob, double turns) {
         Variant variant = turned(knob, turns);
         return variant == null ? Optional.empty() : solve.repeated(variant);
     }
@@ -212,8 +245,8 @@ public final class Sensitivity {
         String side = goal.isNeutral() ? "" : goal.lessIsBetter() ? "; below zero it helps" : "; above zero it helps";
         FieldName name = FieldName.of(
                 prefix + goal.id(),
-                "nm",
-                "residual layer, " + goal.name() + ": change if every tile got " + change
+                goal.unit(),
+                goal.subject() + ", " + goal.name() + ": change if every tile got " + change
                         + " and it did what this one does" + side);
         return Field.of(name, fields.grid(), values);
     }

@@ -9,7 +9,7 @@ import org.evenstamp.engine.result.Results;
  *
  * @param results the run, with the maps of where cavity area and film help among its fields
  * @param goals the numbers asked for
- * @param left limits that were not asked for
+ * @param left limits and numbers that were not asked for
  * @param unfilledTiles tiles whose cavities are not full at the end
  * @param steps time steps that were gone back
  */
@@ -25,11 +25,11 @@ public record SensitivityAnswer(
      * One goal.
      *
      * @param goal what was asked
-     * @param valueMetres the number as it is
+     * @param value the number as it is, in m or s
      * @param turns what each knob does to it, the strongest first
      * @param shares who causes it; empty where it is no spread
      */
-    public record OfGoal(Goal goal, double valueMetres, List<Turned> turns, List<Share> shares) {
+    public record OfGoal(Goal goal, double value, List<Turned> turns, List<Share> shares) {
         /** Copies the lists. */
         public OfGoal {
             turns = List.copyOf(turns);
@@ -43,10 +43,10 @@ public record SensitivityAnswer(
      * @param key of the job
      * @param step what one turn is
      * @param meaning of the key
-     * @param changeMetres change of the goal, to first order
-     * @param checkedMetres the same by central differences of solves; empty where none were asked for
+     * @param change of the goal in its SI unit, to first order
+     * @param checked the same by central differences of solves; empty where none were asked for
      */
-    public record Turned(String key, String step, String meaning, double changeMetres, OptionalDouble checkedMetres) {}
+    public record Turned(String key, String step, String meaning, double change, OptionalDouble checked) {}
 
     /**
      * A part of a spread.

@@ -1,6 +1,7 @@
 package org.evenstamp.output.file;
 
 import java.util.Locale;
+import org.evenstamp.engine.sensitivity.Goal;
 import org.evenstamp.engine.sensitivity.SensitivityAnswer;
 import org.evenstamp.output.text.PlainText;
 import org.evenstamp.output.text.ShortDecimal;
@@ -28,7 +29,7 @@ public final class SensitivityText {
             goal(text, one);
         }
         for (var left : answer.left()) {
-            text.append("not asked: the limit on ")
+            text.append("not asked: ")
                     .append(PlainText.cut(left.subject()))
                     .append(", ")
                     .append(left.reason())
@@ -38,20 +39,28 @@ public final class SensitivityText {
     }
 
     private static void goal(StringBuilder text, SensitivityAnswer.OfGoal one) {
-        text.append("residual layer, ")
-                .append(PlainText.cut(one.goal().name()))
+        Goal goal = one.goal();
+        text.append(goal.subject())
+                .append(", ")
+                .append(PlainText.cut(goal.name()))
                 .append(": ")
-                .append(shown(one.valueMetres() * 1e9))
-                .append(" nm")
-                .append(one.goal().limit().isPresent() ? " (a limit of the job)" : "")
+                .append(shown(goal.shown(one.value())))
+                .append(' ')
+                .append(goal.unit())
+                .append(goal.limit().isPresent() ? " (a limit of the job)" : "")
                 .append('\n');
         int most = Math.min(MOST, one.turns().size());
         for (SensitivityAnswer.Turned turn : one.turns().subList(0, most)) {
             text.append(String.format(
-                    Locale.ROOT, "    %-26s %-7s %+11.4g nm", turn.key(), turn.step(), turn.changeMetres() * 1e9));
-            turn.checkedMetres()
-                    .ifPresent(checked ->
-                            text.append(String.format(Locale.ROOT, "   by differences %+.4g nm", checked * 1e9)));
+                    Locale.ROOT,
+                    "    %-26s %-7s %+11.4g %s",
+                    turn.key(),
+                    turn.step(),
+                    goal.shown(turn.change()),
+                    goal.unit()));
+            turn.checked()
+                    .ifPresent(checked -> text.append(String.format(
+                            Locale.ROOT, "   by differences %+.4g %s", goal.shown(checked), goal.unit())));
             text.append('\n');
         }
         if (one.turns().size() > most) {
@@ -87,19 +96,22 @@ public final class SensitivityText {
     }
 
     private static void goal(JsonText json, SensitivityAnswer.OfGoal one) throws java.io.IOException {
-        json.text("id", one.goal().id())
-                .text("goal", one.goal().name())
-                .text("region", one.goal().region())
-                .truth("of_a_limit", one.goal().limit().isPresent())
-                .number("value_nm", one.valueMetres() * 1e9);
+        Goal goal = one.goal();
+        json.text("id", goal.id())
+                .text("goal", goal.name())
+                .text("region", goal.region())
+                .truth("of_a_limit", goal.limit().isPresent())
+                .number("value_" + goal.unit(), goal.shown(one.value()));
         json.list("knobs", list -> {
             for (SensitivityAnswer.Turned turn : one.turns()) {
                 list.item(item -> {
                     item.text("key", turn.key())
                             .text("step", turn.step())
-                            .number("change_nm", turn.changeMetres() * 1e9);
-                    if (turn.checkedMetres().isPresent()) {
-                        item.number("by_differences_nm", turn.checkedMetres().getAsDouble() * 1e9);
+                            .number("change_" + goal.unit(), goal.shown(turn.change()));
+                    if (turn.checked().isPresent()) {
+                        item.number(
+                                "by_differences_" + goal.unit(),
+                                goal.shown(turn.checked().getAsDouble()));
                     }
                 });
             }
