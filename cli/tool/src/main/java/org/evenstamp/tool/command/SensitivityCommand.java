@@ -21,9 +21,10 @@ import picocli.CommandLine.Parameters;
 @Command(
         name = "sensitivity",
         description = {
-            "Says what moves the residual layer: for each limit on it, and for its mean and spread over the stamp and its"
-                    + " regions, how much a small turn of every value of the job changes it, which cavities a spread comes"
-                    + " from, and in maps where more cavity area or more film would help or hurt.",
+            "Says what moves the residual layer and the time of filling: for each limit on the layer, for its mean and spread"
+                    + " over the stamp and its regions, and for the time, how much a small turn of every value of the job"
+                    + " changes it, which cavities a spread comes from, and in maps where more cavity area or more film would"
+                    + " help or hurt.",
             "All of it follows from one solve and one way back through its time steps. Without --out the results go beside"
                     + " those of a run, into <output.directory>-sensitivity."
         },
