@@ -185,9 +185,9 @@ public final class LayeredSums implements PolygonSink {
             if (layer.texture() != null) {
                 throw new IllegalStateException("layers with textures are not written");
             }
-            out.writeInt(layer.kind().ordinal());
+            out.writeUTF(layer.kind().name());
             out.writeDouble(layer.depthMetres());
-            out.writeInt(layer.role() == null ? -1 : layer.role().ordinal());
+            out.writeUTF(layer.role() == null ? "" : layer.role().name());
             entry.getValue().write(out);
         }
     }
@@ -202,10 +202,10 @@ public final class LayeredSums implements PolygonSink {
         fed += in.readLong();
         int layers = in.readInt();
         for (int i = 0; i < layers; i++) {
-            Layer.Kind kind = Layer.Kind.values()[in.readInt()];
+            Layer.Kind kind = Layer.Kind.valueOf(in.readUTF());
             double depth = in.readDouble();
-            int role = in.readInt();
-            sumsOf(new Layer(kind, depth, null, role < 0 ? null : Role.values()[role]))
+            String role = in.readUTF();
+            sumsOf(new Layer(kind, depth, null, role.isEmpty() ? null : Role.valueOf(role)))
                     .addRows(from, end, in);
         }
     }

@@ -119,7 +119,7 @@ public final class PolygonStore implements PolygonSource {
         }
         out.writeLong(polygon.line);
         out.writeDouble(its.depthMetres() == null ? Double.NaN : its.depthMetres());
-        out.writeByte(its.role() == null ? -1 : its.role().ordinal());
+        out.writeUTF(its.role() == null ? "" : its.role().name());
         out.writeInt(polygon.rings);
         for (int ring = 0; ring < polygon.rings; ring++) {
             out.writeInt(polygon.ringEnd[ring]);
@@ -142,9 +142,9 @@ public final class PolygonStore implements PolygonSource {
                 return;
             }
             double depth = in.readDouble();
-            int role = in.readByte();
-            Traits now =
-                    new Traits(Double.isNaN(depth) ? null : depth, role < 0 ? null : Role.values()[role], null, null);
+            String role = in.readUTF();
+            Traits now = new Traits(
+                    Double.isNaN(depth) ? null : depth, role.isEmpty() ? null : Role.valueOf(role), null, null);
             last = now.equals(last) ? last : now;
             polygon.clear();
             int rings = in.readInt();

@@ -46,7 +46,7 @@ class BandedMapTest {
     private static PolygonStore layout(long seed) {
         SplittableRandom random = new SplittableRandom(seed);
         PolygonStore store = new PolygonStore();
-        Traits deep = new Traits(2e-7, seed % 2 == 0 ? Role.values()[0] : null, null, null);
+        Traits deep = new Traits(2e-7, seed % 2 == 0 ? Role.CAVITY : null, null, null);
         for (int i = 0; i < 160; i++) {
             double x = random.nextDouble(120);
             double y = random.nextInt(4) == 0 ? 10 * random.nextInt(16) : random.nextDouble(160);
@@ -65,11 +65,10 @@ class BandedMapTest {
 
     private static TileMap banded(PolygonStore layout, MapOptions options, int bands) throws IOException {
         Progress progress = new Progress();
-        Survey.Totals totals = null;
-        for (PolygonStore half : halves(layout)) {
-            Survey.Totals its = Survey.of(half, traits -> true, 0, 1, progress).totals();
-            totals = totals == null ? its : totals.plus(its);
-        }
+        Survey.Totals totals = halves(layout).stream()
+                .map(half -> Survey.of(half, traits -> true, 0, 1, progress).totals())
+                .reduce(Survey.Totals::plus)
+                .orElseThrow();
         BandedMap map = new BandedMap(options, totals, bands, 1, progress);
         int count = map.spec().bands();
         List<PolygonStore> merged = new ArrayList<>();

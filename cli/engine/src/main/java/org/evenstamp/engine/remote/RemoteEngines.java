@@ -28,7 +28,7 @@ public final class RemoteEngines {
                     place.address(),
                     "the part of evenstamp that runs work on a cluster is not here",
                     "unpack evenstamp-cluster-" + Simulation.version()
-                            + ".tar.gz over this copy, or build it with cli/cluster/archive; docs/cluster.md");
+                            + ".tar.gz beside the launcher, or pack it with cli/cluster/archive; docs/cluster.md");
         }
         throw new InputException(
                 "engine.address",
