@@ -105,11 +105,7 @@ public final class LeverDesign {
     }
 
     /** A lever that is drawn, with the best solve of it. */
-    private record Drawn(DummyFill.Taken taken, DummyFill fill, Step<DummyTrials.Trial> best) {
-        String name() {
-            return taken == DummyFill.Taken.POSTS ? "posts" : "dummies";
-        }
-    }
+    private record Drawn(DummyFill.Taken taken, DummyFill fill, Step<DummyTrials.Trial> best) {}
 
     private LeverPlan run() {
         List<Drawn> alone = new ArrayList<>();
@@ -131,7 +127,7 @@ public final class LeverDesign {
             double value = joined.best.valueMetres();
             boolean pays = value < reached - DummySearch.LEAST_GAIN * start;
             Lever lever = new Lever(
-                    one.name(),
+                    one.taken == DummyFill.Taken.POSTS ? "posts" : "dummies",
                     words(
                             one.taken == DummyFill.Taken.POSTS,
                             one.best.trial().filled().dummies(),
@@ -193,17 +189,21 @@ public final class LeverDesign {
                 plan == null ? List.of() : plan.best.trial().filled().warnings());
     }
 
-    private static String words(boolean posts, long count, double squareMetres) {
+    private String words(boolean posts, long count, double squareMetres) {
         return String.format(
                 Locale.ROOT,
                 "%,d %s, %.4g mm^2",
                 count,
-                posts ? "posts in cavities that are open for them" : "dummies",
+                posts ? postWord() + " in cavities that are open for them" : "dummies",
                 squareMetres * 1e6);
     }
 
+    private String postWord() {
+        return choice.posts() != null && choice.posts().areRibs() ? "ribs" : "posts";
+    }
+
     /** Tells of a lever that is drawn what is in its file, which may be other than it was alone. */
-    private static Lever asWritten(Lever lever, Drawn plan) {
+    private Lever asWritten(Lever lever, Drawn plan) {
         if (lever.kind() != Kind.DRAWN || plan.taken != DummyFill.Taken.BOTH) {
             return lever;
         }

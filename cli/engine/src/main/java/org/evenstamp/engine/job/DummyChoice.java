@@ -18,7 +18,7 @@ import org.jspecify.annotations.Nullable;
  * The section {@code dummy} of a job: what dummy features look like, where they may stand and what they are for.
  *
  * @param rules shape and distances
- * @param posts raised squares in cavities that may be broken up; null where none may
+ * @param posts raised squares or ribs in cavities that may be broken up; null where none may
  * @param mostShare largest share of a tile's area that dummies may take, 0 to 1
  * @param windowMetres standard deviation of the Gaussian average; empty to find it from stamp and film
  * @param goal what is made small
@@ -58,12 +58,17 @@ public record DummyChoice(
     }
 
     /**
-     * Raised squares within cavities.
+     * Raised squares or ribs within cavities.
      *
      * @param depthMetres the cavities that may be broken up: those that say this depth of themselves
      * @param rules size and distances
      */
-    public record Posts(double depthMetres, DummyRules rules) {}
+    public record Posts(double depthMetres, DummyRules rules) {
+        /** Returns whether they are ribs. */
+        public boolean areRibs() {
+            return rules.shape().kind() == DummyShape.Kind.LINE;
+        }
+    }
 
     /** Where the amounts come from. */
     public enum Amounts {
@@ -151,7 +156,15 @@ public record DummyChoice(
             "um",
             2e-4,
             1e5,
-            "side of a post, a raised square within such a cavity; needed for posts");
+            "side of a post, a raised square within such a cavity, or the width of a rib; needed for posts");
+    private static final Quantity POST_LENGTH = Quantity.optional(
+            "dummy.post-length",
+            "um",
+            2e-4,
+            1e5,
+            "length of a rib, which stands in the place of a square post: ribs stripe a cavity, short ones slot it");
+    private static final Choice POST_DIRECTION =
+            new Choice("dummy.post-direction", List.of("y", "x"), "axis along which ribs run");
     private static final Quantity POST_GAP =
             Quantity.optional("dummy.post-gap", "um", 1e-4, 1e5, "distance from post to post; needed for posts");
     private static final Quantity POST_SPACING = Quantity.optional(
@@ -192,6 +205,8 @@ public record DummyChoice(
             ROUNDS,
             POST_DEPTH,
             POST_SIZE,
+            POST_LENGTH,
+            POST_DIRECTION,
             POST_GAP,
             POST_SPACING,
             FILM_RANGE);
@@ -248,7 +263,7 @@ public record DummyChoice(
         return new Posts(
                 depth,
                 new DummyRules(
-                        DummyShape.square(p.quantity(POST_SIZE.id())),
+                        post(p),
                         null,
                         DummyRules.Arrangement.SQUARE,
                         gap,
@@ -257,6 +272,16 @@ public record DummyChoice(
                         MapOptions.Drawn.PROTRUSIONS,
                         true,
                         p.choice(SYMMETRIC.id()).equals("yes")));
+    }
+
+    private static DummyShape post(Parameters p) {
+        double size = p.quantity(POST_SIZE.id());
+        OptionalDouble length = p.find(POST_LENGTH.id());
+        if (length.isEmpty()) {
+            return DummyShape.square(size);
+        }
+        boolean alongX = p.choice(POST_DIRECTION.id()).equals("x");
+        return alongX ? DummyShape.line(length.getAsDouble(), size) : DummyShape.line(size, length.getAsDouble());
     }
 
     private static String word(Parameters p, Choice choice) {

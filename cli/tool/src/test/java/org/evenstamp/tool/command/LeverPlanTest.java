@@ -18,6 +18,8 @@ import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 import org.locationtech.jts.geom.Coordinate;
 import org.locationtech.jts.geom.Envelope;
 import org.locationtech.jts.geom.Geometry;
@@ -110,6 +112,34 @@ class LeverPlanTest {
     @AfterEach
     void resultsKeepToTheirSchemas() throws IOException {
         PublishedSchemas.checkUnder(directory);
+    }
+
+    @ParameterizedTest
+    @ValueSource(strings = {"x", "y"})
+    void ribs_run_along_their_axis_and_keep_off_the_walls_and_each_other(String axis) throws IOException {
+        String ribs = JOB.replace("post-size: \"6 um\"", "post-size: \"4 um\"")
+                + "  post-length: \"30 um\"\n  post-direction: " + axis + "\n";
+        assertThat(tool.run("dummy", job("job.yaml", ribs), "--levers", "--out", directory.resolve("plan")))
+                .as(tool.err.toString())
+                .isZero();
+        JsonNode plan = json("plan/plan.json");
+        JsonNode lever = lever(plan, "posts");
+        assertThat(lever.get("what").asText()).contains(" ribs in cavities");
+        assertThat(lever.get("alone_nm").asDouble())
+                .isLessThan(plan.get("goal_start_nm").asDouble());
+        List<Geometry> drawn = drawn("plan/posts.geojson");
+        assertThat(drawn).isNotEmpty();
+        for (int n = 0; n < drawn.size(); n++) {
+            Geometry rib = drawn.get(n);
+            Envelope box = rib.getEnvelopeInternal();
+            assertThat(axis.equals("x") ? box.getWidth() : box.getHeight()).isCloseTo(30, within(1e-6));
+            assertThat(axis.equals("x") ? box.getHeight() : box.getWidth()).isCloseTo(4, within(1e-6));
+            assertThat(open)
+                    .anyMatch(pad -> pad.covers(rib) && pad.getBoundary().distance(rib) > 5 - 1e-6);
+            for (Geometry other : drawn.subList(0, n)) {
+                assertThat(other.distance(rib)).isGreaterThan(4 - 1e-6);
+            }
+        }
     }
 
     @Test
