@@ -49,15 +49,20 @@ final class TileFlow {
         edge = new double[size];
     }
 
+    /** Sets the conductances for a step on all rows. */
+    void begin(double timeOverViscosity, GapMobility mobility, boolean[] full) {
+        begin(timeOverViscosity, mobility, full, 0, rows);
+    }
+
     /**
-     * Sets the conductances for a step.
+     * Sets the conductances for a step on the rows {@code from .. to - 1}.
      *
      * @param timeOverViscosity {@code Δt/(12 η)}
      * @param full tiles that are full when the step begins
      */
-    void begin(double timeOverViscosity, GapMobility mobility, boolean[] full) {
+    void begin(double timeOverViscosity, GapMobility mobility, boolean[] full, int from, int to) {
         double factor = timeOverViscosity / grid.tileAreaSquareMetres();
-        for (int row = 0; row < rows; row++) {
+        for (int row = from; row < to; row++) {
             for (int column = 0; column < columns; column++) {
                 int i = row * columns + column;
                 east.set(i, right(i, column), factor, mobility, full, blocked);

@@ -38,7 +38,8 @@ final class TileStates {
     final boolean[] active; // the stamp rests on it
     final boolean[] set; // solid: the film moves no more, and holds the stamp that it touched as it set
     final boolean[] full;
-    boolean moved; // some pressure on the stamp, as tiles switched
+    volatile boolean switched; // some tile, since this was last cleared
+    volatile boolean moved; // some pressure on the stamp, as tiles switched
 
     private final SolverInput input;
     private final TileLaw law;
@@ -197,8 +198,8 @@ final class TileStates {
      *
      * @param times length of the step over that of the last accepted one
      */
-    void guess(double times) {
-        for (int i = 0; i < q.length; i++) {
+    void guess(double times, int from, int to) {
+        for (int i = from; i < to; i++) {
             if (state[i] != OPEN && state[i] == earlierState[i]) {
                 double most = MOST_GUESSED * Math.abs(q[i]);
                 q[i] += Math.max(-most, Math.min(most, times * (q[i] - earlierQ[i])));
@@ -296,22 +297,21 @@ final class TileStates {
                 : q[i] + change;
     }
 
-    /**
-     * Lets tiles fill, open, touch and stop where what they do no longer fits, and returns whether any did.
-     *
-     * @param falls whether a stamp that nothing bears falls until something does
-     */
-    boolean switchTiles(boolean falls) {
-        boolean changed = false;
-        moved = false;
-        for (int i = 0; i < state.length; i++) {
-            changed |= switchTile(i);
+    /** Lets the tiles {@code from .. to - 1} fill, open, touch and stop where what they do no longer fits. */
+    void switchTiles(int from, int to) {
+        for (int i = from; i < to; i++) {
+            if (switchTile(i)) {
+                switched = true;
+            }
         }
-        if (falls && !anyBears()) {
+    }
+
+    /** Lets a stamp that nothing bears fall until something does. */
+    void fall() {
+        if (!anyBears()) {
             seat();
-            changed = true;
+            switched = true;
         }
-        return changed;
     }
 
     private boolean anyBears() {
@@ -392,7 +392,9 @@ final class TileStates {
         if (then != now) {
             state[i] = then;
             held[i] = now == LAW && then == FULL ? law.heldWhenFilled(i, newFilm[i], aside[i]) : 0;
-            moved |= then == OPEN || then == LAW;
+            if (then == OPEN || then == LAW) {
+                moved = true;
+            }
             if (then == OPEN) {
                 q[i] = law.base(i, newGap[i], newFilm[i]);
             } else if (then == LAW) {

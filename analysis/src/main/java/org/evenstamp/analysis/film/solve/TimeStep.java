@@ -104,7 +104,8 @@ final class TimeStep {
         mismatch.begin(applied, height);
         team.run((from, to, member) -> begin(dt, from * columns, to * columns), rows);
         if (lastStep > 0 && isEven(applied) && isEven(pressed)) {
-            tiles.guess(dt / lastStep);
+            double times = dt / lastStep;
+            team.run((from, to, member) -> tiles.guess(times, from * columns, to * columns), rows);
         } else if (input.stamp.isPressedOnBack()) {
             for (int i = 0; i < size; i++) {
                 // The back passes it on: a nearby guess.
@@ -112,7 +113,8 @@ final class TimeStep {
             }
         }
         tiles.begin();
-        flow.begin(dt / (12 * viscosity.least()), mobility, tiles.full);
+        double timeOverViscosity = dt / (12 * viscosity.least());
+        team.run((from, to, member) -> flow.begin(timeOverViscosity, mobility, tiles.full, from, to), rows);
         int count = iterate(stage);
         if (count < 0 || mobility.drainedTooFar(tiles, viscosity)) {
             tiles.restore();
@@ -143,7 +145,7 @@ final class TimeStep {
         int count = 0;
         while (true) {
             mismatch.evaluate();
-            boolean switching = tiles.switchTiles(newton.isBalanced());
+            boolean switching = switchTiles();
             if (switching && tiles.moved) {
                 mismatch.evaluate();
             } else if (switching) {
@@ -164,6 +166,17 @@ final class TimeStep {
                 return -1; // a step far too long leads where the equation has no meaning; a shorter one is tried
             }
         }
+    }
+
+    /** Lets tiles switch, and a stamp that nothing bears fall, and returns whether any tile did. */
+    private boolean switchTiles() {
+        tiles.switched = false;
+        tiles.moved = false;
+        team.run((from, to, member) -> tiles.switchTiles(from * columns, to * columns), rows);
+        if (newton.isBalanced()) {
+            tiles.fall();
+        }
+        return tiles.switched;
     }
 
     /**
