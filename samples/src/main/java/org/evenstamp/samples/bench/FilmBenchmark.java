@@ -67,7 +67,7 @@ public final class FilmBenchmark {
                     report.cgIterations(),
                     report.massError(),
                     report.complete(),
-                    first.bytes / (n * n),
+                    first.bytes / ((long) n * n),
                     System.getProperty("java.version"),
                     machine.getAvailableProcessors());
         }
