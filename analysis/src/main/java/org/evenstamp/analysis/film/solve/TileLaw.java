@@ -189,9 +189,14 @@ final class TileLaw {
         return gasPressure(i, h, film) - (1 - share) * input.capillaryPressure[i];
     }
 
+    /** Returns the same of a tile that touches its film, also where its face stands on average above it: the meniscus pulls until the land lets go. */
+    double baseInTouch(int i, double h, double film) {
+        return base(i, Math.min(h, film * (1 - 1e-15)), film);
+    }
+
     /** Returns the pressure on the stamp at a gap, positive. */
     double pressure(int i, double h, double film) {
-        return base(i, Math.min(h, film * (1 - 1e-15)), film) + excess(i, h);
+        return baseInTouch(i, h, film) + excess(i, h);
     }
 
     /** Returns the pressure at which the stamp comes down to a particle's top. */

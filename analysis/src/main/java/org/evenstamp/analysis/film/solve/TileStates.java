@@ -24,6 +24,10 @@ final class TileStates {
 
     // When it ends.
     final byte[] state;
+    // Film that lets go of a tile no longer drains it, and touches it again: after so many changes, one in each of
+    // Newton's steps, it stays.
+    private static final int MOST_CHANGES = 12;
+    private final int[] changes;
     final double[] q; // pressure on the stamp
     final double[] newFilm;
     final double[] newGap;
@@ -66,6 +70,7 @@ final class TileStates {
         aside = new double[size];
         bearing = new boolean[size];
         state = new byte[size];
+        changes = new int[size];
         q = new double[size];
         newFilm = new double[size];
         newGap = new double[size];
@@ -210,6 +215,7 @@ final class TileStates {
     /** Begins from the state at the end of the last accepted step. */
     void begin() {
         Arrays.fill(held, 0);
+        Arrays.fill(changes, 0);
         System.arraycopy(film, 0, newFilm, 0, film.length);
         System.arraycopy(gap, 0, newGap, 0, gap.length);
         for (int i = 0; i < q.length; i++) {
@@ -363,7 +369,7 @@ final class TileStates {
                     then = STOPPED;
                 } else if (newFilm[i] - newGap[i] > volume + hair) {
                     then = FULL;
-                } else if (q[i] < law.base(i, newGap[i], newFilm[i]) && !law.holds(i)) {
+                } else if (q[i] < law.baseInTouch(i, newGap[i], newFilm[i]) && !law.holds(i)) {
                     then = OPEN;
                 }
             }
@@ -388,6 +394,11 @@ final class TileStates {
                     then = FULL;
                 }
             }
+        }
+        changes[i] = then == now ? 0 : changes[i] + 1;
+        boolean drained = now == FULL && then == LAW || now == LAW && then == OPEN;
+        if (drained && changes[i] > MOST_CHANGES) {
+            return false;
         }
         if (then != now) {
             state[i] = then;

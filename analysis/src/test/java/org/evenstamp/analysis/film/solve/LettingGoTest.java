@@ -1,0 +1,79 @@
+package org.evenstamp.analysis.film.solve;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.util.Arrays;
+import java.util.SplittableRandom;
+import org.evenstamp.analysis.film.load.PressLoad;
+import org.evenstamp.analysis.film.stamp.Stamp;
+import org.evenstamp.analysis.film.stamp.Surround;
+import org.evenstamp.analysis.numeric.ThreadTeam;
+import org.evenstamp.shared.field.LandLinks;
+import org.evenstamp.shared.grid.TileGrid;
+import org.evenstamp.shared.progress.Progress;
+import org.evenstamp.shared.progress.Stage;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+/** A thin liquid that strong menisci draw out from under wide land: the land's tiles touch film, are drained, and let go of it again. */
+class LettingGoTest {
+    private static final int SIDE = 12;
+    private static final int SIZE = SIDE * SIDE;
+
+    @ParameterizedTest
+    @ValueSource(longs = {4, 5, 8, 10})
+    void a_liquid_between_wide_land_and_fine_features_is_solved_to_its_end_in_few_steps(long seed) {
+        SplittableRandom random = new SplittableRandom(seed);
+        double[] fraction = new double[SIZE];
+        double[] volume = new double[SIZE];
+        double[] moment = new double[SIZE];
+        double[] edges = new double[SIZE];
+        double[] pull = new double[SIZE];
+        double[] sag = new double[SIZE];
+        for (int i = 0; i < SIZE; i++) {
+            boolean fine = random.nextDouble() < 0.3;
+            fraction[i] = fine ? random.nextDouble(0.4, 0.6) : random.nextDouble(0, 0.6);
+            volume[i] = fraction[i] * 230e-9;
+            moment[i] = fine ? 2e-14 : 2e-8 * random.nextDouble(0.01, 1);
+            edges[i] = fine ? fraction[i] / 200e-9 : fraction[i] / 50e-6;
+            pull[i] = fine ? 3e5 : 2e5 * random.nextDouble(0.1, 1);
+            sag[i] = fine ? 0 : 2.6e-14 * random.nextDouble();
+        }
+        double[] own = random.doubles(SIZE, 0.6, 1).toArray();
+        double[] cavityRight = random.doubles(SIZE, 0, 0.5).toArray();
+        double[] cavityUp = random.doubles(SIZE, 0, 0.5).toArray();
+        LandLinks links = new LandLinks(
+                own,
+                Arrays.stream(cavityRight).map(c -> 1 - c).toArray(),
+                Arrays.stream(cavityUp).map(c -> 1 - c).toArray(),
+                walls(random),
+                walls(random),
+                cavityRight,
+                cavityUp,
+                fraction,
+                volume,
+                edges,
+                moment);
+        SolverInput input = SolverInput.of(
+                        new TileGrid(0, 0, 4e-4, SIDE, SIDE), 250e-9, PressLoad.constant(0.01, 1e5, 5))
+                .relief(volume, fraction, moment)
+                .edges(edges)
+                .sag(sag)
+                .links(links)
+                .capillaryPressure(pull)
+                .stamp(new Stamp.BondedLayer(1e9, 0.4, 100e-6), Surround.PERIODIC)
+                .build();
+        try (ThreadTeam team = new ThreadTeam(1);
+                Stage stage = new Progress().stage("film", 0, "")) {
+            RunReport report =
+                    new FilmSolver(input, SolverOptions.STANDARD, team).run(new double[0], state -> {}, stage);
+            assertThat(report.complete()).isTrue();
+            assertThat(report.rejections()).as("steps cut").isLessThanOrEqualTo(1);
+            assertThat(report.newtonSteps()).isLessThan((int) (2.5 * report.steps()));
+        }
+    }
+
+    private static double[] walls(SplittableRandom random) {
+        return random.doubles(SIZE, -2, 2).map(w -> Math.abs(w) > 0.5 ? 0 : w).toArray();
+    }
+}
