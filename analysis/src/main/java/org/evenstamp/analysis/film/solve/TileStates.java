@@ -396,7 +396,7 @@ final class TileStates {
             }
         }
         changes[i] = then == now ? 0 : changes[i] + 1;
-        boolean drained = now == FULL && then == LAW || now == LAW && then == OPEN;
+        boolean drained = (now == FULL && then == LAW) || (now == LAW && then == OPEN);
         if (drained && changes[i] > MOST_CHANGES) {
             return false;
         }
