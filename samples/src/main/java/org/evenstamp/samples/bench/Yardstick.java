@@ -80,7 +80,7 @@ final class Yardstick {
             long start = now;
             work.run();
             now = THREADS.getCurrentThreadCpuTime();
-            shortest = Math.min(shortest, Math.max(1, now - start));
+            shortest = Math.min(shortest, (double) Math.max(1, now - start));
         }
         return shortest;
     }
