@@ -56,6 +56,7 @@ final class NewtonSystem {
      * @param reduction wanted reduction of the residual in the norm of the preconditioner
      * @param budget largest number of iterations
      * @param stage counts the iterations
+     * @throws ArithmeticException when the equation has no meaning
      */
     void advance(double reduction, int budget, Stage stage) {
         preconditioner.prepare(tiles.yield, flow, tiles.active);
@@ -67,6 +68,11 @@ final class NewtonSystem {
             for (int i = 0; i < r.length; i++) {
                 r[i] -= image[i];
             }
+        }
+        // A tile that stays though its film lets go of it may have no pressure that bears: then no step of this length
+        // is found.
+        if (!Arrays.stream(r).allMatch(Double::isFinite)) {
+            throw new ArithmeticException("a mismatch that is no number");
         }
         ProjectedCg.Report report = cg.solve(
                 this::apply, preconditioner::apply, constraints, r, dq, reduction, budget, () -> stage.advance(1));
