@@ -5,6 +5,7 @@ import java.util.Map;
 import org.evenstamp.engine.remote.RemoteEngine;
 import org.evenstamp.engine.remote.RemotePlace;
 import org.evenstamp.engine.result.Results;
+import org.evenstamp.engine.run.Simulation;
 import org.evenstamp.engine.sweep.PointRunner;
 import org.evenstamp.engine.sweep.SweepPlan;
 import org.evenstamp.shared.progress.Progress;
@@ -31,10 +32,10 @@ public final class FlinkEngine implements RemoteEngine {
         return ownVersion();
     }
 
-    /** Returns the version of this part; {@code development} when its classes do not come from a jar. */
+    /** Returns the version of this part; {@link Simulation#NOT_PACKED} when its classes do not come from a jar. */
     static String ownVersion() {
         String version = FlinkEngine.class.getPackage().getImplementationVersion();
-        return version == null ? "development" : version;
+        return version == null ? Simulation.NOT_PACKED : version;
     }
 
     @Override

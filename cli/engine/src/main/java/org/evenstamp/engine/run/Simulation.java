@@ -45,6 +45,9 @@ import org.jspecify.annotations.Nullable;
  * {@link org.evenstamp.shared.progress.CancelledException} soon after {@link Progress#cancel}.
  */
 public final class Simulation {
+    /** The version of classes that do not come from a jar. */
+    public static final String NOT_PACKED = "development";
+
     /** Stands in for a depth nobody gave; what depends on it is left out of the results. */
     private static final double ANY_DEPTH = 1e-7;
 
@@ -70,10 +73,10 @@ public final class Simulation {
 
     private Simulation() {}
 
-    /** Returns the version of the engine; {@code development} when its classes do not come from a jar. */
+    /** Returns the version of the engine; {@link #NOT_PACKED} when its classes do not come from a jar. */
     public static String version() {
         String version = Simulation.class.getPackage().getImplementationVersion();
-        return version == null ? "development" : version;
+        return version == null ? NOT_PACKED : version;
     }
 
     /** Computes a job with {@link RunOptions#STANDARD}. */
