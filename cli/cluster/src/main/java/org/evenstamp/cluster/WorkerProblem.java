@@ -3,13 +3,16 @@ package org.evenstamp.cluster;
 import java.util.Optional;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import org.apache.flink.runtime.throwable.ThrowableAnnotation;
+import org.apache.flink.runtime.throwable.ThrowableType;
 import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.problem.Problem;
 
 /**
  * A worker cannot go on for a reason that the user can mend. On its way to the client only the text of an exception is sure to
- * survive, so the problem is in the text.
+ * survive, so the problem is in the text. No other try mends it, so the engine makes none.
  */
+@ThrowableAnnotation(ThrowableType.NonRecoverableError)
 final class WorkerProblem extends RuntimeException {
     private static final String MARK = "evenstamp-problem";
     private static final Pattern TEXT =
