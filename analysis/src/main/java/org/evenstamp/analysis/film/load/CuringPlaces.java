@@ -15,15 +15,14 @@ import org.evenstamp.shared.spi.Parameters;
  * A film under a lamp that does not shine evenly: each tile flows until its own dose has brought it to the gel point, and not at all from then on. In a time
  * step in which it gels it counts by the part of the step before. What gels after the lamp is off is followed until then.
  */
-final class CuringPlaces implements PressLoad {
+final class CuringPlaces extends LoadLike {
     private static final double INSTANT = 1e-9; // share of a step that is rounding
 
-    private final ProcessLoad last;
     private final double[] gelSeconds; // of each tile, since the start of the process
     private final double first;
 
     private CuringPlaces(ProcessHistory history, double[] gelSeconds) {
-        last = new ProcessLoad(history);
+        super(new ProcessLoad(history));
         this.gelSeconds = gelSeconds;
         first = Arrays.stream(gelSeconds).min().orElseThrow();
     }
@@ -52,23 +51,13 @@ final class CuringPlaces implements PressLoad {
     }
 
     @Override
-    public double endSeconds() {
-        return last.endSeconds();
-    }
-
-    @Override
-    public double viscosityPascalSeconds(double seconds) {
-        return last.viscosityPascalSeconds(seconds);
-    }
-
-    @Override
     public boolean differsByTile() {
         return true;
     }
 
     @Override
     public void fluidity(double from, double to, double[] into) {
-        double all = 1 / last.viscosityPascalSeconds((from + to) / 2);
+        double all = 1 / viscosityPascalSeconds((from + to) / 2);
         for (int i = 0; i < into.length; i++) {
             double gel = gelSeconds[i];
             double part = gel >= to ? (gel > from ? 1 : 0) : (gel - from) / (to - from);
@@ -77,18 +66,8 @@ final class CuringPlaces implements PressLoad {
     }
 
     @Override
-    public void pressurePascal(double seconds, double[] into) {
-        last.pressurePascal(seconds, into);
-    }
-
-    @Override
-    public OptionalDouble temperatureKelvin(double seconds) {
-        return last.temperatureKelvin(seconds);
-    }
-
-    @Override
     public double[] breaks() {
-        return DoubleStream.concat(Arrays.stream(last.breaks()), DoubleStream.of(first))
+        return DoubleStream.concat(Arrays.stream(super.breaks()), DoubleStream.of(first))
                 .sorted()
                 .distinct()
                 .toArray();

@@ -1,7 +1,6 @@
 package org.evenstamp.analysis.film.load;
 
 import java.util.Arrays;
-import java.util.OptionalDouble;
 import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.imprint.FilmShape;
 import org.evenstamp.analysis.imprint.Materials;
@@ -18,13 +17,10 @@ import org.evenstamp.shared.spi.Parameters;
  *
  * <p>With {@code tau = D t/L²} all tiles go the same way, so the integral of the fluidity over tau is kept once: what a tile flows in its steps adds up to it.
  */
-final class DryingPlaces implements PressLoad {
+final class DryingPlaces extends LoadLike {
     private static final int NODES = 512;
     private static final double RESOLVED = 1e-6; // share of the integral below which its differences are rounding
-    private static final double[] GAUSS_AT = {-0.7745966692414834, 0, 0.7745966692414834};
-    private static final double[] GAUSS_WEIGHT = {5 / 18.0, 8 / 18.0, 5 / 18.0};
 
-    private final ProcessLoad last;
     private final double dryStart;
     private final double[] perSecond; // tau over time, of each tile
     private final double tauSet;
@@ -33,7 +29,7 @@ final class DryingPlaces implements PressLoad {
     private final double[] integral = new double[NODES + 1]; // of the fluidity over tau
 
     private DryingPlaces(ProcessHistory slowest, SolventPress press, double[] perSecond) {
-        last = new ProcessLoad(slowest);
+        super(new ProcessLoad(slowest));
         dryStart = press.dryStartSeconds();
         this.perSecond = perSecond;
         tauSet = tauSet(slowest, press);
@@ -81,14 +77,9 @@ final class DryingPlaces implements PressLoad {
         return Slab.whenMean(Math.max(1e-6, low / press.solventFraction()));
     }
 
-    /** Returns the integral of the fluidity over tau between two values of s, by Gauss's rule. */
+    /** Returns the integral of the fluidity over tau between two values of s. */
     private double between(double from, double to) {
-        double sum = 0;
-        for (int g = 0; g < GAUSS_AT.length; g++) {
-            double s = (from + to) / 2 + GAUSS_AT[g] * (to - from) / 2;
-            sum += GAUSS_WEIGHT[g] * fluidity(s) * 2 * s * tauSet;
-        }
-        return sum * (to - from);
+        return GaussMean.of(s -> fluidity(s) * 2 * s * tauSet, from, to) * (to - from);
     }
 
     private double fluidity(double s) {
@@ -105,16 +96,6 @@ final class DryingPlaces implements PressLoad {
     }
 
     @Override
-    public double endSeconds() {
-        return last.endSeconds();
-    }
-
-    @Override
-    public double viscosityPascalSeconds(double seconds) {
-        return last.viscosityPascalSeconds(seconds);
-    }
-
-    @Override
     public boolean differsByTile() {
         return true;
     }
@@ -122,7 +103,7 @@ final class DryingPlaces implements PressLoad {
     @Override
     public void fluidity(double from, double to, double[] into) {
         double wet = Math.max(0, Math.min(to, dryStart) - from);
-        double before = wet > 0 || to <= dryStart ? 1 / last.viscosityPascalSeconds(from + wet / 2) : 0;
+        double before = wet > 0 || to <= dryStart ? 1 / viscosityPascalSeconds(from + wet / 2) : 0;
         double first = Math.max(0, from - dryStart);
         double end = to - dryStart;
         for (int i = 0; i < into.length; i++) {
@@ -153,20 +134,5 @@ final class DryingPlaces implements PressLoad {
             sum += between(from + (to - from) * n / pieces, from + (to - from) * (n + 1) / pieces);
         }
         return sum;
-    }
-
-    @Override
-    public void pressurePascal(double seconds, double[] into) {
-        last.pressurePascal(seconds, into);
-    }
-
-    @Override
-    public OptionalDouble temperatureKelvin(double seconds) {
-        return last.temperatureKelvin(seconds);
-    }
-
-    @Override
-    public double[] breaks() {
-        return last.breaks();
     }
 }

@@ -9,8 +9,6 @@ import org.evenstamp.analysis.process.ProcessHistory;
  * that it is what it is as the press comes.
  */
 final class PassingFluidity {
-    private static final double[] GAUSS_AT = {-0.7745966692414834, 0, 0.7745966692414834};
-    private static final double[] GAUSS_WEIGHT = {5 / 18.0, 8 / 18.0, 5 / 18.0};
     private static final double INSTANT = 1e-9; // share of the time averaged over that is rounding
 
     private final ProcessHistory place;
@@ -62,9 +60,9 @@ final class PassingFluidity {
         for (int n = 0; n + 1 < corners.length; n++) {
             double length = corners[n + 1] - corners[n];
             double middle = (corners[n] + corners[n + 1]) / 2;
-            for (int g = 0; g < GAUSS_AT.length; g++) {
-                double since = middle + GAUSS_AT[g] * length / 2;
-                double weight = GAUSS_WEIGHT[g] * length * share(since, first, rise, fall, last);
+            for (int g = 0; g < GaussMean.AT.length; g++) {
+                double since = middle + GaussMean.AT[g] * length / 2;
+                double weight = GaussMean.WEIGHT[g] * length * share(since, first, rise, fall, last);
                 sum += weight * at(since);
                 weights += weight;
             }

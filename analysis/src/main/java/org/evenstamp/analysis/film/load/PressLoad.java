@@ -61,8 +61,7 @@ public interface PressLoad {
     }
 
     /** Another load with its pressure multiplied tile by tile. */
-    final class Scaled implements PressLoad {
-        private final PressLoad even;
+    final class Scaled extends LoadLike {
         private final double[] factor;
 
         /**
@@ -72,46 +71,16 @@ public interface PressLoad {
          * @param factor on its pressure, one a tile
          */
         Scaled(PressLoad even, double[] factor) {
-            this.even = even;
+            super(even);
             this.factor = factor.clone();
         }
 
         @Override
-        public double endSeconds() {
-            return even.endSeconds();
-        }
-
-        @Override
-        public double viscosityPascalSeconds(double seconds) {
-            return even.viscosityPascalSeconds(seconds);
-        }
-
-        @Override
-        public boolean differsByTile() {
-            return even.differsByTile();
-        }
-
-        @Override
-        public void fluidity(double from, double to, double[] into) {
-            even.fluidity(from, to, into);
-        }
-
-        @Override
         public void pressurePascal(double seconds, double[] into) {
-            even.pressurePascal(seconds, into);
+            super.pressurePascal(seconds, into);
             for (int i = 0; i < into.length; i++) {
                 into[i] *= factor[i];
             }
-        }
-
-        @Override
-        public OptionalDouble temperatureKelvin(double seconds) {
-            return even.temperatureKelvin(seconds);
-        }
-
-        @Override
-        public double[] breaks() {
-            return even.breaks();
         }
     }
 }

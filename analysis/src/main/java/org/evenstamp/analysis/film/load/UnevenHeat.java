@@ -10,12 +10,9 @@ import org.evenstamp.shared.grid.TileGrid;
  * A press that is hotter in one place than in another: every tile has the fluidity of its own temperature, and sets at its own time. The process is followed until
  * the hottest place has set. Fluidities are those of {@value #LEVELS} temperatures between the coldest and the hottest, in between by their logarithms.
  */
-final class UnevenHeat implements PressLoad {
+final class UnevenHeat extends LoadLike {
     private static final int LEVELS = 129;
-    private static final double[] GAUSS_AT = {-0.7745966692414834, 0, 0.7745966692414834};
-    private static final double[] GAUSS_WEIGHT = {5 / 18.0, 8 / 18.0, 5 / 18.0};
 
-    private final ProcessLoad hottest;
     private final ProcessLoad middle;
     private final ProcessHistory[] levels;
     private final double[] place; // of each tile among the levels
@@ -24,13 +21,13 @@ final class UnevenHeat implements PressLoad {
 
     /** Takes the process of the middle; refuses one that some place cannot live through. */
     UnevenHeat(UnevenTemperature uneven, ProcessHistory history, TileGrid grid) {
-        double span = Math.abs(uneven.right()) + Math.abs(uneven.top());
-        levels = new ProcessHistory[LEVELS];
-        for (int k = 0; k < LEVELS; k++) {
-            double difference = span * (2.0 * k / (LEVELS - 1) - 1);
-            levels[k] = ProcessHistory.of(UnevenTemperature.at(difference, history.steps()), history.film());
-        }
-        hottest = new ProcessLoad(levels[LEVELS - 1]);
+        this(uneven, history, grid, levels(uneven, history));
+    }
+
+    private UnevenHeat(UnevenTemperature uneven, ProcessHistory history, TileGrid grid, ProcessHistory[] levels) {
+        super(new ProcessLoad(levels[LEVELS - 1]));
+        this.levels = levels;
+        double span = span(uneven);
         middle = new ProcessLoad(history);
         place = new double[grid.size()];
         for (int i = 0; i < place.length; i++) {
@@ -40,14 +37,17 @@ final class UnevenHeat implements PressLoad {
         }
     }
 
-    @Override
-    public double endSeconds() {
-        return hottest.endSeconds();
+    private static double span(UnevenTemperature uneven) {
+        return Math.abs(uneven.right()) + Math.abs(uneven.top());
     }
 
-    @Override
-    public double viscosityPascalSeconds(double seconds) {
-        return hottest.viscosityPascalSeconds(seconds);
+    private static ProcessHistory[] levels(UnevenTemperature uneven, ProcessHistory history) {
+        ProcessHistory[] levels = new ProcessHistory[LEVELS];
+        for (int k = 0; k < LEVELS; k++) {
+            double difference = span(uneven) * (2.0 * k / (LEVELS - 1) - 1);
+            levels[k] = ProcessHistory.of(UnevenTemperature.at(difference, history.steps()), history.film());
+        }
+        return levels;
     }
 
     @Override
@@ -58,11 +58,8 @@ final class UnevenHeat implements PressLoad {
     @Override
     public void fluidity(double from, double to, double[] into) {
         for (int k = 0; k < LEVELS; k++) {
-            fluidity[k] = 0;
-            for (int g = 0; g < GAUSS_AT.length; g++) {
-                double seconds = (from + to) / 2 + GAUSS_AT[g] * (to - from) / 2;
-                fluidity[k] += GAUSS_WEIGHT[g] * at(levels[k], seconds);
-            }
+            ProcessHistory level = levels[k];
+            fluidity[k] = GaussMean.of(seconds -> at(level, seconds), from, to);
             logarithm[k] = Math.log(fluidity[k]);
         }
         for (int i = 0; i < into.length; i++) {
@@ -81,11 +78,6 @@ final class UnevenHeat implements PressLoad {
         return seconds >= level.flowEndSeconds() ? 0 : level.fluidity(Math.max(seconds, level.flowStartSeconds()));
     }
 
-    @Override
-    public void pressurePascal(double seconds, double[] into) {
-        hottest.pressurePascal(seconds, into);
-    }
-
     /** That of the middle. */
     @Override
     public OptionalDouble temperatureKelvin(double seconds) {
@@ -94,7 +86,7 @@ final class UnevenHeat implements PressLoad {
 
     @Override
     public double[] breaks() {
-        return Arrays.stream(hottest.breaks())
+        return Arrays.stream(super.breaks())
                 .filter(time -> time <= endSeconds())
                 .toArray();
     }

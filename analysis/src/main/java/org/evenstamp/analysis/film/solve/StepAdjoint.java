@@ -334,7 +334,7 @@ final class StepAdjoint {
      */
     private void held(Way way, int i, double byHeld) {
         double meniscus = input.capillaryPressure[i];
-        double h = gapAt(i, tiles.held[i] - meniscus);
+        double h = parts.law().gapInSuction(i, tiles.held[i] - meniscus, tiles.newFilm[i]);
         LawSlopes slopes = parts.lawSlopes();
         slopes.take(i, h);
         double stiff = 1 - input.sag[i] * slopes.gap; // of the face against the gap under its land
@@ -345,25 +345,6 @@ final class StepAdjoint {
         way.gradient.volume[i] -= byBrim;
         way.gradient.sag[i] += byBrim * (tiles.held[i] - meniscus);
         addLaw(way, i, byHeld + byBrim * input.sag[i]);
-    }
-
-    /** Returns the gap at which a tile bears a pressure, suction under its roofs included. */
-    private double gapAt(int i, double pressure) {
-        TileLaw law = parts.law();
-        double low = 1e-3 * law.touch(i);
-        double high = law.touch(i);
-        for (int n = 0; n < 10 && law.pressure(i, high, tiles.newFilm[i]) > pressure; n++) {
-            high *= 2;
-        }
-        for (int n = 0; n < 60; n++) {
-            double middle = (low + high) / 2;
-            if (law.pressure(i, middle, tiles.newFilm[i]) > pressure) {
-                low = middle;
-            } else {
-                high = middle;
-            }
-        }
-        return (low + high) / 2;
     }
 
     /** A tile with room: the gap its land has under the pressure. */

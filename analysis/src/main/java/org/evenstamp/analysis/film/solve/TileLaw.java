@@ -228,6 +228,24 @@ final class TileLaw {
         return search(i, q, film, low, high, Math.min(touch[i], high));
     }
 
+    /** Returns the gap that bears q, also where film that sucks at the roofs leaves less than {@link #gap} takes. */
+    double gapInSuction(int i, double q, double film) {
+        double low = 1e-3 * touch[i];
+        double high = touch[i];
+        for (int n = 0; n < 10 && pressure(i, high, film) > q; n++) {
+            high *= 2;
+        }
+        for (int n = 0; n < 60; n++) {
+            double middle = (low + high) / 2;
+            if (pressure(i, middle, film) > q) {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        return (low + high) / 2;
+    }
+
     /** The pressure falls strictly with the gap: Newton's method inside a bracket. */
     private double search(int i, double q, double film, double least, double most, double start) {
         double low = least;

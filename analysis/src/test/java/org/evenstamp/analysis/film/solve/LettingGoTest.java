@@ -68,7 +68,8 @@ class LettingGoTest {
             RunReport report =
                     new FilmSolver(input, SolverOptions.STANDARD, team).run(new double[0], state -> {}, stage);
             assertThat(report.complete()).isTrue();
-            // 5 to 13 where such tiles go to and fro until Newton's budget ends, 1 to 3 where they stay.
+            // On these seeds 5 to 13 where such tiles go to and fro until Newton's budget ends; on twenty, 1 to 4 where
+            // they stay.
             assertThat(report.rejections()).as("steps cut").isLessThanOrEqualTo(4);
         }
     }
