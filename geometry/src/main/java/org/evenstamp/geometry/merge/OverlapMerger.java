@@ -26,12 +26,9 @@ import org.locationtech.jts.geom.Polygon;
 /**
  * Finds polygons that overlap or share a stretch of edge and merges them.
  *
- * <p>Everybody that may meet somebody is called a <em>body</em> here: a polygon, or one copy of an array. Bodies touching in
- * single points are left alone: neither area nor edge counts twice there.
+ * <p>{@link Bodies} touching in single points are left alone: neither area nor edge counts twice there.
  */
 public final class OverlapMerger {
-    /** Copies of arrays that are compared one by one; arrays beyond are counted as not compared. */
-    private static final long MAX_COPIES = 4_000_000;
     /** Pairs of boxes looked at; a layout with more is not the kind that this tool can merge. */
     private static final long MAX_PAIRS = 20_000_000;
     /** From so many pairs for each box on, equal polygons are looked for first. A brick wall has four. */
@@ -49,11 +46,7 @@ public final class OverlapMerger {
     private final int threads;
     private final Progress progress;
 
-    /** For bodies after the polygons: the array, and the copy within it. */
-    private int[] arrayOfBody = new int[0];
-
-    private int[] copyOfBody = new int[0];
-    private int uncheckedArrays;
+    private Bodies all;
     private DoublePredicate counted = lowerEnd -> true;
     /** Polygons that are the same as one before them. */
     private BitSet repeated = new BitSet();
@@ -77,6 +70,7 @@ public final class OverlapMerger {
         this.candidateBytes = candidateBytes;
         this.threads = threads;
         this.progress = progress;
+        all = new Bodies(survey, repeated);
     }
 
     /**
@@ -102,13 +96,13 @@ public final class OverlapMerger {
 
     /** Returns the layout in which nothing counts twice. */
     public MergedLayout merge() {
-        float[] boxes = bodyBoxes();
-        long[] pairs;
-        pairs = pairs(boxes);
+        float[] boxes = all.boxes;
+        long[] pairs = pairs(boxes);
         if (pairs.length > CROWDED * (boxes.length / 4)) {
             repeated = RepeatedPolygons.find(survey, source, rules, threads, progress);
             if (!repeated.isEmpty()) {
-                boxes = bodyBoxes();
+                all = new Bodies(survey, repeated);
+                boxes = all.boxes;
                 pairs = pairs(boxes);
             }
         }
@@ -136,11 +130,6 @@ public final class OverlapMerger {
         }
     }
 
-    private static void takeOut(int polygon, float[] boxes) {
-        boxes[4 * polygon] = 1;
-        boxes[4 * polygon + 2] = -1;
-    }
-
     private MergedLayout unmerged(long pairs, String why) {
         int copies = repeated.cardinality();
         return new MergedLayout(
@@ -150,63 +139,7 @@ public final class OverlapMerger {
                 new PolygonStore(),
                 List.of(),
                 List.of(),
-                new MergedLayout.Report(pairs, copies, 0, copies, uncheckedArrays, why));
-    }
-
-    /** Boxes of all polygons, then of all further copies of arrays. */
-    private float[] bodyBoxes() {
-        long copies = 0;
-        uncheckedArrays = 0;
-        BitSet compared = new BitSet();
-        float[] boxes = survey.boxes();
-        for (int a = 0; a < survey.arrays().size(); a++) {
-            long count = survey.arrays().get(a).repeat().count();
-            if (repeated.get(survey.arrays().get(a).polygon())) {
-                continue;
-            }
-            if (copies + count > MAX_COPIES) {
-                uncheckedArrays++;
-                continue;
-            }
-            copies += count - 1;
-            compared.set(a);
-        }
-        if (copies == 0 && uncheckedArrays == 0 && repeated.isEmpty()) {
-            return boxes;
-        }
-        int polygons = survey.size();
-        float[] all = Arrays.copyOf(boxes, Math.multiplyExact(4, Math.addExact(polygons, (int) copies)));
-        arrayOfBody = new int[(int) copies];
-        copyOfBody = new int[(int) copies];
-        repeated.stream().forEach(polygon -> takeOut(polygon, all));
-        int body = polygons;
-        for (int a = 0; a < survey.arrays().size(); a++) {
-            Survey.Array array = survey.arrays().get(a);
-            Repeat repeat = array.repeat();
-            int p = array.polygon();
-            if (!compared.get(a)) {
-                takeOut(p, all);
-                continue;
-            }
-            for (int copy = 1; copy < repeat.count(); copy++) {
-                double dx = (copy % repeat.columns()) * repeat.dxMetres();
-                double dy = copyRow(copy, repeat) * repeat.dyMetres();
-                all[4 * body] = Math.nextDown((float) (boxes[4 * p] + dx));
-                all[4 * body + 1] = Math.nextDown((float) (boxes[4 * p + 1] + dy));
-                all[4 * body + 2] = Math.nextUp((float) (boxes[4 * p + 2] + dx));
-                all[4 * body + 3] = Math.nextUp((float) (boxes[4 * p + 3] + dy));
-                arrayOfBody[body - polygons] = a;
-                copyOfBody[body - polygons] = copy;
-                body++;
-            }
-        }
-        return all;
-    }
-
-    private int polygonOf(int body) {
-        return body < survey.size()
-                ? body
-                : survey.arrays().get(arrayOfBody[body - survey.size()]).polygon();
+                new MergedLayout.Report(pairs, copies, 0, copies, all.uncheckedArrays, why));
     }
 
     /** The polygons of all bodies in a pair. */
@@ -233,34 +166,17 @@ public final class OverlapMerger {
         }
 
         void get(int body, PackedPolygon into) {
-            int at = Arrays.binarySearch(polygons, polygonOf(body));
+            int at = Arrays.binarySearch(polygons, all.polygonOf(body));
             stores.get(storeOf[at]).get(numberIn[at], into);
-            if (body >= survey.size()) {
-                Repeat repeat =
-                        survey.arrays().get(arrayOfBody[body - survey.size()]).repeat();
-                int copy = copyOfBody[body - survey.size()];
-                shift(into, (copy % repeat.columns()) * repeat.dxMetres(), copyRow(copy, repeat) * repeat.dyMetres());
-            }
-        }
-    }
-
-    private static int copyRow(int copy, Repeat repeat) {
-        return copy / repeat.columns();
-    }
-
-    private static void shift(PackedPolygon polygon, double dx, double dy) {
-        int end = 2 * polygon.vertices();
-        for (int i = 0; i < end; i += 2) {
-            polygon.xy[i] += dx;
-            polygon.xy[i + 1] += dy;
+            all.move(body, into);
         }
     }
 
     private @Nullable Candidates collect(long[] pairs) {
         BitSet wanted = new BitSet(survey.size());
         for (long pair : pairs) {
-            wanted.set(polygonOf((int) (pair >> 32)));
-            wanted.set(polygonOf((int) pair));
+            wanted.set(all.polygonOf((int) (pair >> 32)));
+            wanted.set(all.polygonOf((int) pair));
         }
         AtomicLong memory = new AtomicLong(candidateBytes);
         class Collector implements PolygonSink {
@@ -359,7 +275,7 @@ public final class OverlapMerger {
         }
         BitSet replaced = (BitSet) repeated.clone();
         for (int body : bodies) {
-            replaced.set(polygonOf(body));
+            replaced.set(all.polygonOf(body));
         }
         keepFreeCopies(involved, replaced, candidates, replacements);
         return new MergedLayout(
@@ -377,7 +293,7 @@ public final class OverlapMerger {
                                         .filter(body -> counted.test(boxes[4 * body + 1]))
                                         .count()
                                 + repeated.cardinality(),
-                        uncheckedArrays,
+                        all.uncheckedArrays,
                         ""));
     }
 
@@ -445,11 +361,7 @@ public final class OverlapMerger {
         for (Survey.Array array : survey.arrays()) {
             Repeat repeat = array.repeat();
             int bodyOfCopyOne = firstCopy;
-            boolean compared = bodyOfCopyOne < survey.size() + arrayOfBody.length
-                    && survey.arrays()
-                            .get(arrayOfBody[bodyOfCopyOne - survey.size()])
-                            .equals(array);
-            if (compared) {
+            if (all.isCopyOf(bodyOfCopyOne, array)) {
                 firstCopy += (int) repeat.count() - 1;
             }
             if (!replaced.get(array.polygon()) || repeated.get(array.polygon())) {
@@ -466,7 +378,7 @@ public final class OverlapMerger {
                     }
                     if (column > from) {
                         candidates.get(array.polygon(), polygon);
-                        shift(polygon, from * repeat.dxMetres(), row * repeat.dyMetres());
+                        Bodies.shift(polygon, from * repeat.dxMetres(), row * repeat.dyMetres());
                         Traits own = polygon.traits;
                         polygon.traits = new Traits(
                                 own.depthMetres(),

@@ -183,4 +183,26 @@ final class FileBytes implements Closeable {
             return got;
         }
     }
+
+    /** Returns these bytes as a stream, which closes them. */
+    InputStream stream() {
+        return new InputStream() {
+            @Override
+            public int read() {
+                byte[] one = new byte[1];
+                return read(one, 0, 1) < 0 ? -1 : one[0] & 0xff;
+            }
+
+            @Override
+            public int read(byte[] into, int offset, int length) {
+                int end = length == 0 ? offset : FileBytes.this.read(into, offset, offset + length);
+                return end > offset || length == 0 ? end - offset : -1;
+            }
+
+            @Override
+            public void close() {
+                FileBytes.this.close();
+            }
+        };
+    }
 }

@@ -20,8 +20,6 @@ import org.evenstamp.shared.progress.CancelledException;
 import org.evenstamp.shared.progress.Progress;
 import org.evenstamp.shared.progress.Stage;
 import org.evenstamp.shared.thread.Workers;
-import org.evenstamp.shared.unit.Unit;
-import org.evenstamp.shared.unit.UnitException;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -76,7 +74,10 @@ public final class LayoutFile implements PolygonSource {
         this.limit = limit;
         this.size = Files.size(file);
         this.modified = Files.getLastModifiedTime(file);
-        this.metresPerUnit = unit();
+        String named = opening.units();
+        Double given = options.metresPerUnit();
+        boolean later = named == null && given == null && isFeatureCollection();
+        this.metresPerUnit = CoordinateUnit.metres(file, given, later ? unitsBehindFeatures() : named);
         this.part = null;
     }
 
@@ -121,55 +122,6 @@ public final class LayoutFile implements PolygonSource {
         } catch (IOException e) {
             throw new InputException("layout.unreadable", place, "cannot be read: " + e.getMessage(), "check the file");
         }
-    }
-
-    private double unit() {
-        Double given = options.metresPerUnit();
-        String named = opening.units();
-        if (named == null && given == null && opening.arrangement() == GeoJsonParser.Arrangement.ARRAY) {
-            named = unitsBehindFeatures();
-        }
-        if (named != null) {
-            return agree(given, named);
-        }
-        if (given == null) {
-            throw new InputException(
-                    "layout.unit-missing",
-                    file.toString(),
-                    "the file does not say the unit of its coordinates",
-                    "give it in the job, such as layout.unit: \"um\"");
-        }
-        return given;
-    }
-
-    private double agree(@Nullable Double given, String named) {
-        double own = metres(named);
-        if (given != null && Math.abs(own - given) > 1e-12 * given) {
-            throw new InputException(
-                    "layout.unit-conflict",
-                    file.toString(),
-                    "the file says units \"" + named + "\", the job a unit of " + given + " m",
-                    "make both the same, or delete one");
-        }
-        return given == null ? own : given;
-    }
-
-    private double metres(String named) {
-        String problem;
-        try {
-            Unit unit = Unit.parse(named);
-            if (unit.dimension().equals(Unit.parse("m").dimension())) {
-                return unit.scale();
-            }
-            problem = "\"" + named + "\" is not a length";
-        } catch (UnitException e) {
-            problem = String.valueOf(e.getMessage());
-        }
-        throw new InputException(
-                "layout.unit-unknown",
-                file.toString(),
-                "the file's member units: " + problem,
-                "write a length unit, such as \"units\": \"um\"");
     }
 
     private @Nullable String unitsBehindFeatures() {
@@ -280,32 +232,7 @@ public final class LayoutFile implements PolygonSource {
                             : "a file of this format cannot be read from its middle",
                     "write it as lines: WKT, WKB or a GeoJSON feature on each line, not compressed");
         }
-        List<Long> cuts = new ArrayList<>(List.of(opening.offset()));
-        for (long at = opening.offset() + partBytes; at < size; ) {
-            long next = afterLineEnd(at);
-            if (next < size) {
-                cuts.add(next);
-            }
-            at = next + partBytes;
-        }
-        cuts.add(size);
-        return cuts;
-    }
-
-    private long afterLineEnd(long from) {
-        byte[] bytes = new byte[1 << 16];
-        try (FileBytes in = FileBytes.openRange(file, from, size)) {
-            for (long at = from; at < size; ) {
-                int filled = in.read(bytes, 0, bytes.length);
-                for (int i = 0; i < filled; i++) {
-                    if (bytes[i] == '\n') {
-                        return at + i + 1;
-                    }
-                }
-                at += Math.max(1, filled);
-            }
-        }
-        return size;
+        return LineCuts.of(file, opening.offset(), size, partBytes);
     }
 
     /**
@@ -327,25 +254,7 @@ public final class LayoutFile implements PolygonSource {
     /** Opens the file as it stands, unpacked. */
     public InputStream stream() {
         refuseChanged();
-        FileBytes bytes = FileBytes.open(file, compression);
-        return new InputStream() {
-            @Override
-            public int read() {
-                byte[] one = new byte[1];
-                return read(one, 0, 1) < 0 ? -1 : one[0] & 0xff;
-            }
-
-            @Override
-            public int read(byte[] into, int offset, int length) {
-                int end = length == 0 ? offset : bytes.read(into, offset, offset + length);
-                return end > offset || length == 0 ? end - offset : -1;
-            }
-
-            @Override
-            public void close() {
-                bytes.close();
-            }
-        };
+        return FileBytes.open(file, compression).stream();
     }
 
     /** Returns whether the file is a GeoJSON document with a list of features, to which {@link #copy} can add some. */
@@ -442,7 +351,7 @@ public final class LayoutFile implements PolygonSource {
                 tailBytes = rest.length;
                 String named = new GeoJsonFrame(rest).tail(rest);
                 if (named != null) {
-                    agree(metresPerUnit, named);
+                    CoordinateUnit.metres(file, metresPerUnit, named);
                 }
             }
         };

@@ -126,7 +126,7 @@ public final class BandWorker {
         out.writeLong(report.candidates());
         out.writeLong(report.meeting());
         out.writeInt(report.merged());
-        write(StructureMapper.farCells(grid), out);
+        write(FarPaths.cellsPerTile(grid), out);
         write(LandNetwork.cellsPerTile(grid), out);
     }
 

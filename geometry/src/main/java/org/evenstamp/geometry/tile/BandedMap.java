@@ -83,7 +83,7 @@ public final class BandedMap {
         candidates += in.readLong();
         meeting += in.readLong();
         merged += in.readInt();
-        read(StructureMapper.farCells(grid), band, in);
+        read(FarPaths.cellsPerTile(grid), band, in);
         read(LandNetwork.cellsPerTile(grid), band, in);
     }
 

@@ -9,6 +9,11 @@ import org.evenstamp.shared.grid.TileGrid;
 final class FarPaths {
     private FarPaths() {}
 
+    /** Returns how many cells of the map a tile's side takes. */
+    static int cellsPerTile(TileGrid grid) {
+        return grid.size() <= 250_000 ? 4 : grid.size() <= 1_000_000 ? 2 : 1;
+    }
+
     /**
      * Measures.
      *

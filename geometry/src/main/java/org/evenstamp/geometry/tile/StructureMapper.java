@@ -35,12 +35,6 @@ final class StructureMapper {
     /** Cells along a sampling picture that count; the others are surrounding. */
     private static final int SAMPLE_CORE = 32;
 
-    private static final double CELLS_PER_PITCH = 10;
-    /** Cells across the narrower of land and cavity, wanted unless it takes more than twice the cells a pitch. */
-    private static final double CELLS_PER_FEATURE = 6;
-    /** Pictures cells that {@link MapOptions.Structure#AUTO} is ready to solve: some seconds. */
-    private static final double AUTO_CELLS = 5e7;
-
     private static final double NOTHING = TileSums.NOTHING;
 
     private final AlikeTiles alike;
@@ -50,6 +44,7 @@ final class StructureMapper {
     private final MapOptions.Around around;
     private final int threads;
     private final Progress progress;
+    private final PictureChoice pictures;
     private final double[] edgeDensity;
 
     final double[] moment;
@@ -83,49 +78,13 @@ final class StructureMapper {
         fineMoment = new double[size];
         pathMean = new double[size];
         pathMax = new double[size];
-        edgeDensity = new double[size];
-        for (int i = 0; i < size; i++) {
-            double share = 1 - sums.texturedShare(i);
-            edgeDensity[i] = share > NOTHING ? sums.drawnEdge[i] / (share * grid.tileAreaSquareMetres()) : 0;
-        }
-    }
-
-    private Fineness look(int tile) {
-        if (sums.drawnLand[tile] <= NOTHING) {
-            return Fineness.NONE;
-        }
-        if (sums.drawnEdge[tile] <= NOTHING * grid.pitchMetres()) {
-            return sums.cavity[tile] > NOTHING ? Fineness.COARSE : Fineness.FAR;
-        }
-        double pitch = 2 / edgeDensity[tile] * (1 + NOTHING);
-        for (Fineness look : List.of(Fineness.COARSE, Fineness.MEDIUM, Fineness.FINE)) {
-            if (pitch / CELLS_PER_PITCH >= grid.pitchMetres() / look.perTile) {
-                return look;
-            }
-        }
-        return Fineness.SAMPLED;
-    }
-
-    /** Cell of a sampling picture in metres. */
-    private double sampleCell(int tile) {
-        double pitch = 2 / edgeDensity[tile];
-        double land = Math.min(1, sums.drawnLand[tile] / (1 - sums.texturedShare(tile)));
-        double narrower = 2 * pitch * Math.min(land, 1 - land);
-        return Math.max(pitch / CELLS_PER_PITCH / 2, Math.min(pitch / CELLS_PER_PITCH, narrower / CELLS_PER_FEATURE));
+        pictures = new PictureChoice(sums);
+        edgeDensity = pictures.edgeDensity;
     }
 
     /** Returns how many picture cells a solve would take. */
     double pictureCells() {
-        double cells = 0;
-        for (int i = 0; i < grid.size(); i++) {
-            Fineness look = alike.measured(i) ? look(i) : Fineness.NONE;
-            cells += (double) look.cells * look.cells * (look == Fineness.SAMPLED ? 5 : 1);
-        }
-        return cells;
-    }
-
-    static boolean affordable(double pictureCells) {
-        return pictureCells <= AUTO_CELLS;
+        return pictures.cells(alike);
     }
 
     /**
@@ -137,7 +96,7 @@ final class StructureMapper {
         findFarPaths(land);
         for (int tile = 0; tile < grid.size(); tile++) {
             Part part = new Part();
-            Fineness look = look(tile);
+            Fineness look = pictures.look(tile);
             if (look == Fineness.FAR || (look != Fineness.NONE && edgeDensity[tile] == 0)) {
                 part.far(tile);
             } else if (look != Fineness.NONE) {
@@ -227,7 +186,7 @@ final class StructureMapper {
         alike.spread(mean);
         alike.spread(longest);
         for (int tile = 0; tile < mean.length; tile++) {
-            if (look(tile) != Fineness.FAR) {
+            if (pictures.look(tile) != Fineness.FAR) {
                 pathMean[tile] = mean[tile];
                 pathMax[tile] = longest[tile];
             }
@@ -284,19 +243,14 @@ final class StructureMapper {
     void findFarPaths(IntFunction<double[]> landOfStamp) {
         boolean any = false;
         for (int tile = 0; tile < grid.size() && !any; tile++) {
-            any = look(tile) == Fineness.FAR;
+            any = pictures.look(tile) == Fineness.FAR;
         }
         if (!any) {
             return;
         }
-        int perTile = farCells(grid);
+        int perTile = FarPaths.cellsPerTile(grid);
         double[] land = landOfStamp.apply(perTile);
-        FarPaths.measure(grid, land, perTile, tile -> look(tile) == Fineness.FAR, pathMean, pathMax);
-    }
-
-    /** Returns the cells along a tile on which far paths are found. */
-    static int farCells(TileGrid grid) {
-        return grid.size() <= 250_000 ? 4 : grid.size() <= 1_000_000 ? 2 : 1;
+        FarPaths.measure(grid, land, perTile, tile -> pictures.look(tile) == Fineness.FAR, pathMean, pathMax);
     }
 
     private void solveBand(Band band, int firstRow, int endRow, Stage stage) {
@@ -307,14 +261,14 @@ final class StructureMapper {
             while ((row = nextRow.getAndIncrement()) < endRow) {
                 for (int column = 0; column < grid.columns(); column++) {
                     int tile = grid.index(column, row);
-                    if (!alike.measured(tile) && look(tile) != Fineness.FAR) {
+                    if (!alike.measured(tile) && pictures.look(tile) != Fineness.FAR) {
                         continue;
                     }
                     Part part = new Part();
-                    switch (look(tile)) {
+                    switch (pictures.look(tile)) {
                         case NONE -> {}
                         case FAR -> part.far(tile);
-                        case COARSE, MEDIUM, FINE -> solver.whole(tile, look(tile), part);
+                        case COARSE, MEDIUM, FINE -> solver.whole(tile, pictures.look(tile), part);
                         case SAMPLED -> solver.sampled(tile, part);
                     }
                     finish(tile, part);
@@ -458,7 +412,7 @@ final class StructureMapper {
                 }
             }
 
-            double cell = sampleCell(tile);
+            double cell = pictures.sampleCell(tile);
             // About the middles of the quarters, but at no simple fraction of the tile: a pattern with a whole number
             // of
             // pitches a tile would show all four the same stretch of itself.

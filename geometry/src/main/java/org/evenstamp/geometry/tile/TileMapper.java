@@ -245,7 +245,7 @@ public final class TileMapper {
         return switch (options.structure()) {
             case SOLVED -> true;
             case ESTIMATED -> false;
-            case AUTO -> StructureMapper.affordable(structure.pictureCells());
+            case AUTO -> PictureChoice.affordable(structure.pictureCells());
         };
     }
 
