@@ -255,21 +255,31 @@ public final class FilmAdjoint {
         }
     }
 
-    /** Goes on from the stamp that has come down on the film to what was coated. */
+    /**
+     * Goes on from the stamp that has come down on the film to what was coated. Where several tiles touch it first, as on an even
+     * film, none of them is before the others: each counts alike.
+     */
     private void beginning(StepAdjoint.Way way) {
-        int first = 0;
+        double highest = Double.NEGATIVE_INFINITY;
         double sum = 0;
         for (int i = 0; i < size; i++) {
-            if (input.thickness[i] - tiles.wedge[i] > input.thickness[first] - tiles.wedge[first]) {
-                first = i;
-            }
+            highest = Math.max(highest, standing(i));
             sum += way.landGap[i];
             way.gradient.thickness[i] += way.film[i];
         }
-        way.gradient.thickness[first] += sum;
+        int touching = 0;
         for (int i = 0; i < size; i++) {
-            step.wedge(way, i, way.landGap[i]);
+            touching += standing(i) == highest ? 1 : 0;
         }
-        step.wedge(way, first, -sum);
+        for (int i = 0; i < size; i++) {
+            double part = standing(i) == highest ? sum / touching : 0;
+            way.gradient.thickness[i] += part;
+            step.wedge(way, i, way.landGap[i] - part);
+        }
+    }
+
+    /** Returns how high the film of a tile stands under the stamp before anything moves. */
+    private double standing(int i) {
+        return input.thickness[i] - tiles.wedge[i];
     }
 }

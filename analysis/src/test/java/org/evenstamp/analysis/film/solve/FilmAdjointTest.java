@@ -286,6 +286,38 @@ class FilmAdjointTest {
     }
 
     @Test
+    void an_even_film_that_is_touched_everywhere_at_once_has_no_first_tile() {
+        // A map that is its own mirror image: so are all slopes, and a wedge to either side does the same.
+        int n = 6;
+        double[] fraction = new double[n * n];
+        for (int i = 0; i < fraction.length; i++) {
+            int column = Math.min(i % n, n - 1 - i % n);
+            fraction[i] = 0.2 + 0.1 * column + 0.05 * (i / n);
+        }
+        double[] moment = new double[n * n];
+        Arrays.fill(moment, 1e-10);
+        SolverInput input = SolverInput.of(new TileGrid(0, 0, 1e-4, n, n), 200e-9, PressLoad.constant(1e4, 5e6, 30))
+                .relief(Arrays.stream(fraction).map(f -> f * 100e-9).toArray(), fraction, moment)
+                .stamp(new Stamp.Plate(130e9, 0.28, 525e-6), Surround.PERIODIC)
+                .build();
+        try (ThreadTeam team = new ThreadTeam(1);
+                Stage stage = new Progress().stage("film", 0, "")) {
+            FilmTape tape = new FilmTape();
+            new FilmSolver(input, AdjointCase.TIGHT, team).recordOn(tape).run(new double[0], state -> {}, stage);
+            FilmGradient gradient = new FilmAdjoint(input, tape, 1e-9, team)
+                    .back(List.of(), FillingTime.of(input, tape), List.of(), stage)
+                    .get(0);
+            double[] slope = gradient.byThickness();
+            double largest = Arrays.stream(slope).map(Math::abs).max().orElseThrow();
+            for (int i = 0; i < slope.length; i++) {
+                assertThat(slope[i]).isCloseTo(slope[i / n * n + n - 1 - i % n], within(1e-6 * largest));
+            }
+            double leaning = largest * 1e-4 * n * n * n; // what a wedge would do whose tiles all did the most
+            assertThat(gradient.byWedgeX()).isCloseTo(0, within(1e-6 * leaning));
+        }
+    }
+
+    @Test
     void cavities_that_are_not_filled_so_far_have_no_time_of_filling() {
         AdjointCase base = new AdjointCase(1, Body.LAYER, false, Land.LINKED);
         base.seconds = 0.01;

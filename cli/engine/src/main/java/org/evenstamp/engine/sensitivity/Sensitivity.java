@@ -106,14 +106,8 @@ public final class Sensitivity {
                     .toList();
         }
         List<List<Turned>> turns = new ArrayList<>();
-        for (int g = 0; g < found.size(); g++) {
-            boolean layer = goals.get(g).layer().isPresent();
-            // A stamp that leans to either side comes down later: at 0 the time has a kink and no slope.
-            turns.add(ranked(
-                    found.get(g),
-                    sides.stream()
-                            .filter(side -> layer || !side.knob.fromNothing())
-                            .toList()));
+        for (LayerSensitivity one : found) {
+            turns.add(ranked(one, sides));
         }
         if (check) {
             check(turns, sides);
