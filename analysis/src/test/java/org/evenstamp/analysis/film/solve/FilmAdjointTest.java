@@ -292,7 +292,8 @@ class FilmAdjointTest {
         double[] fraction = new double[n * n];
         for (int i = 0; i < fraction.length; i++) {
             int column = Math.min(i % n, n - 1 - i % n);
-            fraction[i] = 0.2 + 0.1 * column + 0.05 * (i / n);
+            int row = i / n;
+            fraction[i] = 0.2 + 0.1 * column + 0.05 * row;
         }
         double[] moment = new double[n * n];
         Arrays.fill(moment, 1e-10);
