@@ -20,11 +20,13 @@ final class PictureStudio {
     private final int cells;
     private final CoverageSums sheet;
     private final PictureMeasurer measurer;
+    private final PictureMemory memory;
     private final double[] land;
     private final double[] repeat;
     private int unconverged;
 
-    PictureStudio(Band band, TileGrid grid, LayerRules rules, boolean repeats, int cells) {
+    PictureStudio(Band band, TileGrid grid, LayerRules rules, boolean repeats, int cells, PictureMemory memory) {
+        this.memory = memory;
         this.band = band;
         this.grid = grid;
         this.rules = rules;
@@ -84,7 +86,7 @@ final class PictureStudio {
         sheet.coverageInto(into);
         for (int i = 0; i < into.length; i++) {
             double covered = Math.max(0, Math.min(1, into[i]));
-            into[i] = rules.drawnAreCavities() ? 1 - covered : covered;
+            into[i] = PictureMemory.rounded(rules.drawnAreCavities() ? 1 - covered : covered);
         }
     }
 
@@ -95,11 +97,11 @@ final class PictureStudio {
 
     PictureMeasures measure(int core) {
         int halo = (cells - core) / 2;
-        return counted(measurer.measure(land, halo, halo));
+        return counted(memory.of(land, core, () -> measurer.measure(land, halo, halo)));
     }
 
     PictureMeasures sample(int core) {
-        return counted(measurer.sample(land, (cells - core) / 2));
+        return counted(memory.of(land, -core, () -> measurer.sample(land, (cells - core) / 2)));
     }
 
     /**

@@ -45,6 +45,7 @@ final class StructureMapper {
     private final int threads;
     private final Progress progress;
     private final PictureChoice pictures;
+    private final PictureMemory memory = new PictureMemory();
     private final double[] edgeDensity;
 
     final double[] moment;
@@ -364,7 +365,7 @@ final class StructureMapper {
         }
 
         private PictureStudio studio(int cells) {
-            return new PictureStudio(band, grid, rules, around == MapOptions.Around.REPEATS, cells);
+            return new PictureStudio(band, grid, rules, around == MapOptions.Around.REPEATS, cells, memory);
         }
 
         int unconverged() {
