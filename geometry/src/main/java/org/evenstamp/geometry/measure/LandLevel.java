@@ -15,6 +15,9 @@ final class LandLevel {
     /** Times a coarser matrix is visited: twice takes half the iterations of once, for a quarter more work each. */
     private static final int VISITS = 2;
 
+    /** Rows that are relaxed side by side. */
+    private static final int AT_ONCE = 4;
+
     private final int columns;
     private final int rows;
     private final boolean periodic;
@@ -69,28 +72,47 @@ final class LandLevel {
     private void sweep(boolean back) {
         // The last of an odd number of rows that go round touches the first: it comes by itself.
         boolean extra = periodic && rows % 2 == 1 && rows > 1;
+        int even = extra ? rows - 1 : rows;
         if (back) {
             if (extra) {
-                relaxBack(rows - 1);
+                relaxBack(rows - 1, rows);
             }
-            all.each(1, 2, rows, this::relaxBack);
-            all.each(0, 2, extra ? rows - 1 : rows, this::relaxBack);
+            all.share(1, 2, rows, this::relaxBack);
+            all.share(0, 2, even, this::relaxBack);
         } else {
-            all.each(0, 2, extra ? rows - 1 : rows, this::relax);
-            all.each(1, 2, rows, this::relax);
+            all.share(0, 2, even, this::relax);
+            all.share(1, 2, rows, this::relax);
             if (extra) {
-                relax(rows - 1);
+                relax(rows - 1, rows);
             }
         }
     }
 
-    private void relax(int row) {
-        int first = row * columns;
-        int last = columns - 1;
-        float[] line = across(row);
-        for (int n = 0; n < last; n++) {
-            line[n] += east[first + n] * u[first + n + 1];
+    /** Relaxes every second row from one to before a stop, side by side where there are as many as go at once. */
+    private void relax(int from, int stop) {
+        float[][] lines = new float[AT_ONCE][columns];
+        for (int row = from; row < stop; row += 2 * AT_ONCE) {
+            int count = Math.min(AT_ONCE, (stop - row + 1) / 2);
+            for (int n = 0; n < count; n++) {
+                int first = (row + 2 * n) * columns;
+                float[] line = lines[n];
+                across(row + 2 * n, line);
+                for (int i = 0; i < columns - 1; i++) {
+                    line[i] += east[first + i] * u[first + i + 1];
+                }
+            }
+            if (count == AT_ONCE && columns > 1) {
+                onwards(row * columns, 2 * columns, lines);
+                continue;
+            }
+            for (int n = 0; n < count; n++) {
+                onwards((row + 2 * n) * columns, lines[n]);
+            }
         }
+    }
+
+    private void onwards(int first, float[] line) {
+        int last = columns - 1;
         float round = u[first];
         float before = u[first + last];
         float coupling = east[first + last];
@@ -103,14 +125,69 @@ final class LandLevel {
         u[first + last] = (line[last] + coupling * before + east[first + last] * round) * inverse[first + last];
     }
 
-    /** Does the same from the last column to the first. */
-    private void relaxBack(int row) {
-        int first = row * columns;
+    /** Does the same with four rows whose beginnings lie a step apart: each cell waits for the one before it, but for no other row. */
+    private void onwards(int a, int step, float[][] lines) {
+        int b = a + step;
+        int c = b + step;
+        int d = c + step;
         int last = columns - 1;
-        float[] line = across(row);
-        for (int n = 1; n <= last; n++) {
-            line[n] += east[first + n - 1] * u[first + n - 1];
+        float[] lineA = lines[0];
+        float[] lineB = lines[1];
+        float[] lineC = lines[2];
+        float[] lineD = lines[3];
+        float beforeA = u[a + last];
+        float beforeB = u[b + last];
+        float beforeC = u[c + last];
+        float beforeD = u[d + last];
+        float couplingA = east[a + last];
+        float couplingB = east[b + last];
+        float couplingC = east[c + last];
+        float couplingD = east[d + last];
+        for (int n = 0; n < last; n++) {
+            beforeA = (lineA[n] + couplingA * beforeA) * inverse[a + n];
+            beforeB = (lineB[n] + couplingB * beforeB) * inverse[b + n];
+            beforeC = (lineC[n] + couplingC * beforeC) * inverse[c + n];
+            beforeD = (lineD[n] + couplingD * beforeD) * inverse[d + n];
+            u[a + n] = beforeA;
+            u[b + n] = beforeB;
+            u[c + n] = beforeC;
+            u[d + n] = beforeD;
+            couplingA = east[a + n];
+            couplingB = east[b + n];
+            couplingC = east[c + n];
+            couplingD = east[d + n];
         }
+        u[a + last] = (lineA[last] + couplingA * beforeA + east[a + last] * u[a]) * inverse[a + last];
+        u[b + last] = (lineB[last] + couplingB * beforeB + east[b + last] * u[b]) * inverse[b + last];
+        u[c + last] = (lineC[last] + couplingC * beforeC + east[c + last] * u[c]) * inverse[c + last];
+        u[d + last] = (lineD[last] + couplingD * beforeD + east[d + last] * u[d]) * inverse[d + last];
+    }
+
+    /** Does the same from the last column to the first. */
+    private void relaxBack(int from, int stop) {
+        float[][] lines = new float[AT_ONCE][columns];
+        for (int row = from; row < stop; row += 2 * AT_ONCE) {
+            int count = Math.min(AT_ONCE, (stop - row + 1) / 2);
+            for (int n = 0; n < count; n++) {
+                int first = (row + 2 * n) * columns;
+                float[] line = lines[n];
+                across(row + 2 * n, line);
+                for (int i = 1; i < columns; i++) {
+                    line[i] += east[first + i - 1] * u[first + i - 1];
+                }
+            }
+            if (count == AT_ONCE && columns > 1) {
+                backwards(row * columns, 2 * columns, lines);
+                continue;
+            }
+            for (int n = 0; n < count; n++) {
+                backwards((row + 2 * n) * columns, lines[n]);
+            }
+        }
+    }
+
+    private void backwards(int first, float[] line) {
+        int last = columns - 1;
         float round = u[first + last];
         float after = u[first];
         for (int n = last; n > 0; n--) {
@@ -121,16 +198,43 @@ final class LandLevel {
         u[first] = (line[0] + east[first] * after + east[first + last] * round) * inverse[first];
     }
 
-    /** Returns f of a row and what the rows next to it add. */
-    private float[] across(int row) {
+    private void backwards(int a, int step, float[][] lines) {
+        int b = a + step;
+        int c = b + step;
+        int d = c + step;
+        int last = columns - 1;
+        float[] lineA = lines[0];
+        float[] lineB = lines[1];
+        float[] lineC = lines[2];
+        float[] lineD = lines[3];
+        float afterA = u[a];
+        float afterB = u[b];
+        float afterC = u[c];
+        float afterD = u[d];
+        for (int n = last; n > 0; n--) {
+            afterA = (lineA[n] + east[a + n] * afterA) * inverse[a + n];
+            afterB = (lineB[n] + east[b + n] * afterB) * inverse[b + n];
+            afterC = (lineC[n] + east[c + n] * afterC) * inverse[c + n];
+            afterD = (lineD[n] + east[d + n] * afterD) * inverse[d + n];
+            u[a + n] = afterA;
+            u[b + n] = afterB;
+            u[c + n] = afterC;
+            u[d + n] = afterD;
+        }
+        u[a] = (lineA[0] + east[a] * afterA + east[a + last] * u[a + last]) * inverse[a];
+        u[b] = (lineB[0] + east[b] * afterB + east[b + last] * u[b + last]) * inverse[b];
+        u[c] = (lineC[0] + east[c] * afterC + east[c + last] * u[c + last]) * inverse[c];
+        u[d] = (lineD[0] + east[d] * afterD + east[d + last] * u[d + last]) * inverse[d];
+    }
+
+    /** Puts down f of a row and what the rows next to it add. */
+    private void across(int row, float[] line) {
         int first = row * columns;
         int below = first + below(row);
         int above = first + above(row);
-        float[] line = new float[columns];
         for (int n = 0; n < columns; n++) {
             line[n] = f[first + n] + north[first + n] * u[above + n] + north[below + n] * u[below + n];
         }
-        return line;
     }
 
     /** Improves u for the right side f. */
@@ -144,12 +248,12 @@ final class LandLevel {
             return;
         }
         sweep(false);
-        next.all.each(0, 1, next.rows, row -> gather(next, row));
+        next.all.share(0, 1, next.rows, (first, stop) -> gather(next, first, stop));
         Arrays.fill(next.u, 0);
         for (int n = 0; n < VISITS; n++) {
             next.cycle();
         }
-        all.each(0, 1, rows, row -> {
+        all.each(row -> {
             int c = row / 2 * next.columns;
             for (int column = 0; column < columns; column++) {
                 u[row * columns + column] += next.u[c + column / 2];
@@ -158,23 +262,26 @@ final class LandLevel {
         sweep(true);
     }
 
-    /** Adds up what is left in each square of a row of them. */
-    private void gather(LandLevel next, int coarseRow) {
-        int coarse = coarseRow * next.columns;
-        Arrays.fill(next.f, coarse, coarse + next.columns, 0);
-        for (int row = 2 * coarseRow; row < Math.min(rows, 2 * coarseRow + 2); row++) {
-            float[] left = left(row);
-            for (int column = 0; column < columns; column++) {
-                next.f[coarse + column / 2] += left[column];
+    /** Adds up what is left in each square of some rows of them. */
+    private void gather(LandLevel next, int from, int stop) {
+        float[] left = new float[columns];
+        for (int coarseRow = from; coarseRow < stop; coarseRow++) {
+            int coarse = coarseRow * next.columns;
+            Arrays.fill(next.f, coarse, coarse + next.columns, 0);
+            for (int row = 2 * coarseRow; row < Math.min(rows, 2 * coarseRow + 2); row++) {
+                leave(row, left);
+                for (int column = 0; column < columns; column++) {
+                    next.f[coarse + column / 2] += left[column];
+                }
             }
         }
     }
 
-    /** Returns what the matrix times u lacks of f in a row. */
-    private float[] left(int row) {
+    /** Puts down what the matrix times u lacks of f in a row. */
+    private void leave(int row, float[] left) {
         int first = row * columns;
         int last = columns - 1;
-        float[] left = across(row);
+        across(row, left);
         for (int n = 0; n <= last; n++) {
             left[n] -= diagonal[first + n] * u[first + n];
         }
@@ -186,6 +293,5 @@ final class LandLevel {
         }
         left[last] += east[first + last] * u[first];
         left[0] += east[first + last] * u[first + last];
-        return left;
     }
 }

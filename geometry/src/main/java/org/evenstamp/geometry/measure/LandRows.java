@@ -22,14 +22,28 @@ final class LandRows {
         this.threads = (long) columns * rows >= SHARED ? threads : 1;
     }
 
-    /** Does something with every {@code step}-th row from the first one to before the end. */
-    void each(int first, int step, int end, IntConsumer work) {
+    /** Work on the rows from one to before a stop. */
+    interface Part {
+        void of(int first, int stop);
+    }
+
+    /** Shares out every {@code step}-th row from the first one to before the end: each part begins with one of them. */
+    void share(int first, int step, int end, Part work) {
         int count = (end - first + step - 1) / step;
         int parts = threads > 1 ? Math.min(count, threads * PARTS) : 1;
         List<Integer> numbers = IntStream.range(0, parts).boxed().toList();
-        Workers.forEach(numbers, threads, part -> {
-            int stop = first + step * (int) ((long) count * (part + 1) / parts);
-            for (int row = first + step * (int) ((long) count * part / parts); row < stop; row += step) {
+        Workers.forEach(
+                numbers,
+                threads,
+                part -> work.of(
+                        first + step * (int) ((long) count * part / parts),
+                        first + step * (int) ((long) count * (part + 1) / parts)));
+    }
+
+    /** Does something with every row. */
+    void each(IntConsumer work) {
+        share(0, 1, rows, (first, stop) -> {
+            for (int row = first; row < stop; row++) {
                 work.accept(row);
             }
         });
@@ -38,7 +52,7 @@ final class LandRows {
     /** Does the same with all rows and adds up what each of them gives, in their order. */
     double sum(IntToDoubleFunction work) {
         double[] sums = new double[rows];
-        each(0, 1, rows, row -> sums[row] = work.applyAsDouble(row));
+        each(row -> sums[row] = work.applyAsDouble(row));
         double sum = 0;
         for (double part : sums) {
             sum += part;

@@ -147,12 +147,13 @@ public final class LandSolver {
         double first = Math.sqrt(all.sum(row -> dot(source, source, row)));
         double gamma = 0;
         converged = first == 0;
+        all.each(row -> ask(finest, residual, row));
         while (!converged && iterations < MOST_ITERATIONS) {
-            improve(finest, residual);
+            finest.cycle();
             double before = gamma;
             gamma = all.sum(row -> dot(finest.u, residual, row));
             double beta = iterations == 0 ? 0 : gamma / before;
-            all.each(0, 1, rows, row -> add(finest.u, beta, p, row));
+            all.each(row -> add(finest.u, beta, p, row));
             double bent = all.sum(row -> {
                 matrix.times(p, row, image, row * columns);
                 return dot(p, image, row);
@@ -163,6 +164,7 @@ public final class LandSolver {
                     u[i] += alpha * p[i];
                     residual[i] -= alpha * image[i];
                 }
+                ask(finest, residual, row);
                 return dot(residual, residual, row);
             });
             iterations++;
@@ -171,15 +173,12 @@ public final class LandSolver {
         }
     }
 
-    /** Runs a cycle for a residual. */
-    private void improve(LandLevel finest, double[] residual) {
-        all.each(0, 1, rows, row -> {
-            for (int i = row * columns; i < (row + 1) * columns; i++) {
-                finest.f[i] = (float) residual[i];
-                finest.u[i] = 0;
-            }
-        });
-        finest.cycle();
+    /** Puts a row of a residual before a cycle. */
+    private void ask(LandLevel finest, double[] residual, int row) {
+        for (int i = row * columns; i < (row + 1) * columns; i++) {
+            finest.f[i] = (float) residual[i];
+            finest.u[i] = 0;
+        }
     }
 
     /** Makes a row of p that of a + beta p. */
