@@ -51,6 +51,11 @@ public final class DummySearch {
     public interface Truth<T extends Trial> {
         /** Solves the stamp with these amounts, in m: volume per area of each tile. */
         T solve(double[] amounts);
+
+        /** Solves stamps that do not wait for each other. Slopes are not asked of them. */
+        default List<T> solveEach(List<double[]> amounts) {
+            return amounts.stream().map(this::solve).toList();
+        }
     }
 
     /** What is asked of the solve. Immutable. */
@@ -182,7 +187,7 @@ public final class DummySearch {
      * @param shares of the sum of its amounts, falling
      */
     public <T extends Trial> List<Step<T>> fewer(Step<T> from, double[] without, double[] shares, Truth<T> truth) {
-        List<Step<T>> steps = new ArrayList<>();
+        List<DummyPlan> plans = new ArrayList<>();
         double deviation = value(without) / 3;
         double[] base = averages(from.trial);
         double[] tilt = tilt(from.trial, from.valueMetres);
@@ -202,8 +207,14 @@ public final class DummySearch {
                 }
             }
             if (found != null) {
-                steps.add(step(found.amounts(), found.report(), truth));
+                plans.add(found);
             }
+        }
+        List<T> trials = truth.solveEach(plans.stream().map(DummyPlan::amounts).toList());
+        List<Step<T>> steps = new ArrayList<>();
+        for (int n = 0; n < trials.size(); n++) {
+            T trial = trials.get(n);
+            steps.add(new Step<>(trial, plans.get(n).report(), value(trial.layer())));
         }
         return steps;
     }

@@ -59,7 +59,7 @@ public final class FilmSensitivity {
     private final double[] gap;
     private @Nullable FilmGradient ofFilling;
 
-    private FilmSensitivity(Variant variant, int threads, Progress progress) {
+    private FilmSensitivity(Variant variant, boolean wayBack, int threads, Progress progress) {
         this.threads = threads;
         this.progress = progress;
         base = read(variant, null);
@@ -74,7 +74,8 @@ public final class FilmSensitivity {
         tape = new FilmTape();
         try (ThreadTeam team = team();
                 Stage stage = progress.stage("film", 0, "iterations")) {
-            new FilmSolver(base.input, options(), team).recordOn(tape).run(new double[0], state -> {}, stage);
+            FilmSolver solver = new FilmSolver(base.input, options(), team);
+            (wayBack ? solver.recordOn(tape) : solver.recordLast(tape)).run(new double[0], state -> {}, stage);
         }
         gap = tape.lastResidual();
     }
@@ -85,7 +86,12 @@ public final class FilmSensitivity {
      * @throws InputException when the way back of the job is not known, with the reason
      */
     public static FilmSensitivity solve(Variant variant, int threads, Progress progress) {
-        return new FilmSensitivity(variant, threads, progress);
+        return new FilmSensitivity(variant, true, threads, progress);
+    }
+
+    /** Returns the residual layer of each tile at the end, in m, and keeps no steps; for jobs whose way back is known. */
+    public static double[] residual(Variant variant, int threads, Progress progress) {
+        return new FilmSensitivity(variant, false, threads, progress).residual();
     }
 
     private ThreadTeam team() {

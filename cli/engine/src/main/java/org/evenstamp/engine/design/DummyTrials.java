@@ -15,10 +15,14 @@ import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldSet;
 import org.evenstamp.shared.problem.InputException;
 import org.evenstamp.shared.progress.Progress;
+import org.evenstamp.shared.thread.Workers;
 import org.jspecify.annotations.Nullable;
 
 /** Solves of a stamp with dummies: they are drawn, the layout with them is measured, and the film is solved on it. */
 final class DummyTrials implements DummySearch.Truth<DummyTrials.Trial> {
+    /** Stamps that are worked on at once: one is drawn while another is solved. */
+    private static final int AT_ONCE = 2;
+
     private final DummyFill fill;
     private final LayerGoal goal;
     private final RunOptions options;
@@ -68,6 +72,26 @@ final class DummyTrials implements DummySearch.Truth<DummyTrials.Trial> {
                     .message();
             return forwards(filled, tiles);
         }
+    }
+
+    /** While the film of one stamp is solved, which takes one thread where tiles are few, the next one is drawn and measured. */
+    @Override
+    public List<Trial> solveEach(List<double[]> amounts) {
+        Object drawing = new Object(); // all are drawn into the same files
+        return Workers.map(amounts, Math.min(AT_ONCE, options.threads()), one -> {
+            DummyFill.Filled filled;
+            FieldSet tiles;
+            synchronized (drawing) {
+                filled = fill.fill(one);
+                tiles = Simulation.measure(filled.job(), options.withHashes(false), progress);
+            }
+            return noSlopes.isEmpty()
+                    ? new Trial(
+                            filled,
+                            tiles,
+                            FilmSensitivity.residual(FilmVariant.of(filled.job(), tiles), options.threads(), progress))
+                    : forwards(filled, tiles);
+        });
     }
 
     /** Solves without a way back, and with whatever the job computes the layer by. */
