@@ -31,6 +31,10 @@ final class TorsionSolver {
     private final double[] east;
     private final double[] south;
     private final double[] north;
+    /** The cells that carry a value, by colour, and how many. */
+    private final int[][] cells;
+
+    private final int[] counts = new int[2];
     /** Arms of the cell being looked at: west, east, south, north. */
     private final double[] arm = new double[4];
 
@@ -54,6 +58,7 @@ final class TorsionSolver {
         east = new double[size];
         south = new double[size];
         north = new double[size];
+        cells = new int[2][columns * rows / 2 + 1];
     }
 
     /**
@@ -72,10 +77,10 @@ final class TorsionSolver {
         converged = false;
         while (!converged && sweeps < MAX_SWEEPS) {
             for (int n = 1; n < SWEEPS_PER_CHECK; n++) {
-                sweep(0, omega, false);
-                sweep(1, omega, false);
+                sweep(0, omega);
+                sweep(1, omega);
             }
-            double change = Math.max(sweep(0, omega, true), sweep(1, omega, true));
+            double change = Math.max(watchedSweep(0, omega), watchedSweep(1, omega));
             sweeps += SWEEPS_PER_CHECK;
             double largest = 0;
             for (double u : value) {
@@ -87,31 +92,40 @@ final class TorsionSolver {
     }
 
     /** Relaxes the cells of one colour, whose neighbours are all of the other: none waits for the last. */
-    private double sweep(int colour, double omega, boolean watched) {
+    private void sweep(int colour, double omega) {
+        int[] own = cells[colour];
+        int count = counts[colour];
+        for (int n = 0; n < count; n++) {
+            int i = own[n];
+            value[i] += omega * (gauss(i) - value[i]);
+        }
+    }
+
+    /** Does the same and returns the largest change. */
+    private double watchedSweep(int colour, double omega) {
         double change = 0;
-        for (int row = 0; row < rows; row++) {
-            int first = (row + 1) * stride + 1 + ((row + colour) & 1);
-            int end = (row + 1) * stride + 1 + columns;
-            for (int i = first; i < end; i += 2) {
-                double gauss = constant[i]
-                        + west[i] * value[i - 1]
-                        + east[i] * value[i + 1]
-                        + south[i] * value[i - stride]
-                        + north[i] * value[i + stride];
-                double step = omega * (gauss - value[i]);
-                value[i] += step;
-                if (watched) {
-                    change = Math.max(change, Math.abs(step));
-                }
-            }
+        for (int n = 0; n < counts[colour]; n++) {
+            int i = cells[colour][n];
+            double step = omega * (gauss(i) - value[i]);
+            value[i] += step;
+            change = Math.max(change, Math.abs(step));
         }
         return change;
+    }
+
+    private double gauss(int i) {
+        return constant[i]
+                + west[i] * value[i - 1]
+                + east[i] * value[i + 1]
+                + south[i] * value[i - stride]
+                + north[i] * value[i + stride];
     }
 
     private void prepare(double[] land, double[] path, double widest) {
         for (double[] array : new double[][] {value, constant, west, east, south, north}) {
             Arrays.fill(array, 0);
         }
+        Arrays.fill(counts, 0);
         for (int row = 0; row < rows; row++) {
             for (int column = 0; column < columns; column++) {
                 int cell = row * columns + column;
@@ -134,6 +148,8 @@ final class TorsionSolver {
                 east[i] = e / diagonal;
                 south[i] = s / diagonal;
                 north[i] = n / diagonal;
+                int colour = (row + column) & 1;
+                cells[colour][counts[colour]++] = i;
                 value[i] = path[cell] * Math.max(0, widest - path[cell] / 2);
             }
         }
