@@ -45,7 +45,12 @@ public final class ThreadTeam implements AutoCloseable {
 
     /** Starts a team for loops over this many values: of one member where sharing them would only cost time. */
     public static ThreadTeam forValues(int values, int threads) {
-        return new ThreadTeam(values < WORTH_SHARING ? 1 : Math.max(1, threads));
+        return new ThreadTeam(isWorthSharing(values) ? Math.max(1, threads) : 1);
+    }
+
+    /** Returns whether loops over this many values are worth more than one thread. */
+    public static boolean isWorthSharing(int values) {
+        return values >= WORTH_SHARING;
     }
 
     /** Returns the number of members, the caller included. */

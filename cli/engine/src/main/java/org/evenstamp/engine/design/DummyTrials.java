@@ -6,6 +6,7 @@ import org.evenstamp.analysis.dummy.DummySearch;
 import org.evenstamp.analysis.film.FilmSensitivity;
 import org.evenstamp.analysis.film.LayerGoal;
 import org.evenstamp.analysis.film.LayerSensitivity;
+import org.evenstamp.analysis.numeric.ThreadTeam;
 import org.evenstamp.engine.job.Job;
 import org.evenstamp.engine.result.ResidualLayer;
 import org.evenstamp.engine.run.RunOptions;
@@ -20,9 +21,6 @@ import org.jspecify.annotations.Nullable;
 
 /** Solves of a stamp with dummies: they are drawn, the layout with them is measured, and the film is solved on it. */
 final class DummyTrials implements DummySearch.Truth<DummyTrials.Trial> {
-    /** Stamps that are worked on at once: one is drawn while another is solved. */
-    private static final int AT_ONCE = 2;
-
     private final DummyFill fill;
     private final LayerGoal goal;
     private final RunOptions options;
@@ -74,11 +72,12 @@ final class DummyTrials implements DummySearch.Truth<DummyTrials.Trial> {
         }
     }
 
-    /** While the film of one stamp is solved, which takes one thread where tiles are few, the next one is drawn and measured. */
+    /** Where tiles are few, the film of one stamp is solved, which takes one thread, while the next one is drawn and measured. */
     @Override
     public List<Trial> solveEach(List<double[]> amounts) {
         Object drawing = new Object(); // all are drawn into the same files
-        return Workers.map(amounts, Math.min(AT_ONCE, options.threads()), one -> {
+        int atOnce = amounts.stream().anyMatch(one -> ThreadTeam.isWorthSharing(one.length)) ? 1 : 2;
+        return Workers.map(amounts, Math.min(atOnce, options.threads()), one -> {
             DummyFill.Filled filled;
             FieldSet tiles;
             synchronized (drawing) {
