@@ -5,11 +5,13 @@ import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Set;
 import java.util.function.Supplier;
 import java.util.stream.Collectors;
 import org.evenstamp.analysis.limit.LimitCheck;
 import org.evenstamp.analysis.limit.Ranking;
+import org.evenstamp.analysis.numeric.ThreadTeam;
 import org.evenstamp.analysis.pipeline.Outcome;
 import org.evenstamp.analysis.pipeline.Skipped;
 import org.evenstamp.analysis.process.SafetyCautions;
@@ -127,11 +129,24 @@ public final class Simulation {
         LimitCheck.refuseUnknownRegions(job.limits(), layout.map().fields());
         List<Finding.Warning> warnings = new ArrayList<>(layout.map().warnings());
         FieldSet tiles = tiles(job, layout.map(), memory, warnings, progress);
-        Outcome outcome = analyse(job, tiles, options, progress);
+        Supplier<@Nullable Outcome> here = () -> analyse(job, tiles, options, progress);
+        Supplier<@Nullable Outcome> onWide = () -> onWideTiles(job, tiles, options, reading, memory, progress);
+        Outcome outcome;
+        Outcome wide;
+        if (options.threads() > 1
+                && !memory.remembers() // else it tells what was done in which order
+                && !ThreadTeam.isWorthSharing(tiles.grid().size())) {
+            // The film of few tiles takes one thread: the wide tiles are measured beside it.
+            List<Attempt<@Nullable Outcome>> both = Attempt.atOnce(List.of(here, onWide));
+            outcome = Objects.requireNonNull(both.get(0).get());
+            wide = both.get(1).get();
+        } else {
+            outcome = Objects.requireNonNull(here.get());
+            wide = onWide.get();
+        }
         warnings.addAll(outcome.warnings());
         List<Results.AnalysisPart> parts =
                 new ArrayList<>(outcome.results().stream().map(Simulation::part).toList());
-        Outcome wide = onWideTiles(job, tiles, options, reading, memory, progress);
         if (wide != null) {
             Resolution resolution = new Resolution(outcome, wide, job.limits());
             parts.add(resolution.part());

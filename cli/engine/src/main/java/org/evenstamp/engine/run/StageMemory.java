@@ -27,6 +27,11 @@ public final class StageMemory {
         this.most = most;
     }
 
+    /** Returns whether anything is kept. */
+    boolean remembers() {
+        return most > 0;
+    }
+
     /**
      * Returns what a stage makes.
      *
