@@ -61,38 +61,54 @@ public final class LandSolver {
         source = new double[columns * rows];
         double[] sideX = new double[columns * rows];
         double[] sideY = new double[columns * rows];
-        for (int row = 0; row < rows; row++) {
-            for (int column = 0; column < columns; column++) {
-                int i = row * columns + column;
-                if (carries(i)) {
-                    sideX[i] = (arm(i, left(i, column)) + arm(i, right(i, column))) / 2;
-                    sideY[i] = (arm(i, below(i, row)) + arm(i, above(i, row))) / 2;
-                    source[i] = sideX[i] * sideY[i];
-                    matrix.diagonal[i] = absorption[i] * source[i];
-                }
+        all.each(row -> setSides(row, sideX, sideY));
+        all.each(row -> setCouplings(row, sideX, sideY));
+        all.each(row -> setDiagonal(row, sideX, sideY));
+    }
+
+    private void setSides(int row, double[] sideX, double[] sideY) {
+        for (int column = 0; column < columns; column++) {
+            int i = row * columns + column;
+            if (carries(i)) {
+                sideX[i] = (arm(i, left(i, column)) + arm(i, right(i, column))) / 2;
+                sideY[i] = (arm(i, below(i, row)) + arm(i, above(i, row))) / 2;
+                source[i] = sideX[i] * sideY[i];
             }
         }
-        for (int row = 0; row < rows; row++) {
-            for (int column = 0; column < columns; column++) {
-                int i = row * columns + column;
-                if (!carries(i)) {
-                    continue;
-                }
-                int right = right(i, column);
-                int above = above(i, row);
-                if (right >= 0 && carries(right)) {
-                    matrix.east[i] = (sideY[i] + sideY[right]) / 2;
-                    matrix.diagonal[i] += matrix.east[i];
-                    matrix.diagonal[right] += matrix.east[i];
-                }
-                if (above >= 0 && carries(above)) {
-                    matrix.north[i] = (sideX[i] + sideX[above]) / 2;
-                    matrix.diagonal[i] += matrix.north[i];
-                    matrix.diagonal[above] += matrix.north[i];
-                }
-                matrix.diagonal[i] += sideY[i] * (toEdge(i, left(i, column)) + toEdge(i, right))
-                        + sideX[i] * (toEdge(i, below(i, row)) + toEdge(i, above));
+    }
+
+    private void setCouplings(int row, double[] sideX, double[] sideY) {
+        for (int column = 0; column < columns; column++) {
+            int i = row * columns + column;
+            if (!carries(i)) {
+                continue;
             }
+            int right = right(i, column);
+            int above = above(i, row);
+            if (right >= 0 && carries(right)) {
+                matrix.east[i] = (sideY[i] + sideY[right]) / 2;
+            }
+            if (above >= 0 && carries(above)) {
+                matrix.north[i] = (sideX[i] + sideX[above]) / 2;
+            }
+        }
+    }
+
+    private void setDiagonal(int row, double[] sideX, double[] sideY) {
+        for (int column = 0; column < columns; column++) {
+            int i = row * columns + column;
+            if (!carries(i)) {
+                continue;
+            }
+            int left = left(i, column);
+            int below = below(i, row);
+            matrix.diagonal[i] = absorption[i] * source[i]
+                    + (below < 0 ? 0 : matrix.north[below])
+                    + (left < 0 ? 0 : matrix.east[left])
+                    + matrix.east[i]
+                    + matrix.north[i]
+                    + (sideY[i] * (toEdge(i, left) + toEdge(i, right(i, column)))
+                            + sideX[i] * (toEdge(i, below) + toEdge(i, above(i, row))));
         }
     }
 

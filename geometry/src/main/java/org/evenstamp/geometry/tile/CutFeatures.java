@@ -106,8 +106,16 @@ final class CutFeatures {
     private double[] even(double[] held, double[] cells, boolean alikeOnly) {
         double[] sums = new double[held.length];
         int columns = grid.columns() * perTile;
-        for (int i = 0; i < cells.length; i++) {
-            sums[i / columns / perTile * grid.columns() + i % columns / perTile] += cells[i];
+        for (int row = 0; row < grid.rows() * perTile; row++) {
+            int cell = row * columns;
+            for (int column = 0; column < grid.columns(); column++) {
+                int tile = row / perTile * grid.columns() + column;
+                double sum = sums[tile];
+                for (int n = 0; n < perTile; n++) {
+                    sum += cells[cell++];
+                }
+                sums[tile] = sum;
+            }
         }
         double[] evened = held.clone();
         for (int tile = 0; tile < held.length; tile++) {

@@ -1,10 +1,12 @@
 package org.evenstamp.geometry.tile;
 
+import java.util.stream.IntStream;
 import org.evenstamp.geometry.measure.FineFeatures;
 import org.evenstamp.geometry.measure.LandSolver;
 import org.evenstamp.shared.field.LandLinks;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.progress.Stage;
+import org.evenstamp.shared.thread.Workers;
 
 /**
  * The torsion function of all land of a map, on cells of which some make a tile: its mean over each tile, and what flows
@@ -159,14 +161,15 @@ final class LandNetwork {
         double tileCells = perTile * perTile;
         double[] u = new double[grid.size()]; // over the tile's area
         double[] cellsU = new double[land.length];
-        for (int row = 0; row < rows; row++) {
-            for (int column = 0; column < columns; column++) {
-                int tile = row / perTile * grid.columns() + column / perTile;
-                double here = solver.integral(column, row) / (tileCells * tileCells);
-                u[tile] += here;
-                cellsU[row * columns + column] = here;
+        Workers.forEach(IntStream.range(0, grid.rows()).boxed().toList(), threads, tileRow -> {
+            for (int row = tileRow * perTile; row < (tileRow + 1) * perTile; row++) {
+                for (int column = 0; column < columns; column++) {
+                    double here = solver.integral(column, row) / (tileCells * tileCells);
+                    u[tileRow * grid.columns() + column / perTile] += here;
+                    cellsU[row * columns + column] = here;
+                }
             }
-        }
+        });
         for (int i = 0; i < mean.length; i++) {
             mean[i] = known[i] > 0 ? known[i] : u[i] * grid.tileAreaSquareMetres();
             links.own()[i] = 1;
