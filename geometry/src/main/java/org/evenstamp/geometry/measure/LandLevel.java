@@ -94,12 +94,7 @@ final class LandLevel {
         for (int row = from; row < stop; row += 2 * AT_ONCE) {
             int count = Math.min(AT_ONCE, (stop - row + 1) / 2);
             for (int n = 0; n < count; n++) {
-                int first = (row + 2 * n) * columns;
-                float[] line = lines[n];
-                across(row + 2 * n, line);
-                for (int i = 0; i < columns - 1; i++) {
-                    line[i] += east[first + i] * u[first + i + 1];
-                }
+                across(row + 2 * n, lines[n]);
             }
             if (count == AT_ONCE && columns > 1) {
                 onwards(row * columns, 2 * columns, lines);
@@ -169,12 +164,7 @@ final class LandLevel {
         for (int row = from; row < stop; row += 2 * AT_ONCE) {
             int count = Math.min(AT_ONCE, (stop - row + 1) / 2);
             for (int n = 0; n < count; n++) {
-                int first = (row + 2 * n) * columns;
-                float[] line = lines[n];
-                across(row + 2 * n, line);
-                for (int i = 1; i < columns; i++) {
-                    line[i] += east[first + i - 1] * u[first + i - 1];
-                }
+                acrossBack(row + 2 * n, lines[n]);
             }
             if (count == AT_ONCE && columns > 1) {
                 backwards(row * columns, 2 * columns, lines);
@@ -227,13 +217,32 @@ final class LandLevel {
         u[d] = (lineD[0] + east[d] * afterD + east[d + last] * u[d + last]) * inverse[d];
     }
 
-    /** Puts down f of a row and what the rows next to it add. */
+    /** Puts down f of a row and what the rows next to it add, and the cell behind each. */
     private void across(int row, float[] line) {
         int first = row * columns;
         int below = first + below(row);
         int above = first + above(row);
-        for (int n = 0; n < columns; n++) {
-            line[n] = f[first + n] + north[first + n] * u[above + n] + north[below + n] * u[below + n];
+        int last = columns - 1;
+        for (int n = 0; n < last; n++) {
+            line[n] = f[first + n]
+                    + north[first + n] * u[above + n]
+                    + north[below + n] * u[below + n]
+                    + east[first + n] * u[first + n + 1];
+        }
+        line[last] = f[first + last] + north[first + last] * u[above + last] + north[below + last] * u[below + last];
+    }
+
+    /** The same with the cell before each. */
+    private void acrossBack(int row, float[] line) {
+        int first = row * columns;
+        int below = first + below(row);
+        int above = first + above(row);
+        line[0] = f[first] + north[first] * u[above] + north[below] * u[below];
+        for (int n = 1; n < columns; n++) {
+            line[n] = f[first + n]
+                    + north[first + n] * u[above + n]
+                    + north[below + n] * u[below + n]
+                    + east[first + n - 1] * u[first + n - 1];
         }
     }
 
@@ -281,17 +290,25 @@ final class LandLevel {
     private void leave(int row, float[] left) {
         int first = row * columns;
         int last = columns - 1;
-        across(row, left);
-        for (int n = 0; n <= last; n++) {
-            left[n] -= diagonal[first + n] * u[first + n];
+        int below = first + below(row);
+        int above = first + above(row);
+        for (int n = 1; n < last; n++) {
+            left[n] = f[first + n]
+                    + north[first + n] * u[above + n]
+                    + north[below + n] * u[below + n]
+                    - diagonal[first + n] * u[first + n]
+                    + east[first + n] * u[first + n + 1]
+                    + east[first + n - 1] * u[first + n - 1];
         }
-        for (int n = 0; n < last; n++) {
-            left[n] += east[first + n] * u[first + n + 1];
+        for (int n : last == 0 ? new int[] {0} : new int[] {0, last}) {
+            int after = n == last ? first : first + 1;
+            int before = first + (n == 0 ? last : last - 1);
+            left[n] = f[first + n]
+                    + north[first + n] * u[above + n]
+                    + north[below + n] * u[below + n]
+                    - diagonal[first + n] * u[first + n]
+                    + east[first + n] * u[after]
+                    + east[before] * u[before];
         }
-        for (int n = 1; n <= last; n++) {
-            left[n] += east[first + n - 1] * u[first + n - 1];
-        }
-        left[last] += east[first + last] * u[first];
-        left[0] += east[first + last] * u[first + last];
     }
 }

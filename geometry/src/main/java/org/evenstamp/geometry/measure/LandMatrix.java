@@ -79,18 +79,19 @@ final class LandMatrix {
         int last = columns - 1;
         int below = first + below(row);
         int above = first + above(row);
-        for (int n = 0; n <= last; n++) {
+        for (int n = 1; n < last; n++) {
             image[start + n] = diagonal[first + n] * x[first + n]
                     - north[first + n] * x[above + n]
-                    - north[below + n] * x[below + n];
+                    - north[below + n] * x[below + n]
+                    - east[first + n] * x[first + n + 1]
+                    - east[first + n - 1] * x[first + n - 1];
         }
-        for (int n = 0; n < last; n++) {
-            image[start + n] -= east[first + n] * x[first + n + 1];
+        for (int n : last == 0 ? new int[] {0} : new int[] {0, last}) {
+            image[start + n] = diagonal[first + n] * x[first + n]
+                    - north[first + n] * x[above + n]
+                    - north[below + n] * x[below + n]
+                    - east[first + n] * x[n == last ? first : first + 1]
+                    - east[first + (n == 0 ? last : last - 1)] * x[first + (n == 0 ? last : last - 1)];
         }
-        for (int n = 1; n <= last; n++) {
-            image[start + n] -= east[first + n - 1] * x[first + n - 1];
-        }
-        image[start + last] -= east[first + last] * x[first];
-        image[start] -= east[first + last] * x[first + last];
     }
 }
