@@ -24,8 +24,10 @@ final class TileStates {
 
     // When it ends.
     final byte[] state;
-    // Film that lets go of a tile no longer drains it, and touches it again: after so many changes, one in each of
-    // Newton's steps, it stays.
+    // Film that lets go of a tile no longer drains it, and touches it again. After so many changes, one in each of
+    // Newton's
+    // steps, it stays where film and stamp agree but for a trifle; after twice as many no end of the step is to be
+    // expected.
     private static final int MOST_CHANGES = 12;
     private final int[] changes;
     final double[] q; // pressure on the stamp
@@ -44,6 +46,8 @@ final class TileStates {
     final boolean[] full;
     volatile boolean switched; // some tile, since this was last cleared
     volatile boolean moved; // some pressure on the stamp, as tiles switched
+    volatile boolean restless; // some tile goes to and fro in this step, and film and stamp do not agree
+    boolean settled; // film and stamp agree nearly, where tiles are as they are
 
     private final SolverInput input;
     private final TileLaw law;
@@ -216,6 +220,7 @@ final class TileStates {
     void begin() {
         Arrays.fill(held, 0);
         Arrays.fill(changes, 0);
+        restless = false;
         System.arraycopy(film, 0, newFilm, 0, film.length);
         System.arraycopy(gap, 0, newGap, 0, gap.length);
         for (int i = 0; i < q.length; i++) {
@@ -396,8 +401,9 @@ final class TileStates {
             }
         }
         changes[i] = then == now ? 0 : changes[i] + 1;
+        restless |= changes[i] > 2 * MOST_CHANGES;
         boolean drained = (now == FULL && then == LAW) || (now == LAW && then == OPEN);
-        if (drained && changes[i] > MOST_CHANGES) {
+        if (drained && settled && changes[i] > MOST_CHANGES) {
             return false;
         }
         if (then != now) {

@@ -30,6 +30,10 @@ final class TimeStep {
     // Of the mismatch in a Newton step: what is not linear and tiles that switch leave as much.
     private static final double LEAST_REDUCTION = 1e-3;
 
+    // Share of the film's thickness by which film and stamp may disagree while a tile that goes to and fro stays as it
+    // is.
+    private static final double SETTLED = 1e-3;
+
     private final SolverInput input;
     private final SolverOptions options;
     private final ThreadTeam team;
@@ -145,6 +149,7 @@ final class TimeStep {
         int count = 0;
         while (true) {
             mismatch.evaluate();
+            tiles.settled = mismatch.metres() <= SETTLED * input.filmThickness;
             boolean switching = switchTiles();
             if (switching && tiles.moved) {
                 mismatch.evaluate();
@@ -154,7 +159,7 @@ final class TimeStep {
             if (!switching && mismatch.metres() <= tolerance && mismatch.forceError() <= options.newtonTolerance()) {
                 return count;
             }
-            if (count >= options.newtonBudget() || !Double.isFinite(mismatch.metres())) {
+            if (count >= options.newtonBudget() || tiles.restless || !Double.isFinite(mismatch.metres())) {
                 return -1;
             }
             count++;

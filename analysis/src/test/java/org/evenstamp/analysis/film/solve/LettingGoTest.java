@@ -22,7 +22,8 @@ class LettingGoTest {
 
     @ParameterizedTest
     @ValueSource(longs = {1, 7, 10, 13, 20})
-    void a_liquid_between_wide_land_and_fine_features_is_solved_to_its_end_in_few_steps(long seed) {
+    void a_liquid_between_wide_land_and_fine_features_is_solved_to_its_end_and_never_sucked_from_full_cavities(
+            long seed) {
         SplittableRandom random = new SplittableRandom(seed);
         double[] fraction = new double[SIZE];
         double[] volume = new double[SIZE];
@@ -65,12 +66,20 @@ class LettingGoTest {
                 .build();
         try (ThreadTeam team = new ThreadTeam(1);
                 Stage stage = new Progress().stage("film", 0, "")) {
-            RunReport report =
-                    new FilmSolver(input, SolverOptions.STANDARD, team).run(new double[0], state -> {}, stage);
+            RunReport report = new FilmSolver(input, SolverOptions.STANDARD, team)
+                    .run(new double[0], state -> checkMenisci(state, volume, pull), stage);
             assertThat(report.complete()).isTrue();
-            // On these seeds 5 to 13 where such tiles go to and fro until Newton's budget ends; on twenty, 1 to 4 where
-            // they stay.
-            assertThat(report.rejections()).as("steps cut").isLessThanOrEqualTo(4);
+            // 2.7 to 3.0 a step; 4.2 to 4.8 where tiles go to and fro until Newton's budget ends.
+            assertThat(report.newtonSteps()).isLessThan(4 * report.steps());
+        }
+    }
+
+    /** Cavities empty before the stamp pulls at their film more strongly than their menisci do. */
+    private static void checkMenisci(FilmState state, double[] volume, double[] pull) {
+        for (int i = 0; i < SIZE; i++) {
+            if (state.full()[i] && volume[i] > 0) {
+                assertThat(state.pressure()[i]).as("tile %s", i).isGreaterThan(-1.001 * pull[i]);
+            }
         }
     }
 
