@@ -22,6 +22,9 @@ public record Unfilled(int tiles, int cavityTiles, double leastShare, int emptie
      */
     public static final double FULL_SHARE = 0.999;
 
+    /** Code of the warning that tiles are too wide to tell whether their cavities fill. */
+    public static final String UNDECIDED = "film.unfilled-undecided";
+
     /** Returns those of a run; empty when all are full, or nothing says how full they are. */
     public static Optional<Unfilled> of(FieldSet fields) {
         Optional<Field> share =

@@ -69,7 +69,7 @@ final class FilmAnalysis {
                 pressure,
                 parameters.quantity(CommonParameters.FILM_VISCOSITY.id()),
                 parameters.quantity(CommonParameters.HOLD.id()));
-        new UnfilledReason(maps, history, reached, pressure).tell(warnings);
+        new UnfilledReason(maps, history, stamp, reached, pressure).tell(warnings);
         warnings.ofLateSnapshots(asked, schedule.load().endSeconds());
         FilmReport told = new FilmReport(maps, schedule.keeping(), report, history);
         List<Figure> figures = new ArrayList<>(told.figures());

@@ -5,6 +5,7 @@ import java.util.function.IntToDoubleFunction;
 import org.evenstamp.analysis.feature.Unfilled;
 import org.evenstamp.analysis.film.load.PressSchedule;
 import org.evenstamp.analysis.film.record.FilmHistory;
+import org.evenstamp.analysis.film.stamp.Stamp;
 import org.evenstamp.analysis.process.ProcessHistory;
 import org.evenstamp.analysis.process.StefanSqueeze;
 import org.evenstamp.shared.finding.Place;
@@ -17,6 +18,9 @@ import org.evenstamp.shared.finding.Place;
  * surroundings has sagged by {@code s} under its pressure {@code p} and has {@code r} to go; an elastic body whose
  * surroundings stand still sags in proportion, so {@code p (s + r)/s} brings it there (derived; an estimate, as the surroundings sink
  * too).
+ *
+ * <p>A tile has one gap under all of its land. Where the stamp bends within a tile, under a wave of pressure of twice its width, by more than
+ * its cavities lack, the map does not say whether they fill.
  */
 final class UnfilledReason {
     private final FilmMaps maps;
@@ -24,19 +28,22 @@ final class UnfilledReason {
     private final double[] deflection;
     private final double reached;
     private final double pressure;
+    private final double bending;
 
     /**
      * Takes a finished solve.
      *
+     * @param stamp the stamp's body
      * @param reached integral of pressure over viscosity at a place of the map, a pure number
      * @param pressure mean pressure of the process, Pa
      */
-    UnfilledReason(FilmMaps maps, FilmHistory history, double reached, double pressure) {
+    UnfilledReason(FilmMaps maps, FilmHistory history, Stamp stamp, double reached, double pressure) {
         this.maps = maps;
         this.filled = history.filled();
         this.deflection = history.deflection();
         this.reached = reached;
         this.pressure = pressure;
+        bending = pressure * stamp.compliance(Math.PI / maps.grid.pitchMetres());
     }
 
     /** Returns the integral of pressure over viscosity that a place lives through. */
@@ -54,7 +61,8 @@ final class UnfilledReason {
         FULL,
         SHORT,
         TIME,
-        STIFF
+        STIFF,
+        UNDECIDED
     }
 
     private Reason of(int tile) {
@@ -105,6 +113,23 @@ final class UnfilledReason {
                     stiff.count, stiff.value * 1e9, helpIfStiff(reason, stiff));
             warnings.add("film.unfilled-stiff", message, place(stiff));
         }
+        for (int i = 0; i < reason.length; i++) {
+            reason[i] = isUndecided(i, reason[i]) ? Reason.UNDECIDED : reason[i];
+        }
+        Worst undecided = Worst.of(reason, Reason.UNDECIDED, i -> maps.volume[i] - filled[i]);
+        if (undecided.count > 0) {
+            String message = format(
+                    "%d of the unfilled tiles hold land and cavities, and lack at most %.3g nm: within a tile of %.4g um this"
+                            + " stamp bends by %.3g nm, so only smaller tiles (tiles.side) tell whether they fill",
+                    undecided.count, undecided.value * 1e9, maps.grid.pitchMetres() * 1e6, bending * 1e9);
+            warnings.add(Unfilled.UNDECIDED, message, place(undecided));
+        }
+    }
+
+    /** A tile is as stiff as its land, on which the stamp does not bend down to cavities beside it. */
+    private boolean isUndecided(int tile, Reason reason) {
+        boolean mixed = maps.fraction[tile] > 0 && maps.fraction[tile] < 1;
+        return mixed && (reason == Reason.TIME || reason == Reason.STIFF) && maps.volume[tile] - filled[tile] < bending;
     }
 
     private String helpIfStiff(Reason[] reason, Worst stiff) {

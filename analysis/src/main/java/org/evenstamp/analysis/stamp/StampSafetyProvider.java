@@ -9,7 +9,6 @@ import java.util.function.IntPredicate;
 import org.evenstamp.analysis.CommonParameters;
 import org.evenstamp.analysis.imprint.ImprintFields;
 import org.evenstamp.analysis.imprint.TileValues;
-import org.evenstamp.analysis.standing.RoofSag;
 import org.evenstamp.shared.field.Field;
 import org.evenstamp.shared.field.FieldName;
 import org.evenstamp.shared.field.TileFields;
@@ -35,8 +34,7 @@ import org.evenstamp.shared.spi.Remedy;
  * particle takes from the print.
  *
  * <p>Contact: the protrusions carry the tile's pressure while the cavities have room (where the film was not solved, the pressure
- * applied; a full tile presses evenly on its whole face), up to the one at which the roofs between them rest on the film too
- * ({@link RoofSag#touchingPressure}), and at the rim of a contact a share {@code (1-2ν)/3} of the
+ * applied; a full tile presses evenly on its whole face; {@link LandPressure}), and at the rim of a contact a share {@code (1-2ν)/3} of the
  * pressure pulls (Hertz; K.L. Johnson, Contact Mechanics, 1985, from memory; flat protrusions with rounded edges do not differ
  * by much, sharp ones do). Particles are given by place and height above the residual layer; they are taken as rigid and as
  * alone.
@@ -122,10 +120,9 @@ public final class StampSafetyProvider implements AnalysisProvider {
         double thickness = p.quantity(CommonParameters.STAMP_THICKNESS.id());
         double strength = p.quantity(STRENGTH.id());
         double pressure = p.quantity(CommonParameters.PRESSURE.id());
-        Field volume = context.fields().get(TileFields.CAVITY_VOLUME);
-        Field edges = context.fields().get(TileFields.EDGE_DENSITY);
         Field fraction = context.fields().get(TileFields.CAVITY_FRACTION);
-        Optional<Field> open = context.fields().find(ImprintFields.PRESSURE_OPEN.id());
+        LandPressure pressures =
+                new LandPressure(context.fields(), pressure, modulus / (1 - poisson * poisson), thickness);
         PlateBending plate =
                 new PlateBending(context.fields().get(ImprintFields.STAMP_DEFLECTION), modulus, poisson, thickness);
         double stiffness = ParticleStandOff.stiffness(modulus, poisson, thickness);
@@ -149,22 +146,7 @@ public final class StampSafetyProvider implements AnalysisProvider {
                 bending.set(i, plate.stress(i));
                 double most = bending.at(i);
                 if (fraction.at(i) < 1) {
-                    int tile = i;
-                    double carried =
-                            Math.max(0, open.map(field -> field.at(tile)).orElse(pressure));
-                    double land = 1 - fraction.at(i);
-                    if (fraction.at(i) > 0 && volume.at(i) > 0 && edges.at(i) > 0) {
-                        double perEdge = 2 / edges.at(i);
-                        carried = Math.min(
-                                carried,
-                                RoofSag.touchingPressure(
-                                        volume.at(i) / fraction.at(i),
-                                        fraction.at(i) * perEdge,
-                                        land * perEdge,
-                                        modulus / (1 - poisson * poisson),
-                                        thickness));
-                    }
-                    contact.set(i, (1 - 2 * poisson) / 3 * carried / land);
+                    contact.set(i, (1 - 2 * poisson) / 3 * pressures.onLand(i));
                     most = Math.max(most, contact.at(i));
                 }
                 lost.set(i, untouched.test(i) ? 1 : 0);

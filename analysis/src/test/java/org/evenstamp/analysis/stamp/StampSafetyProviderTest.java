@@ -71,6 +71,23 @@ class StampSafetyProviderTest {
     }
 
     @Test
+    void the_tip_of_a_protrusion_carries_along_with_the_tiles_that_hold_the_rest_of_it() {
+        Trial trial = trial().everywhere(TileFields.CAVITY_FRACTION, 1)
+                .everywhere(ImprintFields.PRESSURE_OPEN, 0)
+                .tile(7, TileFields.CAVITY_FRACTION, 1 - 1e-5)
+                .tile(7, ImprintFields.PRESSURE_OPEN, 0.1e6);
+        double edge = (1 - 2 * 0.278) / 3;
+        // Alone it carries the tile.
+        assertThat(trial.run().at(StampSafetyProvider.CONTACT, 7))
+                .isCloseTo(edge * 0.1e6 / 1e-5, withinPercentage(1e-6));
+        Trial.Answer wide = trial.tile(8, TileFields.CAVITY_FRACTION, 0.2)
+                .tile(8, ImprintFields.PRESSURE_OPEN, 0.4e6)
+                .run();
+        assertThat(wide.at(StampSafetyProvider.CONTACT, 7)).isCloseTo(edge * 0.5e6 / 0.80001, withinPercentage(1e-6));
+        assertThat(wide.at(StampSafetyProvider.CONTACT, 8)).isCloseTo(edge * 0.4e6 / 0.8, withinPercentage(1e-9));
+    }
+
+    @Test
     void a_tile_without_protrusions_has_no_contact() {
         Trial.Answer answer = trial().tile(3, TileFields.CAVITY_FRACTION, 1).run();
         assertThat(answer.field(StampSafetyProvider.CONTACT).known(3)).isFalse();

@@ -1,6 +1,8 @@
 package org.evenstamp.shared.finding;
 
+import java.util.List;
 import java.util.Locale;
+import java.util.stream.Collectors;
 import org.evenstamp.shared.problem.Source;
 
 /**
@@ -30,6 +32,11 @@ public record Limit(String fieldId, String region, Measure measure, Side side, d
     /** Returns what is limited, as a job names it: {@code field} or {@code field@region}. */
     public String subject() {
         return region.isEmpty() ? fieldId : fieldId + AT + region;
+    }
+
+    /** Returns what some limits are on, each once, as a list in words. */
+    public static String subjects(List<Limit> limits) {
+        return limits.stream().map(Limit::subject).distinct().collect(Collectors.joining(", "));
     }
 
     /** Which number of a field a limit looks at. */

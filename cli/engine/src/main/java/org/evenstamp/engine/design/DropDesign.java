@@ -194,7 +194,7 @@ public final class DropDesign {
                 all,
                 measured.analyses(),
                 measured.skipped(),
-                new Results.Verdict(limits, broken, Ranking.of(List.of(), limits, all)),
+                new Results.Verdict(limits, broken, List.of(), Ranking.of(List.of(), limits, all)),
                 warnings);
     }
 }

@@ -75,13 +75,15 @@ public record Results(
      *
      * @param limits the limits of the job
      * @param broken those that are exceeded
+     * @param close limits whose numbers are known too badly to tell whether they are kept
      * @param ranking the worst places over all analyses
      */
-    public record Verdict(List<Limit> limits, List<Finding.LimitBroken> broken, Ranking ranking) {
+    public record Verdict(List<Limit> limits, List<Finding.LimitBroken> broken, List<Limit> close, Ranking ranking) {
         /** Copies the lists. */
         public Verdict {
             limits = List.copyOf(limits);
             broken = List.copyOf(broken);
+            close = List.copyOf(close);
         }
     }
 
@@ -134,6 +136,11 @@ public record Results(
     /** Returns the limits that are exceeded. */
     public List<Finding.LimitBroken> broken() {
         return verdict.broken();
+    }
+
+    /** Returns the limits that are too close to call on these tiles, whether they are kept or exceeded. */
+    public List<Limit> close() {
+        return verdict.close();
     }
 
     /** Returns the worst places over all analyses. */

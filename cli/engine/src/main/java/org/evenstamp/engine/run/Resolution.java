@@ -4,6 +4,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import org.evenstamp.analysis.feature.Unfilled;
+import org.evenstamp.analysis.imprint.ImprintFields;
 import org.evenstamp.analysis.limit.LimitCheck;
 import org.evenstamp.analysis.pipeline.Outcome;
 import org.evenstamp.engine.result.Results;
@@ -24,6 +26,12 @@ final class Resolution {
     /** Change from which on a number is marked. */
     private static final double MOVED = 0.1;
 
+    /**
+     * Changes of a number within which its limit is too close to call: the factor of safety of two maps whose order of
+     * convergence is not known (P.J. Roache, J. Fluids Eng. 133 (2011) 115501), at an error that goes with the side.
+     */
+    private static final double SAFETY = 3;
+
     /** More tiles than a map may have. */
     private static final long MOST_TILES = 16_000_000;
 
@@ -39,6 +47,7 @@ final class Resolution {
     private final List<String> moved = new ArrayList<>();
     private double largest; // change of a number over it
     private final List<Finding.Warning> warnings = new ArrayList<>();
+    private final List<Limit> close = new ArrayList<>();
 
     Resolution(Outcome fine, Outcome coarse, List<Limit> limits) {
         this.fine = fine;
@@ -125,7 +134,6 @@ final class Resolution {
 
     /** The number behind each limit, and whether wider tiles come to another verdict. */
     private void limits(List<Limit> limits) {
-        List<String> close = new ArrayList<>();
         for (Limit limit : limits) {
             if (fine.fields().find(limit.fieldId()).isEmpty()
                     || coarse.fields().find(limit.fieldId()).isEmpty()) {
@@ -144,17 +152,32 @@ final class Resolution {
                     here,
                     there,
                     field.name().unit());
-            if (broken(limit, fine) != broken(limit, coarse)
-                    || Math.abs(here - limit.boundSi()) < Math.abs(here - there)) {
-                close.add(limit.subject());
+            if (isClose(limit, here, there)) {
+                close.add(limit);
             }
         }
         if (!close.isEmpty()) {
             warn(
                     "resolution.too-close",
-                    "too close to call on these tiles: the limits on " + String.join(", ", close)
-                            + ", whose numbers lie nearer to their bounds than they are known");
+                    "too close to call on these tiles: the limits on " + Limit.subjects(close)
+                            + "; tiles twice as wide come to another verdict, or differ by more than a third of what lies"
+                            + " between number and bound, or the tiles are too wide to tell whether their cavities fill");
         }
+    }
+
+    private boolean isClose(Limit limit, double here, double there) {
+        boolean broken = broken(limit, fine);
+        if (broken != broken(limit, coarse)) {
+            return true;
+        }
+        boolean share = limit.fieldId().equals(ImprintFields.FILL_SHARE.id());
+        if (share && !broken) {
+            return false; // cut off at 1: how near it is says nothing
+        }
+        if (share && fine.warnings().stream().anyMatch(warning -> warning.code().equals(Unfilled.UNDECIDED))) {
+            return true;
+        }
+        return Math.abs(here - limit.boundSi()) < SAFETY * Math.abs(here - there);
     }
 
     private static boolean broken(Limit limit, Outcome outcome) {
@@ -185,6 +208,11 @@ final class Resolution {
     Results.AnalysisPart part() {
         return new Results.AnalysisPart(
                 ORIGIN, "error of the headline numbers from the size of the tiles", figures, List.of(), List.of());
+    }
+
+    /** Returns the limits that are too close to call. */
+    List<Limit> close() {
+        return new ArrayList<>(close);
     }
 
     /** Returns what a reader has to know. */

@@ -147,12 +147,14 @@ public final class Simulation {
         warnings.addAll(outcome.warnings());
         List<Results.AnalysisPart> parts =
                 new ArrayList<>(outcome.results().stream().map(Simulation::part).toList());
+        List<Limit> close = List.of();
         if (wide != null) {
             Resolution resolution = new Resolution(outcome, wide, job.limits());
             parts.add(resolution.part());
-            warnings.addAll(resolution.warnings());
+            warnings.addAll(0, resolution.warnings()); // how far the rest is to be trusted
+            close = resolution.close();
         }
-        Results.Verdict verdict = verdict(job.limits(), outcome, warnings);
+        Results.Verdict verdict = verdict(job.limits(), close, outcome, warnings);
         return new Results(
                 new Results.Provenance(
                         version(),
@@ -395,7 +397,8 @@ public final class Simulation {
         return FieldSet.empty(fields.grid()).with(kept).withRegions(fields.regions());
     }
 
-    private static Results.Verdict verdict(List<Limit> limits, Outcome outcome, List<Finding.Warning> warnings) {
+    private static Results.Verdict verdict(
+            List<Limit> limits, List<Limit> close, Outcome outcome, List<Finding.Warning> warnings) {
         List<Finding.LimitBroken> broken = new ArrayList<>();
         for (Finding finding : LimitCheck.check(limits, outcome.fields())) {
             if (finding instanceof Finding.LimitBroken limit) {
@@ -410,7 +413,7 @@ public final class Simulation {
                         .toList(),
                 limits,
                 outcome.fields());
-        return new Results.Verdict(limits, broken, ranking);
+        return new Results.Verdict(limits, broken, close, ranking);
     }
 
     private static Results.AnalysisPart part(Outcome.Answer answer) {

@@ -109,7 +109,12 @@ public final class ResultJson {
             });
             json.list("limits", list -> {
                 for (Limit limit : results.limits()) {
-                    list.item(item -> limit(item, limit, results));
+                    list.item(item -> {
+                        limit(item, limit, results);
+                        if (results.close().contains(limit)) {
+                            item.truth("too_close", true);
+                        }
+                    });
                 }
             });
             json.list("findings", list -> {

@@ -29,6 +29,7 @@ import org.evenstamp.output.file.ResultJson;
 import org.evenstamp.output.picture.ColourRange;
 import org.evenstamp.output.picture.ColourScale;
 import org.evenstamp.shared.field.Field;
+import org.evenstamp.shared.finding.Limit;
 import org.evenstamp.shared.grid.TileGrid;
 import org.evenstamp.shared.spi.Curve;
 import org.evenstamp.shared.spi.Snapshot;
@@ -196,7 +197,10 @@ public final class ReportPage {
         return results.unfilled()
                         .map(unfilled -> "N" + unfilled.sentence().substring(1) + "; ")
                         .orElse("")
-                + ofLimits(results);
+                + ofLimits(results)
+                + (results.close().isEmpty()
+                        ? ""
+                        : "; too close to call on these tiles: " + Limit.subjects(results.close()));
     }
 
     private static String ofLimits(Results results) {

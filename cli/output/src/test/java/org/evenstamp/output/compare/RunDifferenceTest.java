@@ -75,7 +75,7 @@ class RunDifferenceTest {
                 fields,
                 SAMPLE.analyses(),
                 skipped,
-                new Results.Verdict(limits, broken, SAMPLE.ranking()),
+                new Results.Verdict(limits, broken, List.of(), SAMPLE.ranking()),
                 warnings);
     }
 

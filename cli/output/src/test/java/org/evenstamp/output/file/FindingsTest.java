@@ -44,7 +44,7 @@ class FindingsTest {
                 sample.fields().with(List.of(nowhere)),
                 sample.analyses(),
                 skipped,
-                new Results.Verdict(limits, broken, new Ranking(0, List.of())),
+                new Results.Verdict(limits, broken, List.of(), new Ranking(0, List.of())),
                 List.of(
                         new Finding.Warning("balance", "balance.thin", name, new Place.WholeStamp()),
                         new Finding.Warning("balance", "balance.thin", "twice", new Place.Tile(0, 1, -1e-4, 1.5e-4))));
@@ -194,7 +194,7 @@ class FindingsTest {
                 results.fields(),
                 results.analyses(),
                 results.skipped(),
-                new Results.Verdict(results.limits(), results.broken(), ranking),
+                new Results.Verdict(results.limits(), results.broken(), List.of(), ranking),
                 results.warnings());
     }
 

@@ -120,6 +120,7 @@ public final class SampleResults {
                         List.of(
                                 new Finding.LimitBroken(spread, 4e-7, 1, new Place.WholeStamp()),
                                 new Finding.LimitBroken(each, 1e-7 / 3, 1, new Place.Tile(2, 1, 1e-4, 1.5e-4))),
+                        List.of(spread),
                         new Ranking(
                                 3,
                                 List.of(

@@ -211,6 +211,7 @@ final class SamplePage {
                 new Results.Verdict(
                         limits,
                         broken,
+                        List.of(),
                         new Ranking(
                                 3,
                                 List.of(new RankedPlace(

@@ -239,6 +239,7 @@ public final class Summary {
         }
         if (broken == 0) {
             line(console.in(TextStyle.GOOD, limits == 1 ? "the limit is kept" : "all " + limits + " limits are kept"));
+            tooClose(results);
             return;
         }
         line(console.in(TextStyle.BAD, broken + " of " + limits + (limits == 1 ? " limit" : " limits") + " exceeded"));
@@ -247,6 +248,14 @@ public final class Summary {
         }
         if (broken > MOST_FINDINGS) {
             line("  and " + (broken - MOST_FINDINGS) + " more, see result.json");
+        }
+        tooClose(results);
+    }
+
+    private void tooClose(Results results) {
+        if (!results.close().isEmpty()) {
+            line(console.in(TextStyle.CARE, "too close to call on these tiles") + ": "
+                    + Limit.subjects(results.close()));
         }
     }
 

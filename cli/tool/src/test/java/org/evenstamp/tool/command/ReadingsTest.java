@@ -57,7 +57,7 @@ class ReadingsTest {
                             fields,
                             List.of(),
                             Map.of(),
-                            new Results.Verdict(List.of(), List.of(), new Ranking(0, List.of())),
+                            new Results.Verdict(List.of(), List.of(), List.of(), new Ranking(0, List.of())),
                             List.of()),
                     RunRecord.start(1),
                     writing,
