@@ -105,15 +105,19 @@ final class Resolution {
                 .orElse(null);
     }
 
+    /** The last tile is one of those that hold a thousandth of the volume: its time beyond theirs is no better known. */
     private void lastFill() {
         double here = most(fine, "fill.time");
         double there = most(coarse, "fill.time");
+        Figure fullButAThousandth = figure(fine, "film", "fill.most");
+        double beyond = fullButAThousandth == null ? 0 : here - fullButAThousandth.valueSi();
         if (here > 0 && there > 0) {
+            boolean byTiles = Math.abs(here - there) >= beyond;
             compare(
-                    "last fill.time",
+                    byTiles ? "last fill.time" : "last fill.time, beside fill.most",
                     "fill.time.last",
                     here,
-                    there,
+                    byTiles ? there : here - beyond,
                     fine.fields().find("fill.time").orElseThrow().name().unit());
         }
     }
