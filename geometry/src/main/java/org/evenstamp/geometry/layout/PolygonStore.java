@@ -22,30 +22,43 @@ import org.jspecify.annotations.Nullable;
  */
 public final class PolygonStore implements PolygonSource {
     private static final int PER_TASK = 4096;
+    private static final int FIRST_BLOCK = 1 << 10;
+    private static final int LARGEST_BLOCK = 1 << 16;
 
-    private double[] xy = new double[1024];
+    /** Coordinates in blocks, so that a store that grows is never copied; the vertices of a polygon are in one block. */
+    private final List<double[]> blocks = new ArrayList<>();
+    /** Numbers of all blocks together, and of those of the last one that are in use. */
+    private long room;
+
+    private int used;
+
     private int[] ringEnd = new int[64];
     /** For every polygon: where its first ring is in ringEnd; one more at the end. */
     private int[] firstRing = new int[64];
+    /** For every polygon: its block, and where in it its first vertex is. */
+    private int[] place = new int[128];
     /** For every polygon: chunk, ordinal. */
     private int[] identity = new int[128];
 
     private long[] line = new long[64];
     private @Nullable Traits[] traits = new @Nullable Traits[64];
     private int polygons;
-    private int vertices;
 
     /** Adds a copy of the polygon and returns its number. */
     public int add(PackedPolygon polygon) {
-        int count = polygon.vertices();
-        if (xy.length < 2L * (vertices + count)) {
-            xy = Arrays.copyOf(xy, grown(xy.length, 2L * (vertices + count)));
+        int numbers = 2 * polygon.vertices();
+        if (blocks.isEmpty() || blocks.get(blocks.size() - 1).length - used < numbers) {
+            long usual = Math.min(LARGEST_BLOCK, Math.max(FIRST_BLOCK, room));
+            blocks.add(new double[(int) Math.max(usual, numbers)]);
+            room += blocks.get(blocks.size() - 1).length;
+            used = 0;
         }
-        System.arraycopy(polygon.xy, 0, xy, 2 * vertices, 2 * count);
+        System.arraycopy(polygon.xy, 0, blocks.get(blocks.size() - 1), used, numbers);
         if (polygons + 1 == firstRing.length) {
             int size = grown(firstRing.length, polygons + 2L);
             firstRing = Arrays.copyOf(firstRing, size);
             identity = Arrays.copyOf(identity, 2 * size);
+            place = Arrays.copyOf(place, 2 * size);
             line = Arrays.copyOf(line, size);
             traits = Arrays.copyOf(traits, size);
         }
@@ -53,14 +66,14 @@ public final class PolygonStore implements PolygonSource {
         if (ring + polygon.rings > ringEnd.length) {
             ringEnd = Arrays.copyOf(ringEnd, grown(ringEnd.length, ring + (long) polygon.rings));
         }
-        for (int i = 0; i < polygon.rings; i++) {
-            ringEnd[ring + i] = vertices + polygon.ringEnd[i];
-        }
+        System.arraycopy(polygon.ringEnd, 0, ringEnd, ring, polygon.rings);
+        place[2 * polygons] = blocks.size() - 1;
+        place[2 * polygons + 1] = used;
         identity[2 * polygons] = polygon.chunk;
         identity[2 * polygons + 1] = polygon.ordinal;
         line[polygons] = polygon.line;
         traits[polygons] = polygon.traits;
-        vertices += count;
+        used += numbers;
         firstRing[polygons + 1] = ring + polygon.rings;
         return polygons++;
     }
@@ -68,7 +81,7 @@ public final class PolygonStore implements PolygonSource {
     private static int grown(int length, long needed) {
         long wanted = Math.max(needed, length + (length >> 1) + 16L);
         if (needed > Integer.MAX_VALUE - 16) {
-            throw new IllegalStateException("a store of polygons cannot hold more than 1e9 vertices");
+            throw new IllegalStateException("a store of polygons cannot hold more than 1e9 polygons or rings");
         }
         return (int) Math.min(wanted, Integer.MAX_VALUE - 16);
     }
@@ -80,25 +93,34 @@ public final class PolygonStore implements PolygonSource {
 
     /** Returns the memory in use, in bytes. */
     public long bytes() {
-        return 8L * xy.length + 4L * ringEnd.length + 28L * firstRing.length;
+        return 8 * room + 4L * ringEnd.length + 36L * firstRing.length;
     }
 
     /** Copies a polygon out. */
     public void get(int number, PackedPolygon into) {
         int ring = firstRing[number];
         int rings = firstRing[number + 1] - ring;
-        int start = ring == 0 ? 0 : ringEnd[ring - 1];
-        int count = ringEnd[ring + rings - 1] - start;
+        int count = ringEnd[ring + rings - 1];
         into.clear();
         into.ensureVertices(count);
-        System.arraycopy(xy, 2 * start, into.xy, 0, 2 * count);
+        System.arraycopy(blocks.get(place[2 * number]), place[2 * number + 1], into.xy, 0, 2 * count);
         for (int i = 0; i < rings; i++) {
-            into.endRing(ringEnd[ring + i] - start);
+            into.endRing(ringEnd[ring + i]);
         }
         into.traits = traitsOf(number);
         into.chunk = identity[2 * number];
         into.ordinal = identity[2 * number + 1];
         into.line = line[number];
+    }
+
+    /** Returns the number of the piece of its source that a polygon came from. */
+    public int chunkOf(int number) {
+        return identity[2 * number];
+    }
+
+    /** Returns the number of a polygon within its piece of the source. */
+    public int ordinalOf(int number) {
+        return identity[2 * number + 1];
     }
 
     /** Returns the traits of a polygon. */

@@ -6,6 +6,10 @@ import java.util.Arrays;
 public final class Stretches {
     private static final int MOST_CELLS = 1 << 16;
     private static final double ROUNDING = 1e-9;
+    /** A coordinate of a packed box, at the most. */
+    private static final int MOST_PLACE = (1 << 15) - 1;
+    /** One bit above each of the four coordinates of a packed box. */
+    private static final long GUARDS = 0x8000_8000_8000_8000L;
 
     static final int PER = 8;
     static final int UX = 4;
@@ -39,8 +43,12 @@ public final class Stretches {
     private double left;
     private double low;
     private double perCell;
+    private double perPlace;
     private int[] start = new int[1];
     private int[] members = new int[64];
+    /** The box of every member, packed, in the order in which they are looked at. */
+    private long[] boxes = new long[64];
+
     private int[] seen = new int[0];
     private int round;
     int[] near = new int[64];
@@ -151,6 +159,7 @@ public final class Stretches {
         across = (int) Math.max(1, Math.min(MOST_CELLS, Math.ceil(width / side)));
         up = (int) Math.max(1, Math.min(MOST_CELLS, Math.ceil(height / side)));
         perCell = 1 / side;
+        perPlace = MOST_PLACE / Math.max(width, height);
         left = window[0] - reach;
         low = window[1] - reach;
         int bins = across * up;
@@ -171,6 +180,7 @@ public final class Stretches {
         }
         if (members.length < start[bins]) {
             members = new int[2 * start[bins]];
+            boxes = new long[members.length];
         }
         for (int i = 0; i < size; i++) {
             visit(i, false);
@@ -178,19 +188,41 @@ public final class Stretches {
     }
 
     private void visit(int i, boolean count) {
-        int column0 = column(Math.min(data[PER * i], data[PER * i + 2]));
-        int column1 = column(Math.max(data[PER * i], data[PER * i + 2]));
-        int row1 = row(Math.max(data[PER * i + 1], data[PER * i + 3]));
-        for (int row = row(Math.min(data[PER * i + 1], data[PER * i + 3])); row <= row1; row++) {
+        double x0 = Math.min(data[PER * i], data[PER * i + 2]);
+        double y0 = Math.min(data[PER * i + 1], data[PER * i + 3]);
+        double x1 = Math.max(data[PER * i], data[PER * i + 2]);
+        double y1 = Math.max(data[PER * i + 1], data[PER * i + 3]);
+        long box = count ? 0 : packed(x1, y1, x0, y0);
+        int column0 = column(x0);
+        int column1 = column(x1);
+        int row1 = row(y1);
+        for (int row = row(y0); row <= row1; row++) {
             for (int column = column0; column <= column1; column++) {
                 int bin = row * across + column;
                 if (count) {
                     start[bin]++;
                 } else {
-                    members[--start[bin]] = i;
+                    int at = --start[bin];
+                    members[at] = i;
+                    boxes[at] = box;
                 }
             }
         }
+    }
+
+    /**
+     * Packs the corners of a box, or those of one that is looked for the other way round. They meet where no coordinate of
+     * the first is below that of the second; boxes apart by less than a place may meet too.
+     */
+    private long packed(double highX, double highY, double lowX, double lowY) {
+        return place(highX - left)
+                | place(highY - low) << 16
+                | (MOST_PLACE - place(lowX - left)) << 32
+                | (MOST_PLACE - place(lowY - low)) << 48;
+    }
+
+    private long place(double from) {
+        return Math.max(0, Math.min(MOST_PLACE, (int) (from * perPlace)));
     }
 
     private int column(double x) {
@@ -269,24 +301,19 @@ public final class Stretches {
         int column0 = column(x0);
         int column1 = column(x1);
         int row1 = row(y1);
+        long wanted = packed(x0, y0, x1, y1);
         round++;
         int count = 0;
         for (int row = row(y0); row <= row1; row++) {
             int end = start[row * across + column1 + 1];
             for (int at = start[row * across + column0]; at < end; at++) {
-                int j = members[at];
-                if (seen[j] == round) {
-                    continue;
+                if ((((boxes[at] | GUARDS) - wanted) & GUARDS) == GUARDS) {
+                    int j = members[at];
+                    if (seen[j] != round) {
+                        seen[j] = round;
+                        near[count++] = j;
+                    }
                 }
-                seen[j] = round;
-                int there = PER * j;
-                if ((data[there] < x0 && data[there + 2] < x0)
-                        || (data[there] > x1 && data[there + 2] > x1)
-                        || (data[there + 1] < y0 && data[there + 3] < y0)
-                        || (data[there + 1] > y1 && data[there + 3] > y1)) {
-                    continue;
-                }
-                near[count++] = j;
             }
         }
         nearCount = count;

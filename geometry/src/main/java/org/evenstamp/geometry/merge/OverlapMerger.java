@@ -142,7 +142,7 @@ public final class OverlapMerger {
                 new MergedLayout.Report(pairs, copies, 0, copies, all.uncheckedArrays, why));
     }
 
-    /** The polygons of all bodies in a pair. */
+    /** The polygons of all bodies in a pair, in stores that may hold others too. */
     private final class Candidates {
         private final int[] polygons;
         private final int[] storeOf;
@@ -154,13 +154,14 @@ public final class OverlapMerger {
             this.stores = stores;
             storeOf = new int[polygons.length];
             numberIn = new int[polygons.length];
-            PackedPolygon polygon = new PackedPolygon();
             for (int s = 0; s < stores.size(); s++) {
-                for (int n = 0; n < stores.get(s).size(); n++) {
-                    stores.get(s).get(n, polygon);
-                    int at = Arrays.binarySearch(polygons, survey.number(polygon.chunk, polygon.ordinal));
-                    storeOf[at] = s;
-                    numberIn[at] = n;
+                PolygonStore store = stores.get(s);
+                for (int n = 0; n < store.size(); n++) {
+                    int at = Arrays.binarySearch(polygons, survey.number(store.chunkOf(n), store.ordinalOf(n)));
+                    if (at >= 0) {
+                        storeOf[at] = s;
+                        numberIn[at] = n;
+                    }
                 }
             }
         }
@@ -177,6 +178,10 @@ public final class OverlapMerger {
         for (long pair : pairs) {
             wanted.set(all.polygonOf((int) (pair >> 32)));
             wanted.set(all.polygonOf((int) pair));
+        }
+        List<PolygonStore> held = survey.stores();
+        if (held != null) {
+            return new Candidates(wanted.stream().toArray(), held);
         }
         AtomicLong memory = new AtomicLong(candidateBytes);
         class Collector implements PolygonSink {

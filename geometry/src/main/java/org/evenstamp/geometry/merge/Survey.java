@@ -259,6 +259,12 @@ public final class Survey {
         return arrays;
     }
 
+    /** Returns all polygons, in no order; null where they do not fit into memory. */
+    @Nullable
+    List<PolygonStore> stores() {
+        return stores;
+    }
+
     /** Returns the layout for further passes: from memory if it fits there, else {@code original} again. */
     public PolygonSource source(PolygonSource original) {
         return stores == null ? original : PolygonStore.all(stores);

@@ -33,6 +33,8 @@ final class WidthMapper {
     static final double SLACK = 1e-6;
     /** What the walls of a layout take in memory, over what its vertices take. */
     private static final int BYTES_PER_BYTE = 3;
+    /** Memory for the walls of one band at the most: going through the layout once more costs less than more memory. */
+    private static final long MOST_BAND_BYTES = 160 << 20;
 
     private final TileGrid grid;
     private final LayerRules rules;
@@ -96,7 +98,8 @@ final class WidthMapper {
      * @param layoutBytes what the vertices of all features take
      */
     void measure(PolygonSource layout, long bandBytes, long layoutBytes) {
-        int bands = (int) Math.min(grid.rows(), layoutBytes * BYTES_PER_BYTE / Math.max(1, bandBytes) + 1);
+        long band = Math.max(1, Math.min(MOST_BAND_BYTES, bandBytes));
+        int bands = (int) Math.min(grid.rows(), layoutBytes * BYTES_PER_BYTE / band + 1);
         int rowsPerBand = (grid.rows() + bands - 1) / bands;
         try (Stage stage = progress.stage("widths", grid.size(), "tiles")) {
             for (int first = 0; first < grid.rows(); first += rowsPerBand) {
