@@ -86,10 +86,9 @@ public final class FacingWalls {
             }
             if (low <= high) {
                 insideIsCavity = walls.cavityInside[i];
-                if (indexed) {
-                    walls.findNear(i, inside(), outside());
+                if (!indexed || walls.findNear(i, inside(), outside())) {
+                    see(walls, i, low, high);
                 }
-                see(walls, i, low, high);
             }
         }
     }
@@ -119,9 +118,8 @@ public final class FacingWalls {
                 continue;
             }
             int there = Stretches.PER * j;
-            double along = ux * data[there + Stretches.UX] + uy * data[there + Stretches.UY];
             boolean joined = same && (all.to[i] == all.from[j] || all.to[j] == all.from[i]);
-            if (joined && along > FACING) {
+            if (joined && ux * data[there + Stretches.UX] + uy * data[there + Stretches.UY] > FACING) {
                 continue; // neither has a corner that could face the other
             }
             double ax = data[there] - x;
@@ -136,8 +134,11 @@ public final class FacingWalls {
             if ((overA < sideA || overB < sideA) && (overA > -sideB || overB > -sideB)) {
                 double hereA = ax * ux + ay * uy;
                 double hereB = bx * ux + by * uy;
-                if (along <= FACING && Math.min(hereA, hereB) < high && Math.max(hereA, hereB) > low) {
-                    facing(all, i, j, low, high, hereA, hereB, overA, overB, joined);
+                if (Math.min(hereA, hereB) < high && Math.max(hereA, hereB) > low) {
+                    double along = ux * data[there + Stretches.UX] + uy * data[there + Stretches.UY];
+                    if (along <= FACING) {
+                        facing(all, i, j, low, high, hereA, hereB, overA, overB, joined);
+                    }
                 }
                 if (hereA >= low && hereA <= high && !joined) {
                     cornerAbove(all, i, j, hereA, overA, same);

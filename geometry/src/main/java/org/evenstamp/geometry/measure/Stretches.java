@@ -2,7 +2,13 @@ package org.evenstamp.geometry.measure;
 
 import java.util.Arrays;
 
-/** Straight stretches of wall, the drawn ground on their left, and which of them are near a place. One a thread. */
+/**
+ * Straight stretches of wall, the drawn ground on their left, and which of them are near a place. One a thread.
+ *
+ * <p>Walls face each other where their directions are nearly opposite, and a corner faces what is opposite to a direction between
+ * those of its two walls. So for every stretch the directions of it and its first corner are known as bits, one for each of 32
+ * sectors of the circle, and for every cell of the raster those of all in it: most stretches have nothing near that could face them.
+ */
 public final class Stretches {
     private static final int MOST_CELLS = 1 << 16;
     private static final double ROUNDING = 1e-9;
@@ -10,6 +16,12 @@ public final class Stretches {
     private static final int MOST_PLACE = (1 << 15) - 1;
     /** One bit above each of the four coordinates of a packed box. */
     private static final long GUARDS = 0x8000_8000_8000_8000L;
+    /** Sectors in a unit of what {@link #heading} returns; opposite directions are 16 sectors apart. */
+    private static final int SECTORS = 8;
+    /** So many sectors on both sides hold all directions within 45 degrees, the widest of which are 4.7 apart. */
+    private static final int FACING_SECTORS = 5;
+    /** Far wider than what {@link #corner} allows for rounding. */
+    private static final double SECTOR_SLACK = 1e-6;
 
     static final int PER = 8;
     static final int UX = 4;
@@ -24,6 +36,12 @@ public final class Stretches {
 
     private double[] beforeX = new double[64];
     private double[] beforeY = new double[64];
+    /** Sectors of the directions from that of the stretch before to its own. */
+    private int[] sweep = new int[64];
+    /** Sectors of the directions that it, or its first corner, could face. */
+    private int[] faced = new int[64];
+
+    private double lastHeading;
     /** Whether all of it lies in the window. */
     boolean[] whole = new boolean[64];
 
@@ -45,9 +63,14 @@ public final class Stretches {
     private double perCell;
     private double perPlace;
     private int[] start = new int[1];
+    /** Sectors of all that meets a cell. */
+    private int[] sectors = new int[1];
+
     private int[] members = new int[64];
-    /** The box of every member, packed, in the order in which they are looked at. */
+    /** The box of every stretch, packed. */
     private long[] boxes = new long[64];
+    /** The box of every member, in the order in which they are looked at. */
+    private long[] memberBoxes = new long[64];
 
     private int[] seen = new int[0];
     private int round;
@@ -106,6 +129,13 @@ public final class Stretches {
         data[at + UY] = dy / along;
         data[at + LENGTH] = along;
         data[at + TURN] = (ax - px) * dy - (ay - py) * dx;
+        turnInto(
+                ax - px,
+                ay - py,
+                dx,
+                dy,
+                data[at + TURN],
+                size > 0 && to[size - 1] == first && polygon[size - 1] == owner);
         beforeX[size] = ax - px;
         beforeY[size] = ay - py;
         from[size] = first;
@@ -114,10 +144,41 @@ public final class Stretches {
         to[size++] = last;
     }
 
+    /** Notes the directions between that of the stretch before and its own, as the corner turns, and those opposite. */
+    private void turnInto(double beforeX, double beforeY, double dx, double dy, double turn, boolean follows) {
+        double own = heading(dx, dy);
+        int directions = between(own, own);
+        if (turn != 0) {
+            double before = follows ? lastHeading : heading(beforeX, beforeY);
+            directions |= turn > 0 ? between(before, own) : between(own, before);
+        }
+        lastHeading = own;
+        sweep[size] = directions;
+        int wide = (2 << (2 * FACING_SECTORS)) - 1;
+        int facing = Integer.rotateLeft(wide, (int) (SECTORS * own) - FACING_SECTORS);
+        faced[size] = Integer.rotateLeft(facing | directions, 16);
+    }
+
+    /** Grows with the angle of a direction, by 1 in every quarter turn, from 0 to 4. */
+    private static double heading(double x, double y) {
+        double half = 1 - x / (Math.abs(x) + Math.abs(y));
+        return y < 0 ? 4 - half : half;
+    }
+
+    /** Sectors from one heading to another, turning left. */
+    private static int between(double from, double to) {
+        int first = (int) Math.floor(SECTORS * (from - SECTOR_SLACK));
+        int last = (int) Math.floor(SECTORS * (to + SECTOR_SLACK));
+        return Integer.rotateLeft((2 << ((last - first) & 31)) - 1, first);
+    }
+
     private void grow() {
         int room = 2 * size;
         data = Arrays.copyOf(data, PER * room);
         whole = new boolean[room];
+        sweep = Arrays.copyOf(sweep, room);
+        faced = Arrays.copyOf(faced, room);
+        boxes = new long[room];
         beforeX = Arrays.copyOf(beforeX, room);
         beforeY = Arrays.copyOf(beforeY, room);
         from = Arrays.copyOf(from, room);
@@ -165,7 +226,9 @@ public final class Stretches {
         int bins = across * up;
         if (start.length < bins + 1) {
             start = new int[bins + 1];
+            sectors = new int[bins];
         }
+        Arrays.fill(sectors, 0, bins, 0);
         if (seen.length < from.length) {
             seen = new int[from.length];
             near = new int[from.length];
@@ -180,7 +243,7 @@ public final class Stretches {
         }
         if (members.length < start[bins]) {
             members = new int[2 * start[bins]];
-            boxes = new long[members.length];
+            memberBoxes = new long[members.length];
         }
         for (int i = 0; i < size; i++) {
             visit(i, false);
@@ -192,7 +255,9 @@ public final class Stretches {
         double y0 = Math.min(data[PER * i + 1], data[PER * i + 3]);
         double x1 = Math.max(data[PER * i], data[PER * i + 2]);
         double y1 = Math.max(data[PER * i + 1], data[PER * i + 3]);
-        long box = count ? 0 : packed(x1, y1, x0, y0);
+        if (count) {
+            boxes[i] = packed(x1, y1, x0, y0);
+        }
         int column0 = column(x0);
         int column1 = column(x1);
         int row1 = row(y1);
@@ -201,10 +266,11 @@ public final class Stretches {
                 int bin = row * across + column;
                 if (count) {
                     start[bin]++;
+                    sectors[bin] |= sweep[i];
                 } else {
                     int at = --start[bin];
                     members[at] = i;
-                    boxes[at] = box;
+                    memberBoxes[at] = boxes[i];
                 }
             }
         }
@@ -219,6 +285,10 @@ public final class Stretches {
                 | place(highY - low) << 16
                 | (MOST_PLACE - place(lowX - left)) << 32
                 | (MOST_PLACE - place(lowY - low)) << 48;
+    }
+
+    private static boolean meets(long box, long wanted) {
+        return (((box | GUARDS) - wanted) & GUARDS) == GUARDS;
     }
 
     private long place(double from) {
@@ -252,8 +322,9 @@ public final class Stretches {
      *
      * @param inside how far to look to the left
      * @param outside how far to look to the right
+     * @return whether any of them may face it; otherwise they are not listed
      */
-    void findNear(int i, double inside, double outside) {
+    boolean findNear(int i, double inside, double outside) {
         int at = PER * i;
         double x = data[at];
         double y = data[at + 1];
@@ -294,20 +365,41 @@ public final class Stretches {
                 y1 = Math.max(y1, y + outside);
             }
         }
-        collect(x0, y0, x1, y1);
+        return collect(x0, y0, x1, y1, faced[i]);
     }
 
-    private void collect(double x0, double y0, double x1, double y1) {
+    private boolean collect(double x0, double y0, double x1, double y1, int facing) {
         int column0 = column(x0);
         int column1 = column(x1);
+        int row0 = row(y0);
         int row1 = row(y1);
+        int there = 0;
+        long candidates = 0;
+        for (int row = row0; row <= row1; row++) {
+            for (int bin = row * across + column0; bin <= row * across + column1; bin++) {
+                there |= sectors[bin];
+            }
+            candidates += start[row * across + column1 + 1] - start[row * across + column0];
+        }
+        if ((there & facing) == 0) {
+            return false;
+        }
         long wanted = packed(x0, y0, x1, y1);
-        round++;
         int count = 0;
-        for (int row = row(y0); row <= row1; row++) {
+        if (candidates > size) { // long walls, each in many cells
+            for (int j = 0; j < size; j++) {
+                if (meets(boxes[j], wanted)) {
+                    near[count++] = j;
+                }
+            }
+            nearCount = count;
+            return true;
+        }
+        round++;
+        for (int row = row0; row <= row1; row++) {
             int end = start[row * across + column1 + 1];
             for (int at = start[row * across + column0]; at < end; at++) {
-                if ((((boxes[at] | GUARDS) - wanted) & GUARDS) == GUARDS) {
+                if (meets(memberBoxes[at], wanted)) {
                     int j = members[at];
                     if (seen[j] != round) {
                         seen[j] = round;
@@ -317,5 +409,6 @@ public final class Stretches {
             }
         }
         nearCount = count;
+        return true;
     }
 }
