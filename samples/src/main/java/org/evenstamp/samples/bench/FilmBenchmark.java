@@ -22,7 +22,8 @@ import org.evenstamp.shared.progress.Progress;
  * Times the film solve on a generated map: random blocks of cavities, a silicon plate, a thermal recipe of 300 s or a
  * liquid one of 60 s. Prints one JSON object with what a core can do, and one a run.
  *
- * <p>Arguments: tiles along a side, {@code thermal} or {@code liquid}, threads of a solve, repetitions, solves side by side.
+ * <p>Arguments: tiles along a side, {@code thermal} or {@code liquid}, threads of a solve, repetitions, solves side by side, and
+ * seconds after which the recipe ends, for a large map that is not to be waited for.
  */
 public final class FilmBenchmark {
     private static final int STREAMED = 1 << 23; // 64 MB an array: more than a cache holds
@@ -38,8 +39,10 @@ public final class FilmBenchmark {
         int threads = args.length > 2 ? Integer.parseInt(args[2]) : 2;
         int repetitions = args.length > 3 ? Integer.parseInt(args[3]) : 1;
         int sideBySide = args.length > 4 ? Integer.parseInt(args[4]) : 1;
-        SolverInput model = model(n, liquid);
-        System.out.println(Yardstick.measure(n, STREAMED, YARDSTICK_NANOS));
+        PressLoad recipe = args.length > 5 ? recipe(liquid, Double.parseDouble(args[5])) : recipe(liquid);
+        SolverInput model = model(n, recipe);
+        // The library transforms powers of two alone.
+        System.out.println(Yardstick.measure(Integer.highestOneBit(n), STREAMED, YARDSTICK_NANOS));
         var machine = ManagementFactory.getOperatingSystemMXBean();
         for (int run = 0; run < repetitions; run++) {
             long wall = System.nanoTime();
@@ -104,7 +107,11 @@ public final class FilmBenchmark {
     }
 
     static PressLoad recipe(boolean liquid) {
-        return liquid ? PressLoad.constant(1e-2, 1e5, 60) : PressLoad.constant(1e4, 5e6, 300);
+        return recipe(liquid, liquid ? 60 : 300);
+    }
+
+    private static PressLoad recipe(boolean liquid, double seconds) {
+        return liquid ? PressLoad.constant(1e-2, 1e5, seconds) : PressLoad.constant(1e4, 5e6, seconds);
     }
 
     static SolverInput model(int n, PressLoad recipe) {
