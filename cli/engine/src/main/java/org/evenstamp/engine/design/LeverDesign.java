@@ -6,7 +6,9 @@ import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
+import java.util.Objects;
 import java.util.OptionalDouble;
+import java.util.function.Supplier;
 import org.evenstamp.analysis.dummy.DummyPrices;
 import org.evenstamp.analysis.dummy.DummySearch;
 import org.evenstamp.analysis.dummy.DummySearch.Step;
@@ -21,6 +23,7 @@ import org.evenstamp.engine.design.LeverPlan.Lever;
 import org.evenstamp.engine.job.DummyChoice;
 import org.evenstamp.engine.job.Job;
 import org.evenstamp.engine.result.Results;
+import org.evenstamp.engine.run.Attempt;
 import org.evenstamp.engine.run.RunOptions;
 import org.evenstamp.engine.run.Simulation;
 import org.evenstamp.engine.sensitivity.FilmVariant;
@@ -144,8 +147,12 @@ public final class LeverDesign {
         }
         FieldSet tiles = plan == null ? measured() : plan.best.trial().tiles();
         double[] layer = plan == null ? without : plan.best.trial().layer();
-        Step<FilmTrials.Trial> filmAlone = film(measured(), without);
-        Step<FilmTrials.Trial> filmToo = plan == null ? filmAlone : film(tiles, layer);
+        List<Step<FilmTrials.Trial>> films = films(
+                plan == null
+                        ? List.of(() -> film(measured(), without))
+                        : List.of(() -> film(measured(), without), () -> film(tiles, layer)));
+        Step<FilmTrials.Trial> filmAlone = films.get(0);
+        Step<FilmTrials.Trial> filmToo = films.get(films.size() - 1);
         boolean filmPays = filmToo.valueMetres() < reached - DummySearch.LEAST_GAIN * start;
         if (filmPays) {
             write(filmToo.trial().coated());
@@ -234,6 +241,15 @@ public final class LeverDesign {
                             .min(Comparator.comparingDouble(Step::valueMetres))
                             .orElseThrow());
         });
+    }
+
+    /** Finds films; at once where the solve of one takes one thread. */
+    private List<Step<FilmTrials.Trial>> films(List<Supplier<Step<FilmTrials.Trial>>> wanted) {
+        int atOnce = ThreadTeam.isWorthSharing(grid.size()) ? 1 : options.threads();
+        return Attempt.atOnce(wanted, atOnce).stream()
+                .map(Attempt::get)
+                .map(Objects::requireNonNull)
+                .toList();
     }
 
     /** Returns the best film on measured tiles. */

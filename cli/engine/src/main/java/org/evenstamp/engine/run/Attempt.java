@@ -5,12 +5,17 @@ import java.util.function.Supplier;
 import org.evenstamp.shared.thread.Workers;
 import org.jspecify.annotations.Nullable;
 
-/** What a piece of work came to, or why not; so that of several at once the same one's failure is always told. */
-record Attempt<T extends @Nullable Object>(
+/**
+ * What a piece of work came to, or why not; so that of several at once the same one's failure is always told.
+ *
+ * @param made what was made; null where that failed
+ * @param failure why it failed; null where it did not
+ */
+public record Attempt<T extends @Nullable Object>(
         @Nullable T made, @Nullable RuntimeException failure) {
-    /** Does all of it at once, and waits for all. */
-    static <T extends @Nullable Object> List<Attempt<T>> atOnce(List<Supplier<T>> work) {
-        return Workers.map(work, work.size(), Attempt::of);
+    /** Does all of it, on so many threads at once, and waits for all. */
+    public static <T extends @Nullable Object> List<Attempt<T>> atOnce(List<Supplier<T>> work, int threads) {
+        return Workers.map(work, threads, Attempt::of);
     }
 
     private static <T extends @Nullable Object> Attempt<T> of(Supplier<T> work) {
@@ -22,8 +27,7 @@ record Attempt<T extends @Nullable Object>(
     }
 
     /** Returns what was made; throws what it failed with. */
-    @Nullable
-    T get() {
+    public @Nullable T get() {
         if (failure != null) {
             throw failure;
         }

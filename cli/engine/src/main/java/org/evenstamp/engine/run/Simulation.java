@@ -137,7 +137,7 @@ public final class Simulation {
                 && !memory.remembers() // else it tells what was done in which order
                 && !ThreadTeam.isWorthSharing(tiles.grid().size())) {
             // The film of few tiles takes one thread: the wide tiles are measured beside it.
-            List<Attempt<@Nullable Outcome>> both = Attempt.atOnce(List.of(here, onWide));
+            List<Attempt<@Nullable Outcome>> both = Attempt.atOnce(List.of(here, onWide), 2);
             outcome = Objects.requireNonNull(both.get(0).get());
             wide = both.get(1).get();
         } else {

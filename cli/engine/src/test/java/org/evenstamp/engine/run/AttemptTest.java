@@ -25,7 +25,7 @@ class AttemptTest {
             throw new IllegalStateException("second");
         };
 
-        List<Attempt<String>> both = Attempt.atOnce(List.of(first, second));
+        List<Attempt<String>> both = Attempt.atOnce(List.of(first, second), 2);
 
         assertThatIllegalStateException().isThrownBy(() -> both.get(0).get()).withMessage("first");
         assertThatIllegalStateException().isThrownBy(() -> both.get(1).get()).withMessage("second");
@@ -33,7 +33,7 @@ class AttemptTest {
 
     @Test
     void what_was_made_comes_in_the_order_of_the_work() {
-        List<Attempt<String>> both = Attempt.atOnce(List.of(() -> "a", () -> "b"));
+        List<Attempt<String>> both = Attempt.atOnce(List.of(() -> "a", () -> "b"), 2);
 
         assertThat(both).extracting(Attempt::get).containsExactly("a", "b");
     }
