@@ -22,6 +22,9 @@ public record Unfilled(int tiles, int cavityTiles, double leastShare, int emptie
      */
     public static final double FULL_SHARE = 0.999;
 
+    /** Code of the warning that the film solve came to no end: its maps show an earlier time. */
+    public static final String INCOMPLETE = "film.incomplete";
+
     /** Code of the warning that tiles are too wide to tell whether their cavities fill. */
     public static final String UNDECIDED = "film.unfilled-undecided";
 

@@ -5,6 +5,7 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import org.evenstamp.analysis.CommonParameters;
+import org.evenstamp.analysis.feature.Unfilled;
 import org.evenstamp.analysis.film.record.FilmHistory;
 import org.evenstamp.analysis.film.solve.RunReport;
 import org.evenstamp.analysis.film.stamp.Stamp;
@@ -184,7 +185,7 @@ final class FilmWarnings {
     private void ofBudgets(RunReport report, double hold) {
         if (!report.complete()) {
             add(
-                    "film.incomplete",
+                    Unfilled.INCOMPLETE,
                     format(
                             "the solve gave up at %.4g s of %.4g s after %d steps and %d cuts: the maps show that time",
                             report.endSeconds(), hold, report.steps(), report.rejections()));

@@ -214,18 +214,24 @@ final class TileLaw {
     double gap(int i, double q, double film) {
         if (!gas) {
             double s = q - base(i, 0, film);
-            double free = inverseA[i] == 0 ? touch[i] : touch[i] / Math.sqrt(1 + s / inverseA[i]);
-            if (roofFactor[i] == 0 || free == touch[i]) {
-                return free;
+            if (roofFactor[i] > 0 && s < 0) {
+                return search(i, q, film, touch[i], above(i, q, film), touch[i]);
             }
-            return s > 0 ? search(i, q, film, free, touch[i], free) : search(i, q, film, touch[i], free, touch[i]);
+            double free = inverseA[i] == 0 ? touch[i] : touch[i] / Math.sqrt(1 + s / inverseA[i]);
+            return roofFactor[i] == 0 || free == touch[i] ? free : search(i, q, film, free, touch[i], free);
         }
         double low = Math.max(0, film * (1 - input.gasSolubility) - input.cavityVolume[i]);
+        double high = above(i, q, film);
+        return search(i, q, film, low, high, Math.min(touch[i], high));
+    }
+
+    /** Returns a gap at which the tile bears less than q: film on its way under the roof sucks beyond what the land's alone can. */
+    private double above(int i, double q, double film) {
         double high = touch[i];
         for (int n = 0; n < 60 && pressure(i, high, film) > q; n++) {
             high *= 2;
         }
-        return search(i, q, film, low, high, Math.min(touch[i], high));
+        return high;
     }
 
     /** Returns the gap that bears q, also where film that sucks at the roofs leaves less than {@link #gap} takes. */

@@ -52,6 +52,31 @@ class TileLawTest {
         assertThat(law.pressure(0, land, film * 1e-9)).isCloseTo(held, withinPercentage(0.1));
     }
 
+    /** A tile that is nearly all cavity, with a corner of land: film on its way under the roof holds the stamp too. */
+    @ParameterizedTest
+    @CsvSource({"0.5", "0.9999999", "1", "1.0001", "1.5"})
+    void a_tile_that_is_pulled_beyond_what_its_land_sucks_with_is_held_by_the_film_under_its_roof(double ofLand) {
+        SolverInput input = SolverInput.of(new TileGrid(0, 0, 25e-6, 2, 2), 300e-9, PressLoad.constant(5e3, 4e6, 200))
+                .relief(all(199.8e-9), all(0.999), all(5.4e-16))
+                .edges(all(4000))
+                .build();
+        TileLaw law = new TileLaw(input);
+        law.begin(
+                7e-4,
+                new StepViscosity(PressLoad.constant(5e3, 1, 1), SIZE),
+                new double[SIZE],
+                all(100e-9),
+                all(450e-9),
+                0,
+                SIZE);
+        double pull = -ofLand * law.inverseA[0];
+
+        double gap = law.gap(0, pull, 450e-9);
+
+        assertThat(gap).isGreaterThan(100e-9);
+        assertThat(law.pressure(0, gap, 450e-9)).isCloseTo(pull, withinPercentage(1e-4));
+    }
+
     private static double[] all(double value) {
         double[] map = new double[SIZE];
         Arrays.fill(map, value);

@@ -153,6 +153,13 @@ public record Results(
         return Unfilled.of(fields);
     }
 
+    /** Returns that the film solve came to no end, where it did not: its maps then show an earlier time. */
+    public Optional<Finding.Warning> incomplete() {
+        return warnings.stream()
+                .filter(warning -> warning.code().equals(Unfilled.INCOMPLETE))
+                .findFirst();
+    }
+
     /** Returns what the run comes to, in words: that tiles are not full before anything of limits. */
     public String verdictWords() {
         return (unfilled().isPresent() ? "tiles not full, " : "")

@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.stream.Collectors;
+import org.evenstamp.analysis.feature.Unfilled;
 import org.evenstamp.analysis.limit.LimitCheck;
 import org.evenstamp.analysis.pipeline.Outcome;
 import org.evenstamp.engine.job.Job;
@@ -35,8 +36,6 @@ public record LimitWindow(String key, Optional<End> low, Optional<End> high, Lis
 
     /** How often a value is doubled or halved at most. */
     public static final int DOUBLINGS = 6;
-
-    private static final String GAVE_UP = "film.incomplete";
 
     /** Copies the runs. */
     public LimitWindow {
@@ -161,7 +160,7 @@ public record LimitWindow(String key, Optional<End> low, Optional<End> high, Lis
                 Outcome outcome = Simulation.analyse(variant, maps.of(variant, progress), options, progress);
                 Optional<Finding.Warning> gaveUp = outcome.results().stream()
                         .flatMap(answer -> answer.result().warnings().stream())
-                        .filter(warning -> warning.code().equals(GAVE_UP))
+                        .filter(warning -> warning.code().equals(Unfilled.INCOMPLETE))
                         .findFirst();
                 return gaveUp.map(warning -> failed(value, warning.message()))
                         .orElseGet(() -> judged(value, outcome.fields()));

@@ -194,7 +194,10 @@ public final class ReportPage {
 
     /** Returns what became of the limits, and before it, whatever they are, that cavities are not full. */
     private static String verdict(Results results) {
-        return results.unfilled()
+        return results.incomplete()
+                        .map(warning -> "T" + warning.message().substring(1) + "; ")
+                        .orElse("")
+                + results.unfilled()
                         .map(unfilled -> "N" + unfilled.sentence().substring(1) + "; ")
                         .orElse("")
                 + ofLimits(results)

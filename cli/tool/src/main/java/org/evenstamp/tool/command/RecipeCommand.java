@@ -177,7 +177,7 @@ final class RecipeCommand implements Callable<Integer> {
                     .filter(warning -> warning.code().startsWith("process.")
                             || warning.code().startsWith("rheology.")
                             || warning.code().startsWith("film.unfilled")
-                            || warning.code().equals("film.incomplete")
+                            || warning.code().equals(Unfilled.INCOMPLETE)
                             || warning.code().equals("film.thinning"))
                     .forEach(warning -> out.println("  warning: " + warning.message()));
             List<String> cautions = SafetyCautions.of(one.recipe().kind(), false);

@@ -229,6 +229,7 @@ public final class Summary {
     private void findings(Results results) {
         int broken = results.broken().size();
         int limits = results.limits().size();
+        results.incomplete().ifPresent(warning -> line(console.in(TextStyle.BAD, PlainText.of(warning.message()))));
         results.unfilled().ifPresent(unfilled -> line(console.in(TextStyle.BAD, unfilled.sentence())));
         String unchecked = results.skipped().get("stamp");
         if (unchecked != null && !results.analyses().isEmpty()) {
