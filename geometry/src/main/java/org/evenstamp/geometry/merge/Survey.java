@@ -259,6 +259,11 @@ public final class Survey {
         return arrays;
     }
 
+    /** Returns whether all polygons are in memory, so that further passes do not read them again. */
+    public boolean isHeld() {
+        return stores != null;
+    }
+
     /** Returns all polygons, in no order; null where they do not fit into memory. */
     @Nullable
     List<PolygonStore> stores() {

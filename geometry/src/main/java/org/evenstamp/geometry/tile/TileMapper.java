@@ -36,6 +36,11 @@ import org.jspecify.annotations.Nullable;
 public final class TileMapper {
     private static final String ORIGIN = "tile-map";
 
+    /** What a feature takes besides its vertices where its walls are looked at, about. */
+    private static final long WALLS_OF_FEATURE = 180;
+    /** Memory for walls at the most where the layout is at hand: going through it once more costs less than more memory. */
+    private static final long MOST_WALL_MEMORY = 128L << 20;
+
     private final MapOptions options;
     private final LayerRules rules;
     private final long memoryBytes;
@@ -231,7 +236,8 @@ public final class TileMapper {
         }
         WidthMapper widths = new WidthMapper(grid, rules, alike, threads, progress);
         finer.forEach(widths::startFrom);
-        widths.measure(layout, memoryBytes, vertexBytes);
+        widths.measure(
+                layout, wallMemory(drawing.survey()), wallBytes(drawing.survey().totals()));
         TileMap map = assemble(
                 drawing,
                 choice,
@@ -239,6 +245,14 @@ public final class TileMapper {
                 new Passes(layered, sums, structure, widths, solve),
                 alike.words());
         return new Measured(map, ground);
+    }
+
+    private long wallMemory(Survey survey) {
+        return survey.isHeld() ? Math.min(memoryBytes, MOST_WALL_MEMORY) : memoryBytes;
+    }
+
+    private static long wallBytes(Survey.Totals totals) {
+        return 16 * totals.vertices() * 4 / 3 + WALLS_OF_FEATURE * totals.polygons();
     }
 
     boolean solves(StructureMapper structure) {

@@ -31,10 +31,6 @@ import org.evenstamp.shared.thread.Workers;
 final class WidthMapper {
     /** Walls this share of a tile's side beyond its rim count as running through it. */
     static final double SLACK = 1e-6;
-    /** What the walls of a layout take in memory, over what its vertices take. */
-    private static final int BYTES_PER_BYTE = 3;
-    /** Memory for the walls of one band at the most: going through the layout once more costs less than more memory. */
-    private static final long MOST_BAND_BYTES = 160 << 20;
 
     private final TileGrid grid;
     private final LayerRules rules;
@@ -95,11 +91,10 @@ final class WidthMapper {
      * Goes through the merged layout.
      *
      * @param bandBytes memory for the walls of one band of tile rows
-     * @param layoutBytes what the vertices of all features take
+     * @param wallBytes what the walls of all features take
      */
-    void measure(PolygonSource layout, long bandBytes, long layoutBytes) {
-        long band = Math.max(1, Math.min(MOST_BAND_BYTES, bandBytes));
-        int bands = (int) Math.min(grid.rows(), layoutBytes * BYTES_PER_BYTE / band + 1);
+    void measure(PolygonSource layout, long bandBytes, long wallBytes) {
+        int bands = (int) Math.min(grid.rows(), wallBytes / Math.max(1, bandBytes) + 1);
         int rowsPerBand = (grid.rows() + bands - 1) / bands;
         try (Stage stage = progress.stage("widths", grid.size(), "tiles")) {
             for (int first = 0; first < grid.rows(); first += rowsPerBand) {
