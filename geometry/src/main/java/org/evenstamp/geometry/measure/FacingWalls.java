@@ -86,7 +86,7 @@ public final class FacingWalls {
             }
             if (low <= high) {
                 insideIsCavity = walls.cavityInside[i];
-                if (!indexed || walls.findNear(i, inside(), outside())) {
+                if (!indexed || walls.findNear(i, inside() + TOUCHING, outside() + TOUCHING)) {
                     see(walls, i, low, high);
                 }
             }
@@ -129,8 +129,9 @@ public final class FacingWalls {
             // Both ends of the other as seen along and across the first; inside is where across is positive.
             double overA = ay * ux - ax * uy;
             double overB = by * ux - bx * uy;
-            double sideA = same ? inside() : 0;
-            double sideB = outside();
+            // A little more, so that of ways equal but for rounding the shortest is found, in whatever order they come.
+            double sideA = same ? inside() + TOUCHING : 0;
+            double sideB = outside() + TOUCHING;
             if ((overA < sideA || overB < sideA) && (overA > -sideB || overB > -sideB)) {
                 double hereA = ax * ux + ay * uy;
                 double hereB = bx * ux + by * uy;
