@@ -13,7 +13,6 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Set;
 import java.util.TreeSet;
-import java.util.concurrent.ConcurrentSkipListSet;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.locks.ReentrantReadWriteLock;
 import java.util.stream.Stream;
@@ -46,7 +45,6 @@ public final class ResultsDirectory implements FileSink, AutoCloseable {
     private final Path partial;
     private final DirectoryLock lock;
     private final Moves moves;
-    private final Set<String> written = new ConcurrentSkipListSet<>();
     private final Set<String> kept = new TreeSet<>();
     /** Whoever adds a file reads, whoever closes writes: nothing is added to what is being removed. */
     private final ReentrantReadWriteLock adding = new ReentrantReadWriteLock();
@@ -228,7 +226,6 @@ public final class ResultsDirectory implements FileSink, AutoCloseable {
             Path file = partial.resolve(name);
             Files.createDirectories(file.getParent());
             writer.write(file);
-            written.add(name);
         } catch (IOException e) {
             throw unwritable(shown.resolve(name), e);
         } catch (UncheckedIOException e) {
@@ -252,7 +249,7 @@ public final class ResultsDirectory implements FileSink, AutoCloseable {
     public void publish() {
         Path old = partial.resolveSibling(partial.getFileName().toString().replace(".partial-", ".old-"));
         try {
-            WrittenFiles.write(partial, written);
+            WrittenFiles.write(partial, WrittenFiles.in(partial)); // also what lies beside a file that was added
             // createTempDirectory makes it private to the owner; results are made like any other directory.
             Path like = Files.createDirectory(partial.resolve(".like"));
             try {

@@ -36,6 +36,15 @@ final class WrittenFiles {
                         .getBytes(StandardCharsets.UTF_8));
     }
 
+    /** Returns the names of all files in a directory. */
+    static Set<String> in(Path directory) throws IOException {
+        try (Stream<Path> tree = Files.walk(directory)) {
+            return tree.filter(path -> !Files.isDirectory(path, LinkOption.NOFOLLOW_LINKS))
+                    .map(path -> name(directory, path))
+                    .collect(Collectors.toCollection(TreeSet::new));
+        }
+    }
+
     /** Returns the names of what evenstamp has written into a directory, the list included. */
     static Set<String> of(Path directory) throws IOException {
         Set<String> names = new TreeSet<>();

@@ -113,6 +113,19 @@ class ResultsDirectoryTest {
     }
 
     @Test
+    void a_file_written_beside_one_that_was_added_is_replaced_with_it() throws IOException {
+        for (String text : List.of("first", "second", "third")) {
+            try (ResultsDirectory results = ResultsDirectory.open(target(), true)) {
+                results.add("result.json", "{}");
+                results.add("dummies.geojson", file -> Files.writeString(file.resolveSibling("both.txt"), text));
+                results.publish();
+                assertThat(results.kept()).isEmpty();
+            }
+            assertThat(target().resolve("both.txt")).hasContent(text);
+        }
+    }
+
+    @Test
     void old_results_stay_until_the_new_ones_are_complete() throws IOException {
         publish("old", false);
 
