@@ -1,6 +1,7 @@
 package org.evenstamp.analysis.film;
 
 import java.util.Locale;
+import java.util.function.IntPredicate;
 import java.util.function.IntToDoubleFunction;
 import org.evenstamp.analysis.feature.Unfilled;
 import org.evenstamp.analysis.film.load.PressSchedule;
@@ -61,8 +62,7 @@ final class UnfilledReason {
         FULL,
         SHORT,
         TIME,
-        STIFF,
-        UNDECIDED
+        STIFF
     }
 
     private Reason of(int tile) {
@@ -89,7 +89,7 @@ final class UnfilledReason {
         for (int i = 0; i < reason.length; i++) {
             reason[i] = of(i);
         }
-        Worst starving = Worst.of(reason, Reason.SHORT, i -> maps.volume[i] / maps.coated[i]);
+        Worst starving = Worst.of(reason.length, i -> reason[i] == Reason.SHORT, i -> maps.volume[i] / maps.coated[i]);
         if (starving.count > 0) {
             String message = format(
                     "film too short: the cavities of %d unfilled tiles hold more than the film over them, up to %.4g nm for"
@@ -97,7 +97,7 @@ final class UnfilledReason {
                     starving.count, maps.volume[starving.tile] * 1e9, maps.coated[starving.tile] * 1e9);
             warnings.add("film.unfilled-short", message, place(starving));
         }
-        Worst slow = Worst.of(reason, Reason.TIME, this::timeFactor);
+        Worst slow = Worst.of(reason.length, i -> reason[i] == Reason.TIME, this::timeFactor);
         if (slow.count > 0 && reached > 0) {
             String message = format(
                     "time too short: %d unfilled tiles need up to %.4g times the pressing that they get; that many times the"
@@ -105,7 +105,7 @@ final class UnfilledReason {
                     slow.count, slow.value);
             warnings.add("film.unfilled-time", message, place(slow));
         }
-        Worst stiff = Worst.of(reason, Reason.STIFF, i -> maps.volume[i] - filled[i]);
+        Worst stiff = Worst.of(reason.length, i -> reason[i] == Reason.STIFF, i -> maps.volume[i] - filled[i]);
         if (stiff.count > 0) {
             String message = format(
                     "the stamp is too stiff to reach the cavities of %d unfilled tiles at this pressure, held up by what lies"
@@ -113,10 +113,7 @@ final class UnfilledReason {
                     stiff.count, stiff.value * 1e9, helpIfStiff(reason, stiff));
             warnings.add("film.unfilled-stiff", message, place(stiff));
         }
-        for (int i = 0; i < reason.length; i++) {
-            reason[i] = isUndecided(i, reason[i]) ? Reason.UNDECIDED : reason[i];
-        }
-        Worst undecided = Worst.of(reason, Reason.UNDECIDED, i -> maps.volume[i] - filled[i]);
+        Worst undecided = Worst.of(reason.length, i -> isUndecided(i, reason[i]), i -> maps.volume[i] - filled[i]);
         if (undecided.count > 0) {
             String message = format(
                     "%d of the unfilled tiles hold land and cavities, and lack at most %.3g nm: within a tile of %.4g um this"
@@ -161,14 +158,14 @@ final class UnfilledReason {
         return String.format(Locale.ROOT, pattern, values);
     }
 
-    /** How many tiles have a reason, and the one with the largest value. */
+    /** How many tiles are of a kind, and the one of them with the largest value. */
     private record Worst(int count, int tile, double value) {
-        static Worst of(Reason[] reason, Reason wanted, IntToDoubleFunction value) {
+        static Worst of(int tiles, IntPredicate wanted, IntToDoubleFunction value) {
             int count = 0;
             int worst = -1;
             double most = 0;
-            for (int i = 0; i < reason.length; i++) {
-                if (reason[i] == wanted) {
+            for (int i = 0; i < tiles; i++) {
+                if (wanted.test(i)) {
                     count++;
                     double here = value.applyAsDouble(i);
                     if (worst < 0 || here > most) {

@@ -73,42 +73,51 @@ final class LandLevel {
         // The last of an odd number of rows that go round touches the first: it comes by itself.
         boolean extra = periodic && rows % 2 == 1 && rows > 1;
         int even = extra ? rows - 1 : rows;
-        if (back) {
-            if (extra) {
-                relaxBack(rows - 1, rows);
-            }
-            all.share(1, 2, rows, this::relaxBack);
-            all.share(0, 2, even, this::relaxBack);
-        } else {
-            all.share(0, 2, even, this::relax);
-            all.share(1, 2, rows, this::relax);
-            if (extra) {
-                relax(rows - 1, rows);
-            }
+        if (extra && back) {
+            relax(true, rows - 1, rows);
+        }
+        for (int first : back ? new int[] {1, 0} : new int[] {0, 1}) {
+            all.share(first, 2, first == 0 ? even : rows, (from, stop) -> relax(back, from, stop));
+        }
+        if (extra && !back) {
+            relax(false, rows - 1, rows);
         }
     }
 
     /** Relaxes every second row from one to before a stop, side by side where there are as many as go at once. */
-    private void relax(int from, int stop) {
+    private void relax(boolean back, int from, int stop) {
         float[][] lines = new float[AT_ONCE][columns];
         for (int row = from; row < stop; row += 2 * AT_ONCE) {
             int count = Math.min(AT_ONCE, (stop - row + 1) / 2);
             for (int n = 0; n < count; n++) {
-                across(row + 2 * n, lines[n]);
+                if (back) {
+                    acrossBack(row + 2 * n, lines[n]);
+                } else {
+                    across(row + 2 * n, lines[n]);
+                }
             }
-            if (count == AT_ONCE && columns > 1) {
+            if (count == AT_ONCE && back) {
+                backwards(row * columns, 2 * columns, lines);
+            } else if (count == AT_ONCE) {
                 onwards(row * columns, 2 * columns, lines);
-                continue;
+            } else {
+                for (int n = 0; n < count; n++) {
+                    one(back, (row + 2 * n) * columns, lines[n]);
+                }
             }
-            for (int n = 0; n < count; n++) {
-                onwards((row + 2 * n) * columns, lines[n]);
-            }
+        }
+    }
+
+    private void one(boolean back, int first, float[] line) {
+        if (back) {
+            backwards(first, line);
+        } else {
+            onwards(first, line);
         }
     }
 
     private void onwards(int first, float[] line) {
         int last = columns - 1;
-        float round = u[first];
         float before = u[first + last];
         float coupling = east[first + last];
         for (int n = 0; n < last; n++) {
@@ -116,8 +125,7 @@ final class LandLevel {
             u[first + n] = before;
             coupling = east[first + n];
         }
-        round = columns == 1 ? round : u[first];
-        u[first + last] = (line[last] + coupling * before + east[first + last] * round) * inverse[first + last];
+        u[first + last] = (line[last] + coupling * before + east[first + last] * u[first]) * inverse[first + last];
     }
 
     /** Does the same with four rows whose beginnings lie a step apart: each cell waits for the one before it, but for no other row. */
@@ -159,33 +167,14 @@ final class LandLevel {
     }
 
     /** Does the same from the last column to the first. */
-    private void relaxBack(int from, int stop) {
-        float[][] lines = new float[AT_ONCE][columns];
-        for (int row = from; row < stop; row += 2 * AT_ONCE) {
-            int count = Math.min(AT_ONCE, (stop - row + 1) / 2);
-            for (int n = 0; n < count; n++) {
-                acrossBack(row + 2 * n, lines[n]);
-            }
-            if (count == AT_ONCE && columns > 1) {
-                backwards(row * columns, 2 * columns, lines);
-                continue;
-            }
-            for (int n = 0; n < count; n++) {
-                backwards((row + 2 * n) * columns, lines[n]);
-            }
-        }
-    }
-
     private void backwards(int first, float[] line) {
         int last = columns - 1;
-        float round = u[first + last];
         float after = u[first];
         for (int n = last; n > 0; n--) {
             after = (line[n] + east[first + n] * after) * inverse[first + n];
             u[first + n] = after;
         }
-        round = columns == 1 ? round : u[first + last];
-        u[first] = (line[0] + east[first] * after + east[first + last] * round) * inverse[first];
+        u[first] = (line[0] + east[first] * after + east[first + last] * u[first + last]) * inverse[first];
     }
 
     private void backwards(int a, int step, float[][] lines) {

@@ -3,13 +3,11 @@ package org.evenstamp.geometry.tile;
 import java.io.DataInput;
 import java.io.DataOutput;
 import java.io.IOException;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.function.IntFunction;
 import org.evenstamp.geometry.coverage.LayerRules;
 import org.evenstamp.geometry.layout.PolygonSource;
-import org.evenstamp.geometry.measure.PictureMeasures;
 import org.evenstamp.geometry.measure.TextureMeasures;
 import org.evenstamp.shared.field.LandLinks;
 import org.evenstamp.shared.grid.TileGrid;
@@ -32,9 +30,6 @@ import org.evenstamp.shared.thread.Workers;
  * paths from a map of the whole stamp with a few cells a tile.
  */
 final class StructureMapper {
-    /** Cells along a sampling picture that count; the others are surrounding. */
-    private static final int SAMPLE_CORE = 32;
-
     private static final double NOTHING = TileSums.NOTHING;
 
     private final AlikeTiles alike;
@@ -96,12 +91,12 @@ final class StructureMapper {
     void estimate(IntFunction<double[]> land) {
         findFarPaths(land);
         for (int tile = 0; tile < grid.size(); tile++) {
-            Part part = new Part();
+            LandPart part = new LandPart(sums, edgeDensity, tile);
             Fineness look = pictures.look(tile);
             if (look == Fineness.FAR || (look != Fineness.NONE && edgeDensity[tile] == 0)) {
-                part.far(tile);
+                part.far(pathMean[tile], pathMax[tile]);
             } else if (look != Fineness.NONE) {
-                part.grating(tile);
+                part.grating();
             }
             finish(tile, part);
         }
@@ -255,9 +250,10 @@ final class StructureMapper {
     }
 
     private void solveBand(Band band, int firstRow, int endRow, Stage stage) {
+        boolean repeats = around == MapOptions.Around.REPEATS;
         AtomicInteger nextRow = new AtomicInteger(firstRow);
         List<PictureSolver> solvers = Workers.run(threads, () -> {
-            PictureSolver solver = new PictureSolver(band);
+            PictureSolver solver = new PictureSolver(band, rules, repeats, sums, pictures, memory);
             int row;
             while ((row = nextRow.getAndIncrement()) < endRow) {
                 for (int column = 0; column < grid.columns(); column++) {
@@ -265,11 +261,11 @@ final class StructureMapper {
                     if (!alike.measured(tile) && pictures.look(tile) != Fineness.FAR) {
                         continue;
                     }
-                    Part part = new Part();
+                    LandPart part = new LandPart(sums, edgeDensity, tile);
                     switch (pictures.look(tile)) {
                         case NONE -> {}
-                        case FAR -> part.far(tile);
-                        case COARSE, MEDIUM, FINE -> solver.whole(tile, pictures.look(tile), part);
+                        case FAR -> part.far(pathMean[tile], pathMax[tile]);
+                        case COARSE, MEDIUM, FINE -> solver.whole(tile, part);
                         case SAMPLED -> solver.sampled(tile, part);
                     }
                     finish(tile, part);
@@ -279,47 +275,14 @@ final class StructureMapper {
             return solver;
         });
         for (PictureSolver solver : solvers) {
-            wholePictures += solver.whole;
-            sampledTiles += solver.sampled;
+            wholePictures += solver.wholePictures();
+            sampledTiles += solver.sampledTiles();
             unconverged += solver.unconverged();
         }
     }
 
-    /** What the drawn land of one tile contributes; lengths in metres. */
-    private final class Part {
-        /** Moment per tile area. */
-        private double moment;
-        /** What fine features alone do of it; negative when that is all. */
-        private double fineMoment = -1;
-        /** Mean path over the drawn land; negative when there is none to speak of. */
-        private double pathMean = -1;
-
-        private double pathMax;
-
-        void far(int tile) {
-            moment = sums.drawnLand[tile] * grid.tileAreaSquareMetres();
-            if (StructureMapper.this.pathMax[tile] > 0) {
-                pathMean = StructureMapper.this.pathMean[tile];
-                pathMax = StructureMapper.this.pathMax[tile];
-            }
-        }
-
-        void grating(int tile) {
-            double share = 1 - sums.texturedShare(tile);
-            double land = Math.min(1, sums.drawnLand[tile] / share);
-            double strip = Math.min(2 * land / edgeDensity[tile], grid.pitchMetres());
-            moment = sums.drawnLand[tile] * strip * strip;
-            pathMean = strip / 4;
-            pathMax = strip / 2;
-        }
-
-        void longest(PictureMeasures picture, double cell) {
-            pathMax = Math.max(pathMax, picture.pathMax() * cell);
-        }
-    }
-
     /** Adds the textures' share and writes the tile's values; NaN where there is none. */
-    private void finish(int tile, Part part) {
+    private void finish(int tile, LandPart part) {
         double tileMoment = part.moment;
         if (edgeDensity[tile] > 0 && !LandNetwork.resolves(grid, 2 / edgeDensity[tile])) {
             fineMoment[tile] = part.fineMoment < 0 ? part.moment : part.fineMoment;
@@ -345,107 +308,5 @@ final class StructureMapper {
         moment[tile] = tileMoment;
         pathMean[tile] = land > 0 ? path / land : Double.NaN;
         pathMax[tile] = land > 0 ? longest : Double.NaN;
-    }
-
-    /** One worker's pictures. */
-    private final class PictureSolver {
-        private final Band band;
-        private final PictureStudio studio;
-        private final PictureStudio finer;
-        private final PictureStudio sampler;
-        private final List<PictureMeasures> samples = new ArrayList<>();
-        private int whole;
-        private int sampled;
-
-        PictureSolver(Band band) {
-            this.band = band;
-            studio = studio(Fineness.CELLS);
-            finer = studio(Fineness.MORE_CELLS);
-            sampler = studio(Fineness.SAMPLE_CELLS);
-        }
-
-        private PictureStudio studio(int cells) {
-            return new PictureStudio(band, grid, rules, around == MapOptions.Around.REPEATS, cells, memory);
-        }
-
-        int unconverged() {
-            return studio.unconverged() + finer.unconverged() + sampler.unconverged();
-        }
-
-        void whole(int tile, Fineness look, Part part) {
-            PictureStudio its = look.cells == Fineness.CELLS ? studio : finer;
-            double cell = grid.pitchMetres() / look.perTile;
-            its.draw(tile, grid.centreXMetres(grid.column(tile)), grid.centreYMetres(grid.row(tile)), cell);
-            its.open();
-            PictureMeasures measures = its.measure(look.perTile);
-            whole++;
-            if (measures.torsion() == 0) {
-                // Land thinner than a cell, or the only cavity is out of the picture's sight.
-                if (edgeDensity[tile] > 0) {
-                    part.grating(tile);
-                } else {
-                    part.far(tile);
-                }
-                return;
-            }
-            part.moment = measures.torsion() / measures.cells() * cell * cell;
-            part.pathMean = measures.pathSum() / measures.landCells() * cell;
-            part.longest(measures, cell);
-        }
-
-        void sampled(int tile, Part part) {
-            sampled++;
-            double centreX = grid.centreXMetres(grid.column(tile));
-            double centreY = grid.centreYMetres(grid.row(tile));
-            int perTile = Fineness.COARSE.perTile;
-            double coarse = grid.pitchMetres() / perTile;
-            studio.draw(tile, centreX, centreY, coarse);
-            double pureShare = 0;
-            double pureMoment = 0;
-            double purePath = 0;
-            if (studio.keepPureLand((int) Math.ceil(2 / edgeDensity[tile] / coarse))) {
-                PictureMeasures pure = studio.measure(perTile);
-                if (pure.landCells() > 0) {
-                    pureShare = Math.min(sums.drawnLand[tile], pure.landCells() / (perTile * perTile));
-                    pureMoment = pure.torsion() * coarse * coarse / (perTile * perTile);
-                    purePath = pure.pathSum() / pure.landCells() * coarse;
-                    part.pathMax = pure.pathMax() * coarse;
-                }
-            }
-
-            double cell = pictures.sampleCell(tile);
-            // About the middles of the quarters, but at no simple fraction of the tile: a pattern with a whole number
-            // of
-            // pitches a tile would show all four the same stretch of itself.
-            double quarter = 0.236 * grid.pitchMetres();
-            samples.clear();
-            for (int n = 0; n < 4; n++) {
-                double x = centreX + ((n & 1) == 0 ? -quarter : quarter);
-                double y = centreY + (n < 2 ? -quarter : quarter);
-                sampler.draw(tile, x, y, cell);
-                PictureMeasures sample = sampler.sample(SAMPLE_CORE);
-                if (sample.torsion() > 0) {
-                    samples.add(sample);
-                }
-            }
-            double landCells = 0;
-            double torsion = 0;
-            double path = 0;
-            for (PictureMeasures sample : samples) {
-                landCells += sample.landCells();
-                torsion += sample.torsion();
-                path += sample.pathSum();
-            }
-            if (landCells == 0) {
-                part.grating(tile);
-                return;
-            }
-            double fine = sums.drawnLand[tile] - pureShare;
-            part.fineMoment = fine * torsion / landCells * cell * cell;
-            part.moment = pureMoment + part.fineMoment;
-            double finePath = path / landCells * cell;
-            part.pathMean = (fine * finePath + pureShare * purePath) / sums.drawnLand[tile];
-            samples.forEach(sample -> part.longest(sample, cell));
-        }
     }
 }

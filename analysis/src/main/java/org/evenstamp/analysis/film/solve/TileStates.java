@@ -25,9 +25,7 @@ final class TileStates {
     // When it ends.
     final byte[] state;
     // Film that lets go of a tile no longer drains it, and touches it again. After so many changes, one in each of
-    // Newton's
-    // steps, it stays where film and stamp agree but for a trifle; after twice as many no end of the step is to be
-    // expected.
+    // Newton's steps, it stays where film and stamp nearly agree; after twice as many the step will come to no end.
     private static final int MOST_CHANGES = 12;
     private final int[] changes;
     final double[] q; // pressure on the stamp
@@ -401,7 +399,9 @@ final class TileStates {
             }
         }
         changes[i] = then == now ? 0 : changes[i] + 1;
-        restless |= changes[i] > 2 * MOST_CHANGES;
+        if (changes[i] > 2 * MOST_CHANGES) {
+            restless = true; // only ever set here, by whichever thread
+        }
         boolean drained = (now == FULL && then == LAW) || (now == LAW && then == OPEN);
         if (drained && settled && changes[i] > MOST_CHANGES) {
             return false;

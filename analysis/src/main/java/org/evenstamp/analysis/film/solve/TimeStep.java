@@ -30,8 +30,7 @@ final class TimeStep {
     // Of the mismatch in a Newton step: what is not linear and tiles that switch leave as much.
     private static final double LEAST_REDUCTION = 1e-3;
 
-    // Share of the film's thickness by which film and stamp may disagree while a tile that goes to and fro stays as it
-    // is.
+    // Share of the film's thickness by which film and stamp may disagree while a tile that goes to and fro stays.
     private static final double SETTLED = 1e-3;
 
     private final SolverInput input;
